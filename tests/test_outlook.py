@@ -195,7 +195,7 @@ def test_drivers_are_called_as_people_call_them():
     """Steps by their label, goods by their name."""
     labels = [driver.label for driver in assess_risk(estimated(STONE), trials=FEW).cost.drivers]
     assert "Hours: Build the support frame" in labels
-    assert "Price: Fireclay apron sink 33 in" in labels
+    assert "Price: 33 in fireclay apron-front sink" in labels
     assert not any(label in {"build-frame", "fired-clay-apron-33"} for label in labels)
 
 

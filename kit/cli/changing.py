@@ -13,6 +13,7 @@ from kit.cli.job_source import JobSource, collect_faults
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.report_text import Page, hours_text, share_text
 from kit.document import plain, plain_fields
+from kit.draw.tables import signed_money
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_files import change_contents
 from kit.export.change_order import ChangeOrderSource
@@ -156,9 +157,10 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     page.note(
         f"Contract sum {format_money(order.contract_before)}, this change {format_money(order.amount)}, new contract sum {format_money(order.contract_after)}."
     )
+    hours = f"{hours_text(abs(order.hours))} {'fewer' if order.hours < 0 else 'more'}"
     page.note(
-        f"It costs us {format_money(order.cost)} and leaves {format_money(EXACT.subtract(order.amount, order.cost))} (what was found at an agreed price "
-        f"has no cost here); own hours {hours_text(order.hours)} more or, below 0, fewer. Lines of the takeoff that differ: {len(order.lines)}."
+        f"Our cost: {signed_money(order.cost)}; gross profit: {signed_money(EXACT.subtract(order.amount, order.cost))} (what was found at an agreed price "
+        f"has no cost here); own hours: {hours}. Lines of the takeoff that differ: {len(order.lines)}."
     )
     _payments(page, changing)
     _days(page, changing)

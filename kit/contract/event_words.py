@@ -13,7 +13,7 @@ __all__ = ["entry_words", "event_words"]
 _EVENT_WORDS = {
     "offered": "offered: {document}, {price}",
     "signed": "customer signed {document}: contract sum {contract_sum}",
-    "change": "change order {number} made out: {amount}",
+    "change": "change order {number} written: {amount}",
     "change-signed": "customer signed change order {number}",
     "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
     "paid": "customer paid {amount}, {how}",

@@ -148,7 +148,7 @@ def _sign_change(state: ContractState, what: ChangeSigned, day: dt.date) -> Cont
         raise LedgerError(Fault(state.number, f"{sentence} Make it out again."))
     billed = {one.bill.draw: one.bill.amount for one in state.bills}
     if {draw.draw: draw.due for draw in order.draws if draw.draw in billed} != billed:
-        raise LedgerError(Fault(state.number, f"change order {what.number} was made out before the last bill. Make it out again."))
+        raise LedgerError(Fault(state.number, f"change order {what.number} was written before the last bill. Write it again."))
     _require_sum(state.number, order.draws, max(EXACT.add(order.sum_after, state.credited), sum_money(list(billed.values()))))
     changes = tuple(replace(one, signed=day) if one is change else one for one in state.changes)
     return replace(state, changes=changes, contract_sum=order.sum_after, tax=EXACT.add(state.tax, order.tax), draws=order.draws)

@@ -20,12 +20,13 @@ SCALE = 7.3
 _SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron", "run boxes"}
 
 
-def draw_front(estimate: Estimate) -> str:
+def draw_front(estimate: Estimate, *, share: float = 1.0) -> str:
     """The dimensioned front elevation of the sink base as SVG, to scale: the model seen from the front, its near neighbors with it.
 
     Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
+    A `share` of the usual scale makes the drawing smaller around letters of the same size.
     """
-    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale), SCALE),))
+    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale), SCALE * share),))
 
 
 def _draw(estimate: Estimate, scale: float) -> Picture:

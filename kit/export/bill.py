@@ -18,7 +18,7 @@ from kit.export.proposal_terms import deposit_words
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
-from kit.money import EXACT, format_money
+from kit.money import EXACT, format_money, sum_money
 from kit.units import format_long_day
 
 __all__ = ["bill_bytes", "bill_document"]
@@ -64,6 +64,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         "label": bill.label,
         "due": money(bill.amount),
         "pay-by": f"Please pay by {format_long_day(bill.pay_by)}.",
+        "earlier": _earlier(state, one, currency),
         "how-to-pay": issued.lists.company.how_to_pay,
         "rows": [
             {"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(_rows(state, bill), 1)
@@ -77,7 +78,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
 
 
 def _summary(issued: Issued, state: ContractState, day: dt.date) -> str:
-    """The work as it was signed, which a later kit bills even where it can't work it out; what change orders signed since say goes before it."""
+    """The work as it was signed, which a later kit bills even where it can't work it out; what change orders signed since say stands in them."""
     try:
         summary = summary_of(issued.estimate)
     except IssueError:
@@ -85,7 +86,7 @@ def _summary(issued: Issued, state: ContractState, day: dt.date) -> str:
     numbers = [str(order.number) for order in _signed_changes(state, day)]
     if not numbers:
         return summary
-    return f"As first signed: {summary} Changed by change order{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: a change order counts first."
+    return f"{summary} Change {'orders' if len(numbers) > 1 else 'order'} {' and '.join(numbers)} {'say' if len(numbers) > 1 else 'says'} what changed since."
 
 
 def _signed_changes(state: ContractState, day: dt.date) -> list[ChangeOffered]:
@@ -94,14 +95,15 @@ def _signed_changes(state: ContractState, day: dt.date) -> list[ChangeOffered]:
 
 def _rows(state: ContractState, bill: Billed) -> Iterator[tuple[str, Decimal, str]]:
     """Every payment of the contract: billed ones as they were billed, the others as they are now."""
-    numbers = {one.bill.draw: one.bill for one in state.bills}
+    numbers = {one.bill.draw: one for one in state.bills}
     for draw in state.draws:
         billed = numbers.get(draw.draw)
         if billed is None:
             if draw.due:
                 yield draw.label, draw.due, "not due yet"
         else:
-            yield draw.label, billed.amount, "this bill" if billed.number == bill.number else "billed before" if billed.number < bill.number else "billed later"
+            said = "billed later" if billed.bill.number > bill.number else "billed before" if billed.open else "paid"
+            yield draw.label, billed.bill.amount, "this bill" if billed.bill.number == bill.number else said
 
 
 def _changes(state: ContractState, day: dt.date) -> Iterator[tuple[str, Decimal]]:
@@ -118,7 +120,7 @@ def _working(bill: Billed) -> Iterator[tuple[str, Decimal]]:
     if bill.deposit:
         yield "Deposit as agreed, due before work starts", bill.amount
         return
-    yield "Earned so far, as agreed", bill.earned
+    yield "Work done so far, as agreed", bill.earned
     if bill.held:
         yield "Less held back until the last bill", -bill.held
     yield "Less billed before", -bill.billed_before
@@ -138,6 +140,16 @@ def _standing(bill: Billed) -> Iterator[tuple[str, Decimal]]:
         yield "of which held back until the last bill", min(bill.held, balance)
 
 
+def _earlier(state: ContractState, one: BillState, currency: str) -> str:
+    """Which bills before this one are not paid, and what is due with them; "" where all are."""
+    late = [earlier for earlier in state.bills if earlier.bill.number < one.bill.number and earlier.open]
+    if not late:
+        return ""
+    bills = "; ".join(f"bill {was.bill.number}, {format_money(was.open, currency)}, due {format_long_day(was.bill.pay_by)}" for was in late)
+    whole = sum_money([was.open for was in (*late, one)])
+    return f"Not paid yet: {bills}. With this bill {format_money(whole, currency)} is due in all."
+
+
 def _ahead(state: ContractState, one: BillState, currency: str) -> str:
     """What was paid before this bill and counts toward it, and what of it is left over."""
     words = ""
@@ -150,5 +162,5 @@ def _ahead(state: ContractState, one: BillState, currency: str) -> str:
 
 def _note(state: ContractState, bill: Billed, currency: str) -> str:
     tax = f"Sales tax of {format_money(bill.tax, currency)} is in this bill." if bill.tax else "No sales tax is in this bill."
-    deposit = f" It is part of the contract sum. {deposit_words(state.signed.deposit_earned)}" if bill.deposit and state.signed else ""
+    deposit = f" The deposit is part of the contract sum. {deposit_words(state.signed.deposit_earned)}" if bill.deposit and state.signed else ""
     return f"{tax}{deposit} Extra work is billed by change orders that both of us have signed."

@@ -49,8 +49,8 @@ def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw], amount: Decimal
 
 def _too_small(rule: ChangeFalls) -> str:
     if rule == "by-shares":
-        return " What they are too small for is credited."
-    return " Where that one is too small, those before it are cut, too; what all are too small for is credited."
+        return " If it takes off more than they come to, we credit you the rest."
+    return " If it takes off more than that one comes to, the ones before it shrink, too; what is left over we credit to you."
 
 
 def agreed_falls_words(rule: ChangeFalls) -> str:

@@ -15,7 +15,7 @@ from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.papers import mark_of, paper_head, sentences
 from kit.export.proposal_words import assumed_rows
-from kit.export.said_quantities import say_quantity
+from kit.export.said_quantities import say_pack, say_quantity
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
@@ -37,7 +37,7 @@ _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electri
 _NUMBERED = "Measure each piece in place before you cut. Numbers in brackets are those in the picture of the frame."
 _NO_CUT = " Center to center is no cut: measure those with the fittings in hand."
 _TALLEST = 1.2  # of the text's width
-_NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
+_NATURAL = 822.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
 
 def crew_sheet_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
@@ -188,8 +188,9 @@ def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
 
 
 def _good(estimate: Estimate, purchase: Purchase) -> str:
-    count, measure = say_quantity(Decimal(purchase.packs or purchase.charged), sold_as(estimate, purchase))
-    return f"{f'{count} x ' if count else ''}{estimate.lists.item(purchase.item).name}{f', {measure}' if measure else ''}"
+    name = estimate.lists.item(purchase.item).name
+    count, measure = say_quantity(Decimal(purchase.packs or purchase.charged), say_pack(name, sold_as(estimate, purchase)))
+    return f"{f'{count} x ' if count else ''}{name}{f', {measure}' if measure else ''}"
 
 
 def _is_rented(estimate: Estimate, purchase: Purchase) -> bool:
@@ -203,8 +204,8 @@ def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:
     for purchase in estimate.purchases:
         for (pieces, left_over), alike in Counter((counted_pieces(part, numbers), part.left_over) for part in purchase.plan).items():
             yield {
-                "what": estimate.lists.item(purchase.item).name,
-                "stock": sold_as(estimate, purchase),
+                "what": (name := estimate.lists.item(purchase.item).name),
+                "stock": say_pack(name, sold_as(estimate, purchase)),
                 "count": str(alike),
                 "pieces": pieces,
                 "left": left_over,

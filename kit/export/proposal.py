@@ -4,7 +4,7 @@ It holds what the customer pays and nothing of what it is made of: no direct cos
 """
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -28,7 +28,9 @@ __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
 _TEMPLATE = "proposal.typ"
 _DAYS_NOTE = "These days hold if you sign on that day and deliveries take their usual time. Late goods move the later days."
-_TALLEST = 0.5  # of the text's width
+_TALLEST = 0.6  # of the text's width
+_FRONT_SHARE = 0.65  # of the usual scale: the picture leaves room for the words
+_NATURAL = 790.0  # a drawing of so many units is as wide as the text: letters of 7 pt
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +42,12 @@ class Offer:
     price: Decimal
 
 
-def offers_from(options: Iterable[Option]) -> list[Offer]:
+def offers_from(options: Sequence[Option]) -> list[Offer]:
     """The usable alternates that keep sink and counter, the job itself left out, as offers."""
+    own = next((_without_sink(one.estimate) for one in options if one.chosen and one.estimate is not None), ("", ""))
     words = {"top": "Top mount", "flush": "Flush mount", "under": "Undermount"}
     return [
-        Offer(words[one.mount], f"{one.reason[:1].upper()}{one.reason[1:]}.{_without_sink(one.estimate)}", one.estimate.price)
+        Offer(words[one.mount], f"{one.reason[:1].upper()}{one.reason[1:]}.{_sink_words(_without_sink(one.estimate), own)}", one.estimate.price)
         for one in options
         if one.estimate is not None and one.usable and not one.chosen and not one.swapped
     ]
@@ -55,9 +58,17 @@ def _days_note(estimate: Estimate) -> str:
     return f"{_DAYS_NOTE} On the days without a sink: {why[0].lower()}{why[1:]}" if why else _DAYS_NOTE
 
 
-def _without_sink(estimate: Estimate) -> str:
+def _without_sink(estimate: Estimate) -> tuple[str, str]:
+    """How long the kitchen is without a sink, and why, in words; "" where it never is."""
     days = plan_schedule(estimate).days_without_sink
-    return "" if days is None else f" Without a kitchen sink about {format_days(days)}. {why_sink_out(estimate)}"
+    return ("", "") if days is None else (format_days(days), why_sink_out(estimate))
+
+
+def _sink_words(then: tuple[str, str], own: tuple[str, str]) -> str:
+    """The days without a sink under an option, as far as they are others than those of the work described."""
+    if then == own:
+        return " As many days without a sink." if then[0] else ""
+    return f" Without a kitchen sink about {then[0]}.{f' {then[1]}' if then[1] != own[1] else ''}" if then[0] else " The kitchen keeps a sink."
 
 
 def proposal_bytes(
@@ -93,7 +104,7 @@ def proposal_bytes(
 
 def front_for_customer(estimate: Estimate) -> str:
     """The front elevation without the marks of the checks, which speak to the crew."""
-    return draw_front(replace(estimate, findings=()))
+    return draw_front(replace(estimate, findings=()), share=_FRONT_SHARE)
 
 
 def proposal_document(
@@ -105,7 +116,7 @@ def proposal_document(
 ) -> dict[str, Any]:
     """Every word and figure of the proposal, as the template reads it; parameters and errors as `proposal_bytes`."""
     refuse_unsound(estimate, issued)
-    counted = payment_words(estimate) if draws is None else "No payment is due before its row says so."
+    counted = payment_words(estimate) if draws is None else "Each payment is due when its row says, and not before."
     draws = payments_of(estimate) if draws is None else draws
     _check_money(estimate, draws, options)
     mark, company = mark_of(estimate, issued), estimate.lists.company
@@ -130,8 +141,7 @@ def proposal_document(
         "choices": choice_rows(estimate),
         "options": [_option_row(estimate, option) for option in options],
         "pictures": {"front": "Front elevation of the sink cabinet with the new sink"},
-        "front-share": share_of_width(front_for_customer(estimate), tallest=_TALLEST),
-        "drawing-note": "To scale, sizes in inches.",
+        "front-share": share_of_width(front_for_customer(estimate), widest=_NATURAL, tallest=_TALLEST),
         "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
         "payment-note": counted if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),

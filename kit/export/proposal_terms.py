@@ -18,9 +18,9 @@ from kit.units import format_days, format_long_day
 __all__ = ["day_rows", "deposit_words", "find_rows", "money_words", "payment_words", "surprise_names", "term_words"]
 
 _DEPOSIT_EARNED: dict[DepositEarned, str] = {
-    "first-bill": "The deposit counts as earned with the first bill after it.",
-    "by-shares": "The deposit counts as earned bit by bit, in proportion to the bills after it.",
-    "last-bill": "The deposit counts as earned with the last bill.",
+    "first-bill": "We count the deposit as ours once we send the first bill after it.",
+    "by-shares": "We count the deposit as ours bit by bit, as we send the bills after it.",
+    "last-bill": "We count the deposit as ours once we send the last bill.",
 }
 
 
@@ -37,7 +37,7 @@ def deposit_words(rule: DepositEarned) -> str:
 def payment_words(estimate: Estimate) -> str:
     """How the payments are counted: what is held back until the punch list is done, when the deposit is earned, who takes the odd cents."""
     plan = plan_draws(estimate)
-    words = ["No payment is due before its row says so."]
+    words = ["Each payment is due when its row says, and not before."]
     if plan.deposit:
         words.append(deposit_words(estimate.lists.company.deposit_earned))
     if len(plan.draws) > 1:

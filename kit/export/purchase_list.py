@@ -11,7 +11,7 @@ from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes
 from kit.export.lists_used import currency_of, sold_as
 from kit.export.papers import mark_of, paper_head
-from kit.export.said_quantities import say_quantity
+from kit.export.said_quantities import say_pack, say_quantity
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
@@ -164,9 +164,11 @@ def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRo
 
 def _first(row: PurchaseRow, currency: str) -> dict[str, str]:
     said = _said(row)
+    count = f"{said['quantity']} x " if said["quantity"] else ""
+    sold = f", {said['sold-as']}" if said["sold-as"] else ""
     return {
         "by": format_day(row.order_by, beside=row.order_by) if row.order_by else "now",
-        "what": row.name if row.action == "book" or not said["sold-as"] else f"{row.name}, {said['sold-as']}",
+        "what": row.name if row.action == "book" else f"{count}{row.name}{sold}",
         "supplier": row.supplier,
         "needed": format_day(row.needed_by, beside=row.needed_by) if row.needed_by else "",
         "amount": format_money(row.amount, currency),
@@ -179,7 +181,7 @@ def _is_money(row: PurchaseRow) -> bool:
 
 
 def _said(row: PurchaseRow) -> dict[str, str]:
-    quantity, unit = ("", "") if _is_money(row) else say_quantity(row.quantity, row.sold_as)
+    quantity, unit = ("", "") if _is_money(row) else say_quantity(row.quantity, say_pack(row.name, row.sold_as))
     return {"name": row.name, "quantity": quantity, "sold-as": unit}
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from kit.buying.minimums import is_idle, with_idle_minimums
 from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
+from kit.export.said_quantities import say_pack
 from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, round_formula
 from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_decimal
@@ -134,7 +135,8 @@ def _write_cut_plan(page: Page, estimate: Estimate, above: int) -> int:
     for column in range(_AMOUNT + 1):
         page.text(head, column, {_WHAT: CUT_PLAN, _SUPPLIER: "Left over", _SOLD_AS: "Pieces"}.get(column, ""), "head")
     for row, (purchase, part) in enumerate(planned, head + 1):
-        page.text(row, _WHAT, f"{estimate.lists.item(purchase.item).name}, {sold_as(estimate, purchase)}", "words")
+        name = estimate.lists.item(purchase.item).name
+        page.text(row, _WHAT, f"{name}, {say_pack(name, sold_as(estimate, purchase))}", "words")
         page.text(row, _SUPPLIER, part.left_over, "words")
         page.across(row, _SOLD_AS, _AMOUNT, counted_pieces(part))
     return head + len(planned)

@@ -3,7 +3,7 @@
 import math
 from decimal import Decimal
 
-__all__ = ["say_quantity"]
+__all__ = ["say_pack", "say_quantity"]
 
 _HUNDREDS = "100 "  # a dump bills by the hundred; people say the pounds
 _MEASURES = frozenset({"lb", "ft", "sq ft"})
@@ -26,6 +26,18 @@ def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
         return "", f"{math.ceil(quantity * 100):,} {sold_as.removeprefix(_HUNDREDS)}"
     whole = f"{math.ceil(quantity):,}"
     return ("", f"{whole} {sold_as}") if sold_as in _MEASURES else (whole, "" if sold_as == "each" else sold_as)
+
+
+def say_pack(name: str, sold_as: str) -> str:
+    """How goods of a name are sold, without the last word where the name says it: a blank is not "a blank, 96 x 25-1/2 in blank".
+
+    Examples
+    --------
+    >>> say_pack("Filler strip 3/4 x 3 in primed", "96 in strip"), say_pack("2x4 framing lumber", "96 in stick"), say_pack("Masking tape 1 in", "180 ft")
+    ('96 in', '96 in stick', '180 ft')
+    """
+    rest, _, last = sold_as.rpartition(" ")
+    return rest if rest and last not in _MEASURES and last.casefold() in name.casefold().split() and last != "in" else sold_as
 
 
 def _hours(quarters: int) -> str:

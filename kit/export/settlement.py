@@ -63,7 +63,7 @@ def _credit(issued: Issued, state: ContractState, what: Credited) -> dict[str, A
         "lead": "Credit to you",
         "amount": format_money(what.amount, currency),
         "tables": [*_sum_tables(state, currency), _table("How we figured this credit", rows, ("This credit", what.amount), currency), _money(state, currency)],
-        "next": [_balance_words(state, currency), *([_LAW] if state.canceled else [])],
+        "next": [_balance_words(state, currency), *_pay_words(issued, state, state.receivable), *([_LAW] if state.canceled else [])],
         "note": _tax_words("credit", what.tax, currency),
         "agree": "",
     }
@@ -71,16 +71,16 @@ def _credit(issued: Issued, state: ContractState, what: Credited) -> dict[str, A
 
 def _canceled(issued: Issued, state: ContractState, what: Canceled, day: dt.date) -> dict[str, Any]:
     currency = currency_in(issued.lists)
-    owed = format_money(what.owed, currency)
+    owed, left = format_money(what.owed, currency), EXACT.subtract(what.owed, state.received)
     rows = [("Owed in all, for what was done", what.owed), ("Less what you paid", -state.received)]
-    standing = _table("Where your payments stand", rows, _left_to_pay(EXACT.subtract(what.owed, state.received)), currency)
+    standing = _table("Where your payments stand", rows, _left_to_pay(left), currency)
     return {
         "heading": "Contract canceled",
         "name": "contract canceled",
         "lead": "You owe in all, for what was done",
         "amount": owed,
         "tables": [*_sum_tables(state, currency), standing],
-        "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), _LAW],
+        "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), *_pay_words(issued, state, left), _LAW],
         "note": _tax_words("amount owed", what.tax, currency),
         "agree": f"We agree that this contract ended on {format_long_day(day)} and that {owed} is owed in all for what was done. "
         "A right to cancel that the law gives you needs no signature.",
@@ -122,6 +122,15 @@ def _balance_words(state: ContractState, currency: str) -> str:
     if state.receivable:
         return f"The credit comes off what you owe: {format_money(state.receivable, currency)} is left to pay."
     return "Nothing is left to pay."
+
+
+def _pay_words(issued: Issued, state: ContractState, left: Decimal) -> list[str]:
+    """By when and how what is left is to be paid, as the bills that are open say; a last bill that follows says its own day."""
+    days = [one.bill.pay_by for one in state.bills if one.open]
+    if left <= 0 or not days:
+        return []
+    how = issued.lists.company.how_to_pay
+    return [f"Please pay what is left by {format_long_day(max(days))}.{f' {how}' if how else ''}"]
 
 
 def _settling_words(state: ContractState, what: Canceled, currency: str) -> str:

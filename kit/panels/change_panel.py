@@ -71,7 +71,7 @@ class ChangePanel:
             tooltip="Why it is issued although something speaks against it; it is kept",
             **FIELD,
         )
-        self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders that were made out", **FIELD)
+        self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders written so far", **FIELD)
         self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
         self.offer_button = self._button("Make the change order out", "Number it and freeze it in the ledger", self.offer)
         self.sign_button = self._button("Customer signed the change", "Sum and later payments change from now on", self.sign)
@@ -174,11 +174,11 @@ class ChangePanel:
         self.reason.value = self.despite.value = ""
         for field in self.found.values():
             field.value = ""
-        self.note.say(f"Change order {offered.order.number} is made out: {format_money(offered.order.amount)}. Download it below for the customer to sign.")
+        self.note.say(f"Change order {offered.order.number} is written: {format_money(offered.order.amount)}. Download it below for the customer to sign.")
 
     def _chosen(self) -> int:
         if self.orders.value is None:
-            raise KitError("No change order was made out yet.")
+            raise KitError("No change order was written yet.")
         return int(self.orders.value)
 
     def sign(self) -> None:

@@ -123,7 +123,7 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
     assert (found["number"], found["amount"], found["to"]["revision"]) == (2, "136.00", 3)  # 2 x 68.00 of unit_prices.csv
     for _ in range(2):  # the deposit is the same with the change, the next payment is not
         run("bill", issued)
-    assert "was made out before the last bill. Make it out again" in run("sign", issued, "--change", "2").err
+    assert "was written before the last bill. Write it again" in run("sign", issued, "--change", "2").err
     assert "out of date" in run("jobs", issued).out.decode()
     refused = run("change", issued, job_file(), "--contract", "9000 USD")
     assert (refused.code, refused.err) == (2, "--contract: stands in the ledger of this contract: leave it out.\n")

@@ -12,7 +12,7 @@ from test_proposal import INNER_WORDS, amounts_in, shown
 from kit.change.priced_change import price_change
 from kit.contract.bills import next_bill
 from kit.contract.changed_draws import change_of
-from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening
+from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening, Paid
 from kit.contract.following import contract_state, follow_event
 from kit.contract.signing import signature_of
 from kit.contract.state import ContractState
@@ -67,7 +67,8 @@ def test_nothing_but_payments_of_the_contract_is_in_it(tmp_path, name):
         bill = state.bills[number - 1].bill
         balance = bill.contract_sum - bill.billed_before - bill.amount
         rest = abs(bill.earned - bill.held - bill.billed_before - bill.amount)
-        figures = {bill.contract_sum, bill.earned, bill.held, bill.billed_before, balance, rest, *(one.bill.amount for one in state.bills)}
+        unpaid = sum(one.bill.amount for one in state.bills[:number])  # nobody has paid
+        figures = {unpaid, bill.contract_sum, bill.earned, bill.held, bill.billed_before, balance, rest, *(one.bill.amount for one in state.bills)}
         assert {amount.removeprefix("-") for amount in amounts_in(text)} <= {shown(figure) for figure in figures}
         assert re.findall(INNER_WORDS, text, re.IGNORECASE) == []
         assert f"{found.estimate.cost}" not in text.replace(",", "")
@@ -94,6 +95,20 @@ def test_the_third_bill_worked_by_hand(issued):
     assert [row["state"] for row in document["rows"]] == ["billed before", "billed before", "this bill", "not due yet", "not due yet"]
 
 
+def test_a_bill_says_which_earlier_ones_are_not_paid(issued):
+    """The deposit paid, the second bill paid in part: the third says what is open, since when, and what is due in all; a paid payment says so."""
+    hand_part = Decimal("100.00")
+    deposit, second = (one.bill.amount for one in signed(issued, 2).bills)
+    state = signed(issued, 3, Paid(amount=deposit + hand_part))
+    document = bill_document(issued, state, 3)
+    assert [row["state"] for row in document["rows"]] == ["paid", "billed before", "this bill", "not due yet", "not due yet"]
+    hand_open = second - hand_part
+    hand_all = shown(hand_open + state.bills[2].bill.amount)
+    hand_words = f"Not paid yet: bill 2, {shown(hand_open)}, due Thursday, April 9, 2026. With this bill {hand_all} is due in all."
+    assert hand_words in text_of(bill_bytes(issued, state, 3))
+    assert bill_document(issued, signed(issued, 2, Paid(amount=deposit)), 2)["earlier"] == ""
+
+
 def test_over_all_bills_the_contract_is_billed_to_the_cent(issued):
     """What stands as due on the papers sums to the price."""
     state = signed(issued, 5)
@@ -116,7 +131,7 @@ def test_it_says_of_what_contract_it_is_how_to_pay_and_that_it_is_invented(issue
         issued.estimate.job.identity.customer,
         issued.estimate.job.identity.address,
         "No sales tax is in this bill.",
-        "It is part of the contract sum. The deposit counts as earned with the first bill after it.",
+        "The deposit is part of the contract sum. We count the deposit as ours once we send the first bill after it.",
         "invented demo data",
         "Page 1 of 1",
     ):
@@ -197,5 +212,5 @@ def test_no_bill_waits_for_what_a_change_took_out_of_the_work(tmp_path, rule):
     assert sum(draw.due for draw in state.draws) == order.contract_after
     billed = follow_event(state, Event(9, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10)))
     summary = bill_document(before, billed, 1)["summary"]
-    assert summary.startswith("As first signed: A new kitchen sink")
-    assert summary.endswith("Changed by change order 1: a change order counts first.")
+    assert summary.startswith("A new kitchen sink")
+    assert summary.endswith("Change order 1 says what changed since.")

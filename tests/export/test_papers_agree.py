@@ -96,9 +96,9 @@ def test_what_is_held_back_and_what_is_warranted_is_said() -> None:
 @pytest.mark.parametrize(
     ("rule", "hand_words"),
     [
-        ("first-bill", "The deposit counts as earned with the first bill after it."),
-        ("by-shares", "The deposit counts as earned bit by bit, in proportion to the bills after it."),
-        ("last-bill", "The deposit counts as earned with the last bill."),
+        ("first-bill", "We count the deposit as ours once we send the first bill after it."),
+        ("by-shares", "We count the deposit as ours bit by bit, as we send the bills after it."),
+        ("last-bill", "We count the deposit as ours once we send the last bill."),
     ],
 )
 def test_how_payments_are_counted_is_said_on_the_proposal(rule: str, hand_words: str) -> None:
@@ -170,10 +170,10 @@ def test_each_sentence_stands_once() -> None:
 
 
 def test_an_option_says_how_long_the_kitchen_is_without_a_sink() -> None:
-    """And why: a flush apron in stone is set before the shop measures, as one under it is; the job's own days give their reason too."""
+    """As far as it is otherwise than for the job: a flush apron in stone is set before the shop measures, as one under it is; the days give their reason."""
     why = "The shop measures over the new sink once it is set, so no sink works while it makes the countertop."
     (offer,) = offers_from(compare_alternates(example(STONE), lists()))
-    assert 14 < float(re.search(rf"Without a kitchen sink about ([\d.]+) days\. {why}$", offer.says)[1]) < 21  # type: ignore[index]
+    assert offer.says.endswith("the step that the rim sits in. As many days without a sink.")
     assert proposal_document(estimated(STONE))["days-note"].endswith(f"On the days without a sink: {why[0].lower()}{why[1:]}")
 
 

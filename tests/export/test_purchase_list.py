@@ -130,7 +130,7 @@ def test_what_takes_long_is_ordered_first() -> None:
     text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))
     first, _, stores = text.partition("By store")
     sink = next(row for row in list_purchases(STONE) if row.purchase == "fired-clay-apron-33").name
-    assert re.search(rf"Thu, Mar 12 {re.escape(sink)}", first)
+    assert re.search(rf"Thu, Mar 12 1 x {re.escape(sink)}", first)
     assert sink in stores
     assert first.count("Book: ") == len({row.supplier for row in list_purchases(STONE, plan_schedule(STONE)) if row.action == "book"})
     assert "2x4 framing lumber" not in first

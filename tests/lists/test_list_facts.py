@@ -74,5 +74,13 @@ def test_quantities_are_said_as_a_crew_says_them() -> None:
     assert rates["door"].count_words(2) == "2 doors hung and set true"
     assert rates["carry-in-foot"].count_words(560.0) == "560 ft carrying goods in"
     assert rates["old-sealant-foot"].count_words(9.167) == "9 ft of old sealant cut"
-    assert rates["front-cut-foot"].count_words(0.2) == "0.5 ft of cabinet front cut and dressed"
+    assert rates["front-cut-foot"].count_words(0.2) == "2 in of cabinet front cut and dressed"
+    assert rates["front-cut-foot"].count_words(4.5) == "4 1/2 ft of cabinet front cut and dressed"
+    assert rates["patch-board"].count_words(0.3) == "1/2 sq ft of drywall patch cut and hung"
     assert all((rate.says_one is not None) == (rate.unit == "each") for rate in rates.values())
+
+
+def test_a_sink_has_one_name() -> None:
+    """Who buys it and who cuts for it read the same words: the item's name is that of the sinks list."""
+    lists = load_lists(shipped("price_lists"))
+    assert {name: lists.item(name).name for name in lists.sinks} == {name: sink.name for name, sink in lists.sinks.items()}
