@@ -63,7 +63,7 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     assert ", rule markup both ways, " in said
     assert "Walk from the truck to the kitchen 70 ft 190 ft" in said
     assert f"Contract sum ${Decimal(told['contract_before']):,}, this change ${Decimal(told['amount']):,}" in said
-    assert f"It costs us ${Decimal(told['cost']):,}" in said
+    assert f"Our cost: +${Decimal(told['cost']):,}" in said
     assert "Deposit at signing paid" in said
     assert "Work complete" in said
     assert "The contract is a draft" not in said
