@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
+from operator import le
 
-from kit.cutting.plans import CutPlan, CutStock, Prices, Proof, Stock, check_measures, check_pieces, check_stock, read_length, worth_keeping
+from kit.cutting.plans import CutPlan, CutStock, Prices, Proof, Stock, check_job, read_length, worth_keeping
 from kit.cutting.sets import Rule
 from kit.errors import CutError, Fault
 from kit.records import Piece, PlacedPiece
@@ -35,26 +36,11 @@ class Answer:
 
 @dataclass(frozen=True)
 class CutJob:
-    """A cutting job in whole numbers; pieces and sticks without a width are as wide as the blade.
+    """A cutting job in whole numbers: lengths and widths in units of a grid, `grid` of them in an inch, the blade included.
 
-    Parameters
-    ----------
-    ways
-        For each kind of piece: the one or two ways in which it may lie, as (length, width), blade included, largest kind first [grid units].
-    rooms
-        (Length, width) of each stock, blade included [grid units].
-    costs
-        What one of each stock costs, as `Prices` counts it.
-    supply
-        How many there are of each stock; as many as pieces where there is no end of them.
-    names
-        The name of each piece of each kind.
-    stocks, prices
-        The stock meant by each of the rooms, and the way back to money.
-    grid
-        Grid units in an inch.
-    blade, least
-        Width of the cut, and the shortest left-over that is worth keeping [grid units].
+    `ways` are the one or two ways in which a piece of each kind may lie, as (length, width), largest kind first, `names` its pieces; `rooms` (length, width)
+    of each stock, `costs` what one costs, as `Prices` counts it, `supply` how many there are (as many as pieces where there is no end of them), `stocks`
+    what is meant by it. What has no width is as wide as the `blade`. `least` is the shortest left-over that is worth keeping.
     """
 
     ways: tuple[tuple[Size, ...], ...]
@@ -117,14 +103,13 @@ def read_job(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float, le
     CutError
         A piece fits no stock; a measure or price makes no sense. All faults in one report.
     """
-    faults = [*check_measures(kerf_in=kerf_in, least_offcut_in=least_offcut_in), *check_pieces(pieces, wide=wide), *check_stock(stock, wide=wide)]
-    if faults:
+    if faults := [*check_job(pieces, stock, wide=wide, kerf_in=kerf_in, least_offcut_in=least_offcut_in)]:
         raise CutError(faults)
     kerf, least = read_length(kerf_in), read_length(least_offcut_in)
     sized_pieces = [(inches_of(piece), piece) for piece in pieces if piece.count]
     on_sale = [entry for entry in stock if entry.available != 0]
     rooms = [inches_of(entry) for entry in on_sale]
-    faults = [too_large(piece, on_sale) for size, piece in sized_pieces if not any(lies_within(way, room) for way in ways_of(piece, size) for room in rooms)]
+    faults = [too_large(piece, on_sale) for size, piece in sized_pieces if not any(all(map(le, way, room)) for way in ways_of(piece, size) for room in rooms)]
     if faults:
         raise CutError(faults)
     groups: dict[tuple[tuple[Fraction, Fraction], ...], list[str]] = {}
@@ -162,11 +147,6 @@ def ways_of(piece: Piece, size: tuple[Fraction, Fraction]) -> tuple[tuple[Fracti
     """The ways in which a piece may lie, the longer first; a stick is never turned."""
     length, width = size
     return tuple(sorted({(length, width), (width, length)}, reverse=True)) if width and piece.grain == "free" else ((length, width),)
-
-
-def lies_within(size: tuple[Fraction, Fraction], room: tuple[Fraction, Fraction]) -> bool:
-    """Whether a piece fits a stick or slab by itself."""
-    return size[0] <= room[0] and size[1] <= room[1]
 
 
 def too_large(piece: Piece, on_sale: Sequence[Stock]) -> Fault:

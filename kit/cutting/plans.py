@@ -12,7 +12,7 @@ from typing import Literal
 from kit.errors import Fault
 from kit.records import Piece, PlacedPiece
 
-__all__ = ["CutPlan", "CutStock", "Prices", "Proof", "Stock", "check_measures", "check_pieces", "check_stock", "read_length", "worth_keeping"]
+__all__ = ["CutPlan", "CutStock", "Prices", "Proof", "Stock", "check_job", "read_length", "worth_keeping"]
 
 Proof = Literal["sizes", "values", "search", "open"]
 """What proves a plan cheapest: no cheaper set of sticks or slabs is large enough; piece values bar each cheaper set; an
@@ -51,21 +51,9 @@ class CutStock:
 class CutPlan:
     """What to buy and how to cut it; through cuts part the pieces of a slab.
 
-    Parameters
-    ----------
-    cut
-        The sticks or slabs, largest stock first.
-    cost
-        Price of all of them.
-    bound
-        No plan costs less; equal to `cost` when `proven`, else the gap is `cost - bound`.
-    proven
-        Whether the plan is proven cheapest.
-    proof
-        What proves it.
-    values
-        Certificate of the bound: in each row a value for each size of piece, largest first. Stock whose contents can't be
-        worth as much as all pieces does not hold them; the cheapest set that no row bars costs `bound`.
+    `cut` are the sticks or slabs, largest stock first, `cost` is the price of all. No plan costs less than `bound`: it equals `cost` when the plan is
+    `proven` cheapest, by `proof`. `values` are the certificate of the bound: in each row a value for each size of piece, largest first. Stock whose
+    contents can't be worth as much as all pieces does not hold them; the cheapest set that no row bars costs `bound`.
     """
 
     cut: tuple[CutStock, ...]
@@ -137,30 +125,16 @@ def worth_keeping(sizes: Sequence[tuple[Fraction, ...]], stock: Sequence[Stock])
     return sorted(useful, key=lambda place: (sizes[place], stock[place].price, place))
 
 
-def check_measures(**measures: float) -> Iterator[Fault]:
-    """Faults of measures that may be 0 but not less."""
+def check_job(pieces: Sequence[Piece], stock: Sequence[Stock], *, wide: bool, **measures: float) -> Iterator[Fault]:
+    """Faults of a job's measures, which may be 0 but not less, of its pieces and of its stock; `wide` when widths count."""
     for name, measure in measures.items():
         if not isfinite(measure) or measure < 0:
             yield Fault(name, f"{measure:.10g} in is no width or length. Give 0 or more inches.")
-
-
-def check_sizes(where: str, entry: Piece | Stock, *, wide: bool) -> Iterator[Fault]:
-    """Faults of a length, and with `wide` of a width."""
-    for word, size in [("length", entry.length_in), ("width", entry.width_in)][: 2 if wide else 1]:
-        if not isfinite(size) or size <= 0:
-            yield Fault(where, f"{size:.10g} in is no {word}. Give more than 0 inches.")
-
-
-def check_pieces(pieces: Sequence[Piece], *, wide: bool) -> Iterator[Fault]:
-    """Faults of the pieces one by one."""
     for piece in pieces:
-        yield from check_sizes(f"piece {piece.name}", piece, wide=wide)
+        where = f"piece {piece.name}"
+        yield from check_sizes(where, piece, wide=wide)
         if piece.count < 0 or piece.count != int(piece.count):
-            yield Fault(f"piece {piece.name}", f"{piece.count} is no count. Give a whole number, 0 or more.")
-
-
-def check_stock(stock: Sequence[Stock], *, wide: bool) -> Iterator[Fault]:
-    """Faults of the stock, sticks or slabs, one by one."""
+            yield Fault(where, f"{piece.count} is no count. Give a whole number, 0 or more.")
     for entry in stock:
         where = f"stock {entry.name}"
         yield from check_sizes(where, entry, wide=wide)
@@ -168,3 +142,10 @@ def check_stock(stock: Sequence[Stock], *, wide: bool) -> Iterator[Fault]:
             yield Fault(where, f"{entry.price} is no price. Give a decimal amount, 0 or more.")
         if entry.available is not None and entry.available < 0:
             yield Fault(where, f"{entry.available} is no number of sticks or slabs. Give 0 or more, or None for as many as needed.")
+
+
+def check_sizes(where: str, entry: Piece | Stock, *, wide: bool) -> Iterator[Fault]:
+    """Faults of a length, and with `wide` of a width."""
+    for word, size in [("length", entry.length_in), ("width", entry.width_in)][: 2 if wide else 1]:
+        if not isfinite(size) or size <= 0:
+            yield Fault(where, f"{size:.10g} in is no {word}. Give more than 0 inches.")

@@ -32,22 +32,9 @@ MOST_AT_ONCE = 128
 def find_contents(
     job: Bars, rules: Sequence[Rule], demand: Sequence[int], sticks: Sequence[int], most: int, least_left: int | None = None
 ) -> list[Load] | None:
-    """Every content that a plan of the pieces with the given sticks can use: full ones, or those that leave much.
+    """Every content that a plan of the pieces with the given sticks can use, those first that lose the least worth; None when more than `most` are looked at.
 
-    Parameters
-    ----------
-    job, rules
-        The cutting job and its rules.
-    demand, sticks
-        Pieces of each size and sticks of each stock.
-    most
-        Give up beyond so many.
-    least_left
-        What a content must leave of its stick, blade included [grid units]; None asks for contents that no further piece fits.
-
-    Returns
-    -------
-    Contents, those first that lose the least worth; None when there are more than `most`.
+    Full ones, which no further piece fits; with `least_left`, those that leave so much of their stick, blade included [grid units].
     """
     spares = [rule.spare(sticks, demand) for rule in rules]
     place = min(range(len(rules)), key=lambda place: spares[place] / max(1, rules[place].total))

@@ -75,18 +75,9 @@ class Guide:
 
 
 def cheapest_sets(costs: tuple[int, ...], supply: tuple[int, ...], rules: Sequence[Rule]) -> Iterator[tuple[int, tuple[int, ...] | None]]:
-    """Sets that meet the rules in the order of their cost, free sticks in each.
+    """Sets that meet the rules in the order of their cost, free sticks in each: cost and count of each stock; a bound and None when the steps ran out.
 
-    Parameters
-    ----------
-    costs, supply
-        What one of each stock costs, as `Prices` counts it, and how many there are.
-    rules
-        One rule or more; rules may be added while sets are taken.
-
-    Yields
-    ------
-    Cost of a set and its count of each stock; a bound and None when the steps ran out.
+    `costs` are those of one of each stock, as `Prices` counts them, `supply` how many there are. Rules, one or more, may be added while sets are taken.
     """
     priced = (stock for stock, cost in enumerate(costs) if cost)
     order = sorted(priced, key=lambda stock: (-Fraction(costs[stock], rules[0].worths[stock] or 1), stock))  # the best for its price comes last
