@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, read_job
+from kit.job.field_names import label_of
 from kit.job.prices import price_folder
 from kit.lists import Lists, load_lists
 from kit.records import Finding, Level
@@ -166,9 +167,10 @@ def _price(job: Job, lists: Lists | Callable[[Job], Lists]) -> tuple[Estimate | 
 
 
 def _words(error: KitError) -> str:
-    """The first fault, and how many more there are."""
-    more = len(error.faults) - 1
-    return f"{error.faults[0]}{f' (and {more} more)' if more else ''}"
+    """The first fault, a field of the job by its name, and how many more there are."""
+    first, *more = error.faults
+    words = f"{label_of(first.place)}: {first.message}" if first.place.partition(".")[0] in Job.model_fields else str(first)
+    return f"{words}{f' (and {len(more)} more)' if more else ''}"
 
 
 def _news(now: Estimate, then: Estimate) -> tuple[Finding, ...]:

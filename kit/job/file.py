@@ -15,6 +15,7 @@ from kit.errors import Fault, JobError
 from kit.incoming import MOST_JOB_BYTES, MOST_KEY_DOTS, read_file
 from kit.job.fields import Record, Rule, read_feet
 from kit.job.job import Job
+from kit.job.older_keys import with_todays_keys
 from kit.money import format_money
 from kit.units import format_exact, format_feet
 from kit.whole_files import replace_file
@@ -212,7 +213,7 @@ def _index(part: str) -> int:
 
 
 def write_job(job: Job, path: str | Path) -> None:
-    """Save the job as TOML; comments of a file that is already there stay where they are.
+    """Save the job as TOML; of a file that is already there everything stays as it was typed, comments and blanks too, but for the fields that have changed.
 
     The file is written beside its place first, so that a failure leaves the old one whole.
 
@@ -246,7 +247,7 @@ def write_job(job: Job, path: str | Path) -> None:
         document = tomlkit.parse(path.read_text(encoding="utf-8-sig")) if path.exists() else tomlkit.document()
     except ValueError:
         raise JobError(Fault("", "is there already and is not a job file. Choose another name.", path.name)) from None
-    _merge(document, job_document(job), tomlkit)
+    _merge(document, job_document(job), _read_before(document.unwrap()), tomlkit)
     replace_file(path, tomlkit.dumps(document).encode())
 
 
@@ -267,13 +268,29 @@ def change_field(path: Path, key: str, typed: str | None) -> None:
     replace_file(path, tomlkit.dumps(document).encode())
 
 
-def _merge(target: Any, values: Mapping[str, Any], tomlkit: Any) -> None:
-    for key in [key for key in target if key not in values]:
+def _read_before(typed: dict[str, Any]) -> dict[str, Any]:
+    """The document of the job that a file holds by now; empty where it is none, or has keys of older versions, which go."""
+    try:
+        return job_document(parse_job(typed)) if with_todays_keys(typed) == typed else {}
+    except JobError:
+        return {}
+
+
+def _merge(target: Any, values: Mapping[str, Any], before: Mapping[str, Any], tomlkit: Any) -> None:
+    """Write into `target`, which reads as `before`, what is another value; a field that reads the same keeps its spelling, or stays left out."""
+    for key in [key for key in target if key not in values and (key in before or not before)]:
         del target[key]
     for key, value in values.items():
-        if isinstance(value, dict) and isinstance(target.get(key), dict):
-            _merge(target[key], value, tomlkit)
-        elif key not in target or _plain(target[key]) != value:
+        old = before.get(key)
+        if value == old:
+            continue
+        there = target.get(key)
+        if isinstance(value, dict) and isinstance(there, dict):
+            _merge(there, value, old or {}, tomlkit)
+        elif isinstance(old, list) and isinstance(there, list) and len(value) == len(old) == len(there):
+            for part, new, was in zip(there, value, old, strict=True):
+                _merge(part, new, was, tomlkit)
+        elif there is None or _plain(there) != value:
             target[key] = _item(value, tomlkit)
 
 

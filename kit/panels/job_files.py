@@ -3,7 +3,7 @@
 import os
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from kit.errors import Fault, JobError, KitError
@@ -247,11 +247,19 @@ class JobFiles:
         named = None if job.prices is None else (self.folder / job.prices).resolve()  # the folder of jobs may not be there yet
         if named is not None and not named.is_relative_to(self.home):
             raise JobError(Fault("prices", f'"{job.prices}" leads out of your own folder {self.home.name}.'))
-        return load_lists(named if named is not None and named.is_dir() else price_folder(job, self.folder / "job.toml"))
+        try:
+            return load_lists(named if named is not None and named.is_dir() else price_folder(job, self._place))
+        except JobError as error:  # whatever its file is called: the screen says which job it is
+            raise JobError(replace(fault, file="") for fault in error.faults) from None
 
     def fell_back(self, job: Job) -> bool:
         """Whether the kit's invented lists stand in for a job's own, which are not there."""
-        return fell_back(job, self.folder / "job.toml")
+        return fell_back(job, self._place)
+
+    @property
+    def _place(self) -> Path:
+        """Where a job file of the folder lies: lists are found from there."""
+        return self.folder / "job.toml"
 
     def list_folders(self) -> list[str]:
         """Folders of price lists in the person's own folder, as a job file names them."""

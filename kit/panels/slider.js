@@ -1,4 +1,6 @@
 // A slider that only speaks when a person moves it. What it shows comes from the kernel and is never rounded or sent back.
+const SLOP = 8; // px that a finger trembles
+
 function render({ model, el }) {
   const label = document.createElement("label");
   const name = document.createElement("span");
@@ -13,6 +15,7 @@ function render({ model, el }) {
 
   let moves = model.get("heard"); // how often a person has moved it
   let dragging = false;
+  let finger = null; // where one came down, until it is clear that it moves the slider: one that scrolls the page writes nothing
   const step = () => model.get("step");
   const within = (value) => Math.min(Math.max(value, model.get("low")), model.get("high"));
   const nearest = (value) => Math.round(value / step()) * step();
@@ -32,7 +35,7 @@ function render({ model, el }) {
     input.setAttribute("aria-valuetext", model.get("text"));
     if (!dragging && model.get("heard") >= moves) input.value = String(model.get("at")); // an answer to an older move would pull it back
   };
-  const slid = () => move(within(nearest(Number(input.value))));
+  const slid = () => { if (finger === null) move(within(nearest(Number(input.value)))); };
   const steps = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
   const pressed = (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
@@ -49,12 +52,19 @@ function render({ model, el }) {
     event.stopPropagation(); // the notebook would go to its next cell
     if (to !== at) move(to);
   };
-  const down = () => { dragging = true; };
-  const up = () => { dragging = false; show(); };
+  const down = (event) => { dragging = true; finger = event.pointerType === "touch" ? event.clientX : null; };
+  const went = (event) => { if (finger !== null && Math.abs(event.clientX - finger) > SLOP) finger = null; };
+  const lifted = () => {
+    if (finger !== null) { finger = null; slid(); } // a tap
+    up();
+  };
+  const up = () => { dragging = false; finger = null; show(); };
   input.addEventListener("input", slid);
   input.addEventListener("keydown", pressed);
   input.addEventListener("pointerdown", down);
-  for (const event of ["pointerup", "pointercancel", "change", "blur"]) input.addEventListener(event, up);
+  input.addEventListener("pointermove", went);
+  input.addEventListener("pointerup", lifted);
+  for (const event of ["pointercancel", "change", "blur"]) input.addEventListener(event, up);
   model.on("change", show);
   show();
   return () => model.off("change", show);

@@ -67,6 +67,16 @@ _SMALL = """() => [...document.querySelectorAll('.sk-screen :is(button, select, 
 }).map(node => node.outerHTML.slice(0, 90))"""
 
 
+def kernels_in(folder: Path) -> Iterator[int]:
+    """The processes of the notebooks of a folder."""
+    for process in Path("/proc").glob("[0-9]*"):
+        try:
+            if (process / "cwd").resolve() == folder.resolve() and b"ipykernel" in (process / "cmdline").read_bytes():
+                yield int(process.name)
+        except OSError:  # it has ended, or is somebody else's
+            continue
+
+
 def missing(what: str) -> None:
     """Skip with what to install; where everything is meant to be there, fail."""
     sentence = f"{what} is missing: the screens are not tried in a browser. Install chromium, and the extra [test] of this project."
@@ -92,17 +102,17 @@ def money(amount: object) -> str:
 
 
 @contextmanager
-def serving(home: Path, command: str, path: str, *more: str) -> Iterator[str]:
-    """The address of a server that is up, with no settings of whoever runs the test."""
+def serving(home: Path, command: str, path: str, *more: str, port: int = 0, first: str = "") -> Iterator[str]:
+    """The address of a server that is up, with no settings of whoever runs the test; on a free port unless one is given, with other code run `first`."""
     import http.client
 
-    port, place = free_port(), home.parent
+    port, place = port or free_port(), home.parent
     folders = {name: str(place / f"{command}-{name.lower()}") for name in ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")}
     env = {**os.environ, **folders, "JUPYTER_TOKEN": TOKEN}
     words = [command, str(home), "--no-browser", "--port", str(port), *more]
     log = place / f"{command}{port}.log"
     with log.open("wb") as out:
-        server = subprocess.Popen([sys.executable, "-c", COMMAND, *words], env=env, stdout=out, stderr=out, stdin=subprocess.DEVNULL)
+        server = subprocess.Popen([sys.executable, "-c", first + COMMAND, *words], env=env, stdout=out, stderr=out, stdin=subprocess.DEVNULL)
     try:
         end = time.monotonic() + PATIENCE_S
         while True:

@@ -3,6 +3,7 @@
 import json
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from browsing import SHEETS, STEPS, Screen, estimate_outside, money, open_notebook, shoot, violations
@@ -180,6 +181,55 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
     box = weight.bounding_box()
     weight.tap(position={"x": box["width"] * 0.9, "y": box["height"] / 2})
     tab.wait_for_function("node => parseFloat(node.getAttribute('aria-valuetext')) > 200", arg=weight.element_handle())
+
+
+def test_by_finger(tab, pages, jobs):
+    """A blank job by touch alone: a question mark in the picture is tapped and typed over; a slider follows a finger that drags it, not one that scrolls."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    price = screen.price()
+    tab.locator(".sk-step[data-name=Options]").tap()
+    weight = screen.root.get_by_role("slider", name="Sink weight, empty [lb]")
+    tab.locator(".sk-options-step tr[data-option]").first.wait_for()  # what stands above the sliders comes last, and moves them
+    weight.hover()  # waits until it stands still and nothing lies over it
+    before = weight.get_attribute("aria-valuetext")
+    box = weight.bounding_box()
+    seen = drag_finger(tab, weight, (box["x"] + box["width"] * 0.35, box["y"] + box["height"] / 2), (box["width"] * 0.5, 0.0))
+    tab.wait_for_function("node => parseFloat(node.getAttribute('aria-valuetext')) > 220", arg=weight.element_handle())
+    assert len(seen) > 3  # it follows, and does not jump at the end
+    assert screen.price() == price  # on a copy
+    screen.root.get_by_role("button", name="Drop", exact=True).tap()
+    tab.wait_for_function("([node, before]) => node.getAttribute('aria-valuetext') === before", arg=[weight.element_handle(), before])
+    weight.hover()
+    box = weight.bounding_box()
+    drag_finger(tab, weight, (box["x"] + box["width"] * 0.9, box["y"] + box["height"] / 2), (0.0, -200.0))
+    tab.wait_for_timeout(500)
+    assert weight.bounding_box()["y"] < box["y"] - 50  # the page went with the finger
+    assert weight.get_attribute("aria-valuetext") == before
+    tab.locator(".sk-step[data-name=Start]").tap()
+    screen.root.get_by_role("button", name="New job", exact=True).tap()
+    tab.locator(".sk-price", has_text="No price yet").wait_for()
+    for step, field, typed, label in (
+        ("Cabinet", "cabinet.width", "36 1/8", "Sink base width, 36 1/8 in"),
+        ("Countertop", "counter.runs[1].length", "96", "Run 1: length, 96 in"),
+    ):
+        tab.locator(f'.sk-step[data-name="{step}"]').tap()
+        tab.locator(f".sk-unmeasured[data-field='{field}']").tap()
+        tab.keyboard.type(typed)
+        tab.keyboard.press("Enter")
+        tab.get_by_role("button", name=f"{label}: type another measure").wait_for()
+    assert violations(tab, ".sk-picture-form") == []
+
+
+def drag_finger(tab: Any, node: Any, start: tuple[float, float], by: tuple[float, float], steps: int = 12) -> set[str]:
+    """A finger put down, moved and lifted; gives what the slider said on the way."""
+    session, seen = tab.context.new_cdp_session(tab), set()
+    for step in range(steps + 1):
+        point = {"x": start[0] + by[0] * step / steps, "y": start[1] + by[1] * step / steps}
+        session.send("Input.dispatchTouchEvent", {"type": "touchMove" if step else "touchStart", "touchPoints": [point]})
+        tab.wait_for_timeout(50)
+        seen.add(node.get_attribute("aria-valuetext"))
+    session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    return seen
 
 
 @pytest.mark.long  # every run reloads with unsaved work, and downloads by keyboard

@@ -2,26 +2,14 @@
 
 import os
 import signal
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from browsing import TOKEN, estimate_outside, money, open_notebook, run_all
+from browsing import TOKEN, estimate_outside, kernels_in, money, open_notebook, run_all
 
 from kit.job import change_job, write_job
 
 NOTEBOOK = "1_estimator.ipynb"
 ASK = "node => [node.getAttribute('aria-invalid'), document.getElementById(node.getAttribute('aria-describedby'))?.textContent]"
-
-
-def kernels_in(folder: Path) -> Iterator[int]:
-    """The processes of the notebooks of a folder."""
-    for process in Path("/proc").glob("[0-9]*"):
-        try:
-            if (process / "cwd").resolve() == folder.resolve() and b"ipykernel" in (process / "cmdline").read_bytes():
-                yield int(process.name)
-        except OSError:  # it has ended, or is somebody else's
-            continue
 
 
 def test_what_was_typed_stays(tab, pages, home, jobs):
@@ -42,7 +30,20 @@ def test_what_was_typed_stays(tab, pages, home, jobs):
     typed = screen.root.get_by_role("textbox", name="Run 1: length [in]")
     typed.wait_for()
     assert typed.input_value() == "100 3/8 in"
+    screen.type("Run 1: length [in]", "100 1/3")
+    screen.turn("Save")
+    tab.get_by_text("Saved my_job.toml").wait_for()
+    as_typed = (jobs / "my_job.toml").read_text(encoding="utf-8")
+    assert as_typed.count('length = "100 1/3 in"') == 1
     screen.turn("Options")
+    slider.press("ArrowRight")
+    tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/2 in'", arg=slider.element_handle())
+    screen.turn("Drop")
+    tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/3 in'", arg=slider.element_handle())
+    tab.locator(".sk-column [role=status]").evaluate_all("nodes => nodes.forEach(node => node.remove())")  # what was said of the first Save
+    screen.turn("Save")
+    tab.get_by_text("Saved my_job.toml").wait_for()
+    assert (jobs / "my_job.toml").read_text(encoding="utf-8") == as_typed
     slider.press("ArrowRight")
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/2 in'", arg=slider.element_handle())
     screen.turn("Keep")

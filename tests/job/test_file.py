@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 import tomlkit
+from random_jobs import random_job
 
 from kit import read_job, shipped
 from kit.errors import JobError
@@ -48,13 +49,49 @@ def test_a_job_becomes_a_file_and_the_same_job_again(example: Path, tmp_path: Pa
 
 
 def test_writing_an_unchanged_job_leaves_its_file_as_it_is(example: Path, tmp_path: Path) -> None:
-    """Layout, comments and the way measures are written stay, where the file says them as the kit does."""
+    """Byte for byte: layout, comments, what is left out, and a measure in the spelling that a person gave it."""
     path = tmp_path / "same.toml"
     path.write_bytes(example.read_bytes())
     write_job(read_job(path), path)
-    comments = [line for line in example.read_text(encoding="utf-8").splitlines() if line.startswith("#")]
-    assert [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("#")] == comments
-    assert read_job(path) == read_job(example)
+    assert path.read_bytes() == example.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("place", "was", "typed"),
+    [
+        ("cabinet.depth", 'depth = "24 in"', "23 in"),
+        ("cabinet.floor_height", 'floor_height = "unknown"', "5 1/4 in"),
+        ("counter.runs[1].depth", '{ length = "8 ft", depth = "25 1/2 in",', "26 in"),
+    ],
+)
+def test_only_what_changed_is_written_anew(tmp_path: Path, place: str, was: str, typed: str) -> None:
+    """Other measures stay as they were spelled, those of the same run among them; "unknown" and what is left out stay so, too."""
+    path = tmp_path / "job.toml"
+    text = EXAMPLE.read_text(encoding="utf-8")
+    for canonical, spelled in (
+        ('\nwidth = "36 in"', '\nwidth = "3 ft" # twice'),
+        ('{ length = "96 in"', '{ length = "8 ft"'),
+        ('floor_height = "5 in"', 'floor_height = "unknown"'),
+        ("crew = 3", 'permit_fee = "185.00 USD"'),
+    ):
+        assert text.count(canonical) == 1, canonical
+        text = text.replace(canonical, spelled)
+    path.write_text(text, encoding="utf-8")
+    job = change_job(read_job(path), {place: typed})
+    write_job(job, path)
+    assert read_job(path) == job
+    assert text.count(was) == 1
+    assert path.read_text(encoding="utf-8") == text.replace(was, re.sub(r'(.*= )"[^"]*"', rf'\1"{typed}"', was))
+
+
+def test_any_job_can_be_written_over_any_other(tmp_path: Path) -> None:
+    """What is read is the job that was written last, whatever stood there: 40 random jobs over each other, and over an example."""
+    path = tmp_path / "job.toml"
+    path.write_bytes(EXAMPLE.read_bytes())
+    for seed in range(40):
+        job = random_job(seed)
+        write_job(job, path)
+        assert read_job(path) == job, seed
 
 
 def test_comments_stay_when_a_field_changes(job: Job, tmp_path: Path) -> None:
