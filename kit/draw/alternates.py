@@ -238,4 +238,4 @@ def draw_worked_back(target: str, rows: Sequence[tuple[str, Decimal, Decimal | N
         else:
             table.append((name, format_money(now), format_money(price), signed_money(EXACT.subtract(price, now)), f"{profit * 100:.2f}%"))
     columns = ("Alternate", "Price now", "Price for that", "Change", "Profit to set")
-    return draw_table(f"Worked back: the lowest price that leaves {target}", columns, table, numbers=(1, 2, 3, 4), heads=True)
+    return draw_table(f"Worked back: {target}", columns, table, numbers=(1, 2, 3, 4), heads=True)

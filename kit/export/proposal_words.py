@@ -15,8 +15,10 @@ from kit.pricing.allowances import list_allowances
 from kit.steps import Step
 from kit.units import format_amount, format_length
 
-__all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
+__all__ = ["TO_WRITE_IN", "allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
+TO_WRITE_IN = "_" * 16
+"""Where the customer writes in a choice."""
 _MOUNTS = {"top": "dropped in from above (top mount)", "flush": "level with the countertop (flush mount)", "under": "mounted below the countertop (undermount)"}
 _EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "beveled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
@@ -139,7 +141,7 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         if job.sink.mount == "under":
             add("Reveal", _reveal(job.counter.reveal_in), "counter.reveal")
     if job.counter.made_by != "stays":
-        add("Countertop", "color and finish: ________________")
+        add("Countertop", f"color and finish: {TO_WRITE_IN}")
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
         if job.counter.splash == "same":

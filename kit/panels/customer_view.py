@@ -7,7 +7,7 @@ from kit.draw.tables import draw_table
 from kit.estimating import Estimate
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
-from kit.export.proposal_words import care_rows, choice_rows, summary_of
+from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, summary_of
 from kit.job import Job
 from kit.outlook import ahead_of, plan_schedule
 
@@ -22,9 +22,9 @@ def draw_customer_view(estimate: Estimate) -> str:
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
         f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
-        f"{_table('Your choices', ((row['choice'], row['taken']) for row in choice_rows(estimate)))}"
-        f"{_table('Days', ((row['what'], row['when']) for row in day_rows(ahead, plan_schedule(ahead), visit)))}"
-        f"{_table('Care', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
+        f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
+        f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(ahead, plan_schedule(ahead), visit)))}"
+        f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
     )
 
 
@@ -37,5 +37,5 @@ def _name(job: Job) -> str:
     return "" if "identity.customer" in job.open_places else job.identity.customer
 
 
-def _table(caption: str, rows: Iterable[tuple[str, str]]) -> str:
-    return draw_table(caption, ("What", "As written down"), list(rows), heads=True)
+def _table(caption: str, says: str, rows: Iterable[tuple[str, str]]) -> str:
+    return draw_table(caption, ("What", says), list(rows), heads=True)

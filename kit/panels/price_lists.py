@@ -133,6 +133,16 @@ class PriceListScreen(Screen):
             return make_download(f"Download as {kind}", tip, file, self.note, self.working)
 
         self.as_csv, self.as_xlsx = download("CSV"), download("XLSX")
+        self._weighed = lay_box(
+            "sk-weighed",
+            lay_words("h2", "What it does"),
+            lay_box("sk-scroll sk-came-in", self.picked_table),
+            lay_box("sk-scroll sk-list-changes", self.changes),
+            self.priced,
+            lay_box("sk-scroll sk-effect", self.effect),
+            lay_words("h2", "Who uses the new lists"),
+            self._jobs,
+        )
         self.lay_out(
             lay_box("sk-top", self.summary, lay_actions(self.use, self.undo_button, self.drop), self.question.box, self.use_note.box),
             self.working.box,
@@ -143,13 +153,7 @@ class PriceListScreen(Screen):
             lay_words("h2", "Raise prices"),
             self.raises.box,
             self.dated,
-            lay_words("h2", "What it does"),
-            lay_box("sk-scroll sk-came-in", self.picked_table),
-            lay_box("sk-scroll sk-list-changes", self.changes),
-            self.priced,
-            lay_box("sk-scroll sk-effect", self.effect),
-            lay_words("h2", "Who uses the new lists"),
-            self._jobs,
+            self._weighed,
             widgets.HTML(fold_words("How lists come in", *HELP) + fold_words("What taking into use does", *USE_HELP)),
             lay_words("h2", "Lists in use"),
             lay_bar(self.which, self.as_csv, self.as_xlsx),
@@ -247,6 +251,7 @@ class PriceListScreen(Screen):
         with self.working.steps(1):
             self.use.disabled = True
             self.drop.disabled = not self._contents and not self.raises.sentences
+            self._weighed.layout.display = "none" if self.drop.disabled else ""
             record = read_taken(self.files.home)
             self.undo_button.disabled = record is None
             self.undo_button.tooltip = f"Put back the lists from before {record.folder}" if record else "Nothing was taken into use that could be put back"

@@ -70,8 +70,8 @@ def _flag(steps: Mapping[str, StepProgress], findings: Sequence[Finding]) -> Non
 
 
 def progress_words(steps: Mapping[str, StepProgress]) -> str:
-    """All steps in a line: 17 of 24 measured, 3 assumed."""
+    """All steps in a line: 17 of 24 known, 2 to answer, 3 assumed, 2 unknown."""
     visit = [step for name, step in steps.items() if name in _MEASURED]
     measured, assumed, unknown, left = (sum(getattr(step, name) for step in visit) for name in ("measured", "assumed", "unknown", "open"))
-    rest = "".join(f", {number} {word}" for number, word in ((assumed, "assumed"), (unknown, "unknown")) if number)
-    return f"{measured} of {measured + assumed + unknown + left} measured{rest}"
+    rest = "".join(f", {number} {word}" for number, word in ((left, "to answer"), (assumed, "assumed"), (unknown, "unknown")) if number)
+    return f"{measured} of {measured + assumed + unknown + left} known{rest}"

@@ -85,5 +85,6 @@ class WorkBack:
 
 
 def _say(kind: str, amount: Decimal) -> str:
-    words = {MARGIN: f"{amount:f}% over direct cost", PRICE: f"{format_money(amount)} to be paid"}
-    return words.get(kind, f"{format_money(amount)} per crew-day over direct cost")
+    if kind == PRICE:
+        return f"the profit at which {format_money(amount)} is to be paid"
+    return f"the lowest price that leaves a margin of {f'{amount:f}%' if kind == MARGIN else f'{format_money(amount)} per crew-day'}"

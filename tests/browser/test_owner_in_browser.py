@@ -96,9 +96,9 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
     screen.turn("Working back")
     screen.type("How much", "40")
-    tab.locator(".sk-back", has_text="40% over direct cost").wait_for()
+    tab.locator(".sk-back", has_text="a margin of 40%").wait_for()
     screen.field("Target").select_option("margin per crew-day [USD]")
-    tab.locator(".sk-back", has_text="$1,000.00 per crew-day").wait_for()
+    tab.locator(".sk-back", has_text="a margin of $1,000.00 per crew-day").wait_for()
     assert small_targets(tab) == []
     head = screen.root.get_by_role("button", name="Margin per crew-day")
     for size, way in ((TABLET, "ascending"), (PHONE, "descending")):  # fewer columns on a tablet; rows are cards on a telephone, heads a row of their own

@@ -1,6 +1,7 @@
 """While the customer looks on, neither the page nor any message to it holds cost, wage, margin or hours; a reload does not end it."""
 
 import datetime as dt
+import re
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,9 @@ def test_no_message_holds_cost(tmp_path: Path, sent):
     assert [secret for secret in secrets(screen) if any(secret in message for message in sent)] == []
     assert "Care" in screen.customer.value
     assert "hidden" not in screen.customer.value
+    assert "color and finish: still to choose" in screen.customer.value
+    assert "__" not in screen.customer.value  # on a screen nobody writes on a line
+    assert re.findall("<th[^>]*col[^>]*>(.*?)</th>", screen.customer.value) == ["What", "As written down", "What", "When", "What", "How to look after it"]
     sent.clear()
     again = Estimator(folder=tmp_path / "jobs")
     assert again.looked_on

@@ -61,6 +61,7 @@ def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
     assert f"\u25b3 stale: {rows} of them older than {lists.company.stale_after_days} days" in screen.in_use_table.value
     assert "<td>invented</td>" in screen.in_use_table.value
     assert "Nothing is picked yet" in screen.note.box.value
+    assert screen._weighed.layout.display == "none"
     assert screen.use.disabled
 
 
@@ -455,6 +456,7 @@ def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
     screen.raises.button.click()
     assert "Raised: 1 price by -3%." in screen.note.box.value
     assert "1 price and 1 other cell" in screen.summary.value
+    assert screen._weighed.layout.display == ""
     screen.drop.click()
     assert "Nothing is picked yet" in screen.note.box.value
     assert screen.use.disabled

@@ -1,20 +1,35 @@
 """How far the visit is: what is counted adds up, and Check carries the flag of whatever is found anywhere."""
 
+import datetime as dt
 import re
 
 import pytest
 
 import kit
+from kit.compare.new_job import job_kinds, new_job
 from kit.panels.progress import follow_steps, progress_words
 
 
 @pytest.mark.parametrize(("width", "hand_mark", "hand_words"), [("36 in", "decide", "to decide"), ("33 in", "stop", "stop")])
 def test_check_carries_the_worst_flag_and_the_counts_add_up(width, hand_mark, hand_words):
-    """A base of 36 in leaves two decisions at the sink, one of 33 in is too narrow for its body; measured, assumed and unknown are all that can be measured."""
+    """A base of 36 in leaves two decisions at the sink, one of 33 in is too narrow for its body; known, assumed and unknown are all there is to know."""
     job = kit.change_job(kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml"), {"cabinet.width": width})
     made = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
     steps = follow_steps(job, made)
     assert (steps["check"].mark, steps["check"].says) == (hand_mark, hand_words)
     assert steps["level"].mark == "done"
-    measured, of, assumed, unknown = map(int, re.findall(r"\d+", progress_words(steps)))
-    assert measured + assumed + unknown == of
+    assert _adds_up(progress_words(steps))
+
+
+def test_a_new_job_says_how_many_answers_are_to_come():
+    """Twelve decide the price, none of them is given; nothing that its kind presets is called measured."""
+    job = new_job(job_kinds()[0], kit.load_lists(kit.shipped("price_lists")), number="2026-001", day=dt.date(2026, 3, 2))
+    said = progress_words(follow_steps(job, None))
+    assert "12 to answer" in said
+    assert "measured" not in said
+    assert _adds_up(said)
+
+
+def _adds_up(said: str) -> bool:
+    known, of, *rest = map(int, re.findall(r"\d+", said))
+    return known + sum(rest) == of
