@@ -1,7 +1,9 @@
 """What a notebook user reaches as `kit.something`: every name is there, completed, and loaded only when it is used."""
 
+import ast
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -41,3 +43,18 @@ def test_the_critical_path_of_a_notebook():
     network = plan_network([Activity("dig", 2.0), Activity("pour", 1.0, (Link("dig"),)), Activity("post", 5.0)])
     hand_finish, hand_float = 5.0, 2.0
     assert (network.finish, network.times["dig"].total_float) == (hand_finish, hand_float)
+
+
+def test_a_name_is_public_where_it_is_defined():
+    """A file offers what it defines and hands on no other file's names; the openings of rooms (`__init__.py`) may, and hold nothing else then."""
+    handed_on = {}
+    for path in sorted(Path(kit.__file__).parent.rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        public = [
+            node.value for node in tree.body if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name) and node.targets[0].id == "__all__"
+        ]
+        offered = {str(ast.literal_eval(name)) for names in public if isinstance(names, ast.List) for name in names.elts}
+        imported = {name.asname or name.name for node in tree.body if isinstance(node, ast.ImportFrom) for name in node.names}
+        if path.name != "__init__.py" and offered & imported:
+            handed_on[path.name] = sorted(offered & imported)
+    assert handed_on == {}

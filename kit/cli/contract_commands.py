@@ -341,10 +341,11 @@ def learn(
 ) -> None:
     """Say what finished jobs teach about hours and waste. Take it into a new dated folder of lists, or refuse it."""
     from kit.cli.contracts import read_day
-    from kit.cli.learning import decide, invent_history, learning_document, learning_report, open_learning
+    from kit.cli.learning import decide, learning_document, learning_report, open_learning
+    from kit.learning.invented import write_invented_history
 
     if invent is not None:
-        invent_history(folder, invent)
+        write_invented_history(folder, jobs=invent)
     learning, home = open_learning(folder, prices, read_day(day, "--as-of"))
     learning, said = decide(
         learning, home, accept=accept or (), refuse=refuse, take_in=take_in, who=by, why=why, out=out, valid_from=read_day(valid_from, "--valid-from")

@@ -11,7 +11,6 @@ from kit.job.prices import usual_price_folder, whose_lists
 from kit.learning.back_test import BackTest, back_test
 from kit.learning.belief import Interval
 from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
-from kit.learning.invented import write_invented_history
 from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
 from kit.learning.offer_shares import OfferShare, offer_shares
 from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows
@@ -20,7 +19,7 @@ from kit.lists.write import DESCRIPTION
 from kit.shipped_files import shipped
 from kit.units import format_day
 
-__all__ = ["decide", "invent_history", "learning_document", "learning_report", "open_learning"]
+__all__ = ["decide", "learning_document", "learning_report", "open_learning"]
 
 _TITLES: dict[Status, str] = {
     "proposed": "Proposed: the lists' figure lies outside what the jobs say of the rate",
@@ -30,11 +29,6 @@ _TITLES: dict[Status, str] = {
     "too few jobs": "Too few jobs yet",
 }
 _SHOWN: tuple[Status, ...] = ("proposed", "refused")
-
-
-def invent_history(folder: Path, jobs: int) -> None:
-    """Write an invented history into a new folder; errors as in `write_invented_history`."""
-    write_invented_history(folder, jobs=jobs)
 
 
 def open_learning(folder: Path, prices: Path | None, day: dt.date) -> tuple[Learning, Path]:

@@ -22,7 +22,7 @@ from kit.design.top import Top, design_top
 from kit.job import FilledJob
 from kit.lists import Lists
 
-__all__ = ["Design", "counter_kind", "design_job"]
+__all__ = ["Design", "design_job"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from kit.lists import Lists
 from kit.sources import value
 from kit.sources.sizes import table_size
 
-__all__ = ["DrainRoute", "Fitting", "Pipe", "design_drain"]
+__all__ = ["DrainRoute", "design_drain"]
 
 
 @dataclass(frozen=True, slots=True)

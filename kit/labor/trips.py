@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kit.job import FilledJob
+from kit.labor.hours import HOURS_PLACES
 from kit.labor.network import pass_forward
 from kit.labor.schedule import OFF_SITE, OWN, LeadTimes, StepLink, link_steps
 from kit.labor.step_order import DAY_H
@@ -20,7 +21,6 @@ from kit.takeoff.working import Amount, counted, number, total
 __all__ = ["Trip", "count_ways", "explain_people", "explain_wait", "find_trips", "staff_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
-HOURS_PLACES = 4
 
 
 @dataclass(frozen=True, slots=True)

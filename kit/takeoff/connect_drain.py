@@ -2,7 +2,7 @@
 
 import re
 
-from kit.design.drain import Pipe
+from kit.design.drain_parts import Pipe
 from kit.design.drain_riser import Riser
 from kit.records import Kind, Line, Piece
 from kit.sources import value
