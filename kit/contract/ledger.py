@@ -122,13 +122,13 @@ class Ledger:
             _require_seen(contract, known, seen)
             now = dt.datetime.now(dt.UTC)
             for what, day in happenings:
-                event = Event(max([0, *(one.id for one in known)]) + 1, contract, day, now, what)
+                event = Event(0, contract, day, now, what)  # numbered as its row is
                 _require_order(contract, known, event)
                 row = connection.execute(
                     "INSERT INTO event (contract, day, written, what) VALUES (?, ?, ?, ?)",
                     (contract, day.isoformat(), now.isoformat(), happening_to_json(what)),
                 )
-                known.append(replace(event, id=row.lastrowid or event.id))
+                known.append(replace(event, id=row.lastrowid or 0))
             state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
             connection.execute("COMMIT")
         return state

@@ -85,9 +85,21 @@ def _check_prices(rows: Rows, faults: list[Fault]) -> None:
             faults.append(Fault(f"{place}, stock_length", f'"{price.item}" is cut from stock and needs it.', "prices.csv"))
         if cut == "sheet" and price.stock_width_in is None:
             faults.append(Fault(f"{place}, stock_width", f'"{price.item}" is cut from sheets and needs it.', "prices.csv"))
+        elif price.pack > 0 and (stock := _stock_of(price, cut)) and not math.isclose(price.pack, stock[0], rel_tol=1e-5):
+            sentence = f"says {price.pack:g} {stock[1]}, and stock of {stock[2]} is {stock[0]:g} {stock[1]}. Mend one of them."
+            faults.append(Fault(f"{place}, pack", sentence, "prices.csv"))
     for row, item in rows["items.csv"]:
         if item.cut != "no" and item.kerf_in is None:
             faults.append(Fault(f"row {row.number}, kerf", f'"{item.item}" is cut from stock and needs it.', "items.csv"))
+
+
+def _stock_of(price: Price, cut: str) -> tuple[float, str, str] | None:
+    """What one piece of stock that is cut holds, in feet of length or square feet, its unit, and its size in words; None for what is not cut."""
+    if cut == "no" or price.stock_length_in is None:
+        return None
+    if cut == "length" or price.stock_width_in is None:
+        return price.stock_length_in / 12.0, "ft", f"{price.stock_length_in:g} in"
+    return price.stock_length_in * price.stock_width_in / 144.0, "sq ft", f"{price.stock_length_in:g} x {price.stock_width_in:g} in"
 
 
 def _check_spans(rows: Sequence[tuple[Row, Price]], faults: list[Fault]) -> None:

@@ -13,7 +13,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from kit import load_lists, shipped
+from kit import estimate, load_lists, shipped, write_job
 from kit.archive.spent import parse_spent
 from kit.cli import commands, out_folder
 from kit.cli.comparing import option_files
@@ -171,6 +171,51 @@ def test_a_price_folder_that_no_disk_can_hold_is_refused(tmp_path: Path, name: s
         return
     with pytest.raises(JobError, match="is not a folder"):
         price_folder(job, path)
+
+
+def test_a_price_folder_without_the_right_to_read_it_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever may read anything, as in the tests' own machine, is refused as the system refuses others."""
+
+    def refuse(path: Path, **_: object) -> os.stat_result:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    monkeypatch.setattr(Path, "stat", refuse)
+    with pytest.raises(ListError, match=r"closed: can't be read: Permission denied\. Ask for the right to read it"):
+        load_lists(tmp_path / "closed")
+
+
+def test_thousands_of_prices_of_one_item_are_looked_through(tmp_path: Path) -> None:
+    """As many as a table may have rows; of 5,000 cans at one more cent each the first is bought."""
+    head, *rows = (LISTS / "prices.csv").read_text(encoding="utf-8").splitlines()
+    shim = next(row for row in rows if row.startswith("shim,")).split(",")
+    pack, price = head.split(",").index("sold_as"), head.split(",").index("price")
+    others = [row for row in rows if not row.startswith("shim,")]
+    many = [",".join([*shim[:pack], f"bundle {cents}", *shim[pack + 1 : price], f"{2 + cents / 100:.2f}", *shim[price + 1 :]]) for cents in range(5000)]
+    shutil.copytree(LISTS, tmp_path / "lists")
+    (tmp_path / "lists" / "prices.csv").write_text("\n".join([head, *others, *many]) + "\n", encoding="utf-8")
+    made = estimate(read_job(EXAMPLE), load_lists(tmp_path / "lists"))
+    assert {str(purchase.unit_price) for purchase in made.purchases if purchase.item == "shim"} == {"2.00"}
+
+
+def test_a_draft_of_somebody_else_stays_where_it_is(tmp_path: Path) -> None:
+    """A person's own job.toml.part beside the job that is saved."""
+    (tmp_path / "job.toml.part").write_text("mine", encoding="utf-8")
+    write_job(read_job(EXAMPLE), tmp_path / "job.toml")
+    assert (tmp_path / "job.toml.part").read_text(encoding="utf-8") == "mine"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["job.toml", "job.toml.part"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("stick,8,96 in", "stick,10,96 in", "row 2, pack: says 10 ft, and stock of 96 in is 8 ft. Mend one of them"),
+        ("sheet,32,96 in,48 in", "sheet,32,96 in,24 in", "pack: says 32 sq ft, and stock of 96 x 24 in is 16 sq ft. Mend one of them"),
+    ],
+)
+def test_stock_whose_pack_is_another_size_is_refused(tmp_path: Path, old: str, new: str, says: str) -> None:
+    """One slip of the pen in a list, and a stick would hold more or less than what is paid for."""
+    with pytest.raises(ListError, match=re.escape(says)):
+        load_lists(lists_with(tmp_path, "prices.csv", old, new))
 
 
 @pytest.mark.skipif(os.name == "nt", reason="has no pipes in folders")

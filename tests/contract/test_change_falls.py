@@ -177,6 +177,24 @@ def test_payments_that_don_t_come_to_the_sum_are_refused():
         next_bill(state_of(happened), FIRST_DAY, 10)
 
 
+@pytest.mark.parametrize(
+    ("rule", "hand_earned"),
+    [
+        ("first-bill", ("0.00", "892.11", "0.00", "0.00", "0.00")),
+        ("last-bill", ("0.00", "0.00", "0.00", "0.00", "892.11")),
+        # 892.11 x 2,319.49 / 8,028.98; 634.39 x 3,211.58 / 5,709.49; 277.55 x 1,605.80 / 2,497.91; the rest
+        ("by-shares", ("0.00", "257.72", "356.84", "178.43", "99.12")),
+    ],
+)
+def test_the_deposit_becomes_income_by_its_rule(rule, hand_earned):
+    """A deposit of 892.11, then bills of 2,319.49, 3,211.58, 1,605.80 and 892.11: with the first of them, the last, or each by its share of what is left."""
+    happened = [signature_of(ISSUED).model_copy(update={"deposit_earned": rule})]
+    while state_of(happened).left:
+        happened.append(next_bill(state_of(happened), FIRST_DAY, 10))
+    assert tuple(str(bill.deposit_earned) for bill in happened[1:]) == hand_earned
+    assert state_of(happened).deposits == 0
+
+
 def test_what_was_taken_back_is_said_in_words_of_its_own():
     events = [Event(1, "N", FIRST_DAY, WRITTEN, Paid(amount="12.50", how="check 7")), Event(2, "N", FIRST_DAY, WRITTEN, Voided(event=1, reason="a slip"))]
     assert entry_words(events[0], events) == event_words(events[0].what)
