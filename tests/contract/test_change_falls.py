@@ -152,7 +152,7 @@ def test_an_order_is_signed_once_in_its_turn_and_for_what_it_was_made_out_for():
     deposit = [*offered, next_bill(state, FIRST_DAY, 10)]
     second = [*deposit, next_bill(state_of(deposit), FIRST_DAY, 10)]  # the template's payment, which the orders move by their shares
     assert [state_of(happened).outdated(state_of(happened).changes[0]) for happened in (deposit, second)] == [False, True]
-    with pytest.raises(LedgerError, match=r"change order 1 was made out before the last bill\. Make it out again"):
+    with pytest.raises(LedgerError, match=r"change order 1 was written before the last bill\. Write it again"):
         state_of([*second, ChangeSigned(number=1)])
     canceled = [*offered, canceling_of(state, Decimal(0), "sold")]
     assert state_of(canceled).outdated(state_of(canceled).changes[0])
