@@ -171,7 +171,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
     ('count_corbels',)
     """
     if job.deciding_places:
-        raise JobError(Fault(place, "is still to be measured: there is no price before.") for place in job.deciding_places)
+        raise JobError(Fault(place, "is still to be measured: there is no price until then.") for place in job.deciding_places)
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         filled, assumptions = fill_assumptions(job)
         design = design_job(filled, lists)

@@ -11,9 +11,9 @@ __all__ = ["keep_details"]
 def keep_details(error: BaseException) -> str:
     """Where the details of a failure lie, as a sentence; the file is readable by this person alone, and the same failure is kept once."""
     try:
-        return f"Show whoever keeps it the file {_keep(''.join(traceback.format_exception(error)))}."
+        return f"Show whoever looks after the kit the file {_keep(''.join(traceback.format_exception(error)))}."
     except OSError:
-        return "The details could not be written."
+        return "The details could not be saved."
 
 
 @cache

@@ -252,7 +252,7 @@ def assess_risk(
     correlation = company.risk_correlation if correlation is None else correlation
     confidence = company.risk_confidence if confidence is None else confidence
     if not 0 <= confidence <= 1:
-        raise KitError(f"A confidence of {confidence:g} makes no sense. Give 0 to 1.")
+        raise KitError(f"A confidence of {confidence:g} can't be right. Give 0 to 1.")
     taxed = taxed_purchases(estimate)
     cost = cost_risk(
         [_widened(task) for task in estimate.tasks],

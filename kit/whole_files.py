@@ -16,18 +16,18 @@ _LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one tha
 _TAKEN = {errno.EEXIST, errno.ENOTEMPTY, errno.ENOTDIR, errno.EISDIR}
 _NO_LINKS = {errno.EPERM, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EACCES}
 
-_READ_ONLY = "the folder can't be written to. Ask for the right to write there, or use another folder"
+_READ_ONLY = "the folder can't be written to. Get permission to write there, or use another folder"
 _WORDS = {
     errno.EROFS: "the disk is read-only. Use another folder",
     errno.EACCES: _READ_ONLY,
     errno.EPERM: _READ_ONLY,
     errno.ENOSPC: "the disk is full. Free some space and try again",
     errno.EDQUOT: "your share of the disk is used up. Free some space and try again",
-    errno.ENOTDIR: "a file stands where the folder should be. Move it away",
-    errno.EEXIST: "something of that name is there already. Move it away, or choose another name",
-    errno.ENOENT: "the folder is not there. See whether it was moved, or its drive taken out",
+    errno.ENOTDIR: "a file is where the folder should be. Move it away",
+    errno.EEXIST: "something by that name is there already. Move it away, or choose another name",
+    errno.ENOENT: "the folder is not there. Check whether it was moved or its drive removed",
     errno.ENAMETOOLONG: "the name is too long. Choose a shorter one",
-    errno.EFBIG: "the disk takes no file of this size. Use another one",
+    errno.EFBIG: "the disk can't take a file this large. Use another one",
     errno.EIO: "the disk reports a fault. Save on another one and have it looked at",
 }
 

@@ -41,7 +41,7 @@ def test_a_price_that_has_ended_by_the_day_of_issue() -> None:
     (sentence,) = said(JOB, DAY + dt.timedelta(days=1), lists)
     assert sentence.startswith("Prices: 1 of ")
     assert "have ended by Thu, Mar 5, 2026: " in sentence
-    assert "(until Wed, Mar 4, 2026). Ask for new ones, or state why they still hold." in sentence
+    assert "(until Wed, Mar 4, 2026). Get new ones, or state why these still hold." in sentence
 
 
 def test_prices_older_than_the_company_allows() -> None:
@@ -51,7 +51,7 @@ def test_prices_older_than_the_company_allows() -> None:
     assert said(job, hand_last_day) == []
     (sentence,) = said(job, hand_last_day + dt.timedelta(days=1))
     assert "are older than 180 days on Wed, Jul 1, 2026: " in sentence
-    assert "more. Ask again, or state why they still hold." in sentence
+    assert "more. Get new ones, or state why these still hold." in sentence
 
 
 def test_days_in_the_past() -> None:

@@ -89,9 +89,9 @@ def test_settings_are_the_companys_unless_given():
     assert (plain.cost.seed, plain.cost.correlation, plain.confidence) == (company.risk_seed, company.risk_correlation, company.risk_confidence)
     assert sure.contingency > plain.contingency
     assert sure.cost == plain.cost
-    with pytest.raises(KitError, match=r"A confidence of 1\.5 makes no sense\. Give 0 to 1"):
+    with pytest.raises(KitError, match=r"A confidence of 1\.5 can't be right\. Give 0 to 1"):
         assess_risk(found, confidence=1.5)
-    with pytest.raises(KitError, match=r"correlation: -0\.1 makes no sense here"):
+    with pytest.raises(KitError, match=r"correlation: -0\.1 can't be right"):
         assess_risk(found, correlation=-0.1)
 
 

@@ -382,11 +382,11 @@ def test_hours_of_site_risks_cost_what_an_own_hour_costs():
     ("items", "more", "wording"),
     [
         ([item("a", 3, 2, 5)], {}, r"a: 3, 2, 5 are no low, likely and high"),
-        ([item("a", 1, 2, 5), item("a", 1, 2, 5)], {}, r"a: stands twice, and would draw the same twice"),
-        ([item("a", 1, 2, 5, pack=-1)], {}, r"a: a pack of -1 makes no sense"),
+        ([item("a", 1, 2, 5), item("a", 1, 2, 5)], {}, r"a: is there twice and would draw the same twice"),
+        ([item("a", 1, 2, 5, pack=-1)], {}, r"a: a pack of -1 can't be right"),
         ([], {"trials": 0}, r"trials: 0 trials show nothing"),
-        ([], {"correlation": 1.5}, r"correlation: 1\.5 makes no sense here"),
-        ([], {"correlation": float("nan")}, r"correlation: nan makes no sense"),
+        ([], {"correlation": 1.5}, r"correlation: 1\.5 can't be right"),
+        ([], {"correlation": float("nan")}, r"correlation: nan can't be right"),
         ([], {"seed": -1}, r"seed: -1 is no seed"),
     ],
 )
@@ -405,7 +405,7 @@ def test_all_faults_come_at_once():
 
 def test_a_confidence_above_one_is_refused():
     """Eighty is not 0.8."""
-    with pytest.raises(KitError, match=r"A chance of 80 makes no sense\. Give 0 to 1"):
+    with pytest.raises(KitError, match=r"A chance of 80 can't be right\. Give 0 to 1"):
         simulate_cost(TABLE_12, seed=1, trials=10, correlation=0).contingency(80)
 
 

@@ -37,7 +37,7 @@ class SpentRow:
 
     `amount` [currency] is below 0 for a credit; `tax` is the sales tax in it, `burden` what of it comes on top of wages, None where nobody said.
     `hours` are worker-hours [h], 0 where it is no labor. `order` is the number under which it was ordered; with `ordered` it is an order only and
-    nothing is spent yet. `call_back` marks what was done again after the work was finished. `quantity` of an `item` came in, in the unit of items.csv
+    nothing is spent yet. `call_back` marks what was redone after the work was finished. `quantity` of an `item` came in, in the unit of items.csv
     (below 0: it went back), and `left` of it was left over; `order_day` and `delivery_day` are when it was ordered and delivered.
     """
 
@@ -257,7 +257,7 @@ def _odd_goods(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     if _NUMBER.fullmatch(left) and (left.startswith("-") or (_NUMBER.fullmatch(quantity) and float(left) > max(float(quantity), 0.0))):
         yield "left", f'"{left}" is more than was bought, or below zero.'
     if said.get("delivery_day", "9") < said.get("order_day", ""):
-        yield "delivery_day", f'"{said["delivery_day"]}" lies before the day of the order.'
+        yield "delivery_day", f'"{said["delivery_day"]}" is before the day of the order.'
 
 
 def _row_number(fault: Fault) -> int:

@@ -23,7 +23,7 @@ Offer = Callable[[str, Sequence[Price]], tuple[Purchase, ...]]
 def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists) -> tuple[Purchase, ...]:
     """Purchases in the order of the takeoff, the trips to the shops last.
 
-    Raises ListError if an item has no price that holds on the day of the visit. Raises CutError if a piece fits no stock.
+    Raises ListError if an item has no price in force on the day of the visit. Raises CutError if a piece fits no stock.
     """
     lines_by_item: dict[str, list[Line]] = {}
     for line in lines:

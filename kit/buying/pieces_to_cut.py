@@ -110,4 +110,4 @@ def _explain(fault: Fault, item: Item, lines: Sequence[Line]) -> Fault:
     check = f" Check {', '.join(fields)}, or add" if fields else " Add"
     where = ", ".join(line.id for line in named)
     message = f"{fault.place} of {item.name}: {fault.message}" if fault.place else f"{item.name}: {fault.message}"
-    return Fault(where, f"{message}{check} a larger stock of {item.item} to prices.csv.")
+    return Fault(where, f"{message}{check} a larger size of {item.item} to prices.csv.")

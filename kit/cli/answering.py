@@ -11,9 +11,9 @@ from kit.errors import Fault, KitError
 __all__ = ["AsJson", "JobFile", "Out", "Prices", "answer"]
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
-Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
-Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON and nothing else.")]
+Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists. Default: the job's own, else the one beside it.")]
+Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write into. Files from an earlier run are replaced.")]
 
 
 def answer(

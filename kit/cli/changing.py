@@ -76,7 +76,7 @@ def read_request(
         faults.append(Fault("--day", f'"{day}" is not a day. Give it as 2026-03-31.'))
     chosen = next((one for one in get_args(ChangeFalls) if one == falls), None)
     if falls and not chosen:
-        faults.append(Fault("--falls", f'"{falls}" is not a way in which a change falls on payments. Give one of {", ".join(get_args(ChangeFalls))}.'))
+        faults.append(Fault("--falls", f'"{falls}" is not a choice for payments. Give one of {", ".join(get_args(ChangeFalls))}.'))
     if number > 1 and contract is None:
         faults.append(Fault("--number", f"change order {number} starts where the one before it ended: give that sum with --contract."))
     if number > 1 and not paid:
@@ -96,7 +96,7 @@ def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
         except ValueError:
             quantity = math.nan
         if not (name and math.isfinite(quantity) and quantity > 0):
-            faults.append(Fault("--find", f'"{find}" is not a find with its quantity. Give it as stop-valve=2.'))
+            faults.append(Fault("--find", f'"{find}" is not a find and how many. Give it as stop-valve=2.'))
         elif name in counted:
             faults.append(Fault("--find", f'"{name}" is given twice.'))
         else:
@@ -107,7 +107,7 @@ def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
 def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> ChangeOrderSource:
     """The change order from a contract to a changed job. Raises PriceError as `kit.change.price_change`; or its day lies before the contract was issued."""
     if request.day and old.issued and request.day < old.issued.issued:
-        raise PriceError(Fault("--day", f"{format_day(request.day)} lies before the day of issue, {format_day(old.issued.issued)}."))
+        raise PriceError(Fault("--day", f"{format_day(request.day)} is before the day of issue, {format_day(old.issued.issued)}."))
     contract = request.contract or (old.issued.price if old.issued else None)  # what was promised, whatever today's rules give
     order = price_change(old.estimate, new.estimate, number=request.number, contract=contract, rule=request.rule, finds=request.finds)
     day = request.day or (new.issued.issued if new.issued else office_day())
@@ -149,7 +149,7 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     rule = order.rule.replace("-", " ")
     page.title(f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {rule}, {format_day(changing.day)}")
     if not order.rows:
-        page.note("Nothing changes: there is no row to charge or to credit.")
+        page.note("Nothing changes: there is nothing to charge or credit.")
         return page.text()
     words = changed_words(changing.old, changing.new)
     page.table("What changes", ("What", "Before", "After"), [(row["what"], row["before"], row["after"]) for row in words])
@@ -165,11 +165,11 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     _payments(page, changing)
     _days(page, changing)
     if not changing.new.buildable:
-        page.note("NOT BUILDABLE with this change: a finding says stop. Look with sinkset check before anybody signs.")
+        page.note("NOT BUILDABLE with this change: a finding says stop. Run sinkset check before anybody signs.")
     if old.issued is None:
-        page.note("The contract is a draft: issue it first (sinkset issue), so that it stays what was signed.")
+        page.note("The contract is still a draft: issue it first (sinkset issue), so that nothing in it can move.")
     if new.issued is None:
-        page.note("Rows for the books are of a draft until the changed job is issued as well.")
+        page.note("Rows for the books are marked draft until the changed job is issued, too.")
     return page.text()
 
 

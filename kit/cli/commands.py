@@ -49,7 +49,7 @@ def main() -> None:
         _report(error.faults)
         raise SystemExit(BAD_INPUT) from None
     except Exception as error:  # noqa: BLE001 - the last guard: whoever works with it gets a sentence, whoever mends it the details
-        typer.echo(f"The program failed; this is its fault, not yours. {keep_details(error)}", err=True)
+        typer.echo(f"The program failed. The fault is its own, not yours. {keep_details(error)}", err=True)
         raise SystemExit(OWN_FAULT) from None
 
 
@@ -64,7 +64,7 @@ def _report(faults: Sequence[Fault]) -> None:
 
 
 @app.callback(invoke_without_command=True)
-def _version(*, version: Annotated[bool, typer.Option("--version", help="Print the version and end.")] = False) -> None:
+def _version(*, version: Annotated[bool, typer.Option("--version", help="Print the version and exit.")] = False) -> None:
     if version:
         from kit import __version__
 

@@ -10,7 +10,7 @@ from typing import Any
 from kit.cli.job_source import JobWithLists
 from kit.cli.one_screen import WIDTH, lower_first
 from kit.cli.out_folder import Writer
-from kit.cli.report_text import Page, days_text, hours_text, share_text
+from kit.cli.report_text import Page, days_text, share_text
 from kit.compare.figures import Figures, weigh_option
 from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
@@ -21,9 +21,10 @@ from kit.issued.file_names import file_stem
 from kit.job import change_job, write_job
 from kit.job.field_names import mount_words
 from kit.labor.clock import last_day
-from kit.money import EXACT, format_dollars, format_money
+from kit.money import EXACT, format_dollars
 from kit.records import Level
 from kit.shipped_files import shipped
+from kit.sources import source_title
 from kit.units import format_day, format_days
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
@@ -32,9 +33,9 @@ _HAD = ("Mount and countertop", ">Price", ">Difference", ">Sink out", ">Done", "
 _OUT = (">Sink out", "Because")
 _NOT = ("Mount and countertop", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
-_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, 5 in 10", ">Cost, 8 in 10", ">Chance of a loss")
-_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Lead, days", "Done", "Done, 8 in 10")
-_SAYS = ("No.", "Mount", "Countertop", "Can it be had", "Reason", "Source")
+_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Margin per crew-day", ">Hired", ">Our money out", ">Cost, 1 in 2", ">Cost, 4 in 5", ">Chance of a loss")
+_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Order to done", "Done", "Done, 4 in 5")
+_SAYS = ("No.", "Mount", "Countertop", "Available", "Reason", "Source")
 
 
 def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: bool = False) -> str:
@@ -89,10 +90,11 @@ def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequenc
     page.table("Work and days", _TIME, [(number, *_time(row)) for number, _, row in priced])
     why = explain_alternates([option for _, option in numbered], figures)
     rows = [(number, f"{why[option.id].days:+.1f}", "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
-    page.table("Why the days differ from this job", ("No.", ">Days", "Because of"), rows)
+    page.table("Why the days differ from this job", ("No.", ">Days", "Because"), rows)
     page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
-    page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
+    page.note("Margin is price less direct cost. 1 in 2, 4 in 5: that often the job costs no more, or is done by then.")
+    page.note("Reasons are common practice where no source is named; the maker's sheet and local code decide.")
 
 
 def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:
@@ -109,14 +111,14 @@ def _what(option: Option, figures: Figures) -> tuple[str, ...]:
 def _money(figures: Figures) -> tuple[str, ...]:
     risk = figures.risk
     return (
-        format_money(figures.price),
-        format_money(figures.cost),
+        format_dollars(figures.price),
+        format_dollars(figures.cost),
         share_text(float(figures.margin)),
-        "" if figures.per_crew_day is None else format_money(figures.per_crew_day),
-        format_money(figures.hired),
-        format_money(figures.fronted),
-        format_money(risk.cost_at(0.5)),
-        format_money(figures.p80),
+        "" if figures.per_crew_day is None else format_dollars(figures.per_crew_day),
+        format_dollars(figures.hired),
+        format_dollars(figures.fronted),
+        format_dollars(risk.cost_at(0.5)),
+        format_dollars(figures.p80),
         share_text(risk.chance_to_lose),
     )
 
@@ -124,18 +126,18 @@ def _money(figures: Figures) -> tuple[str, ...]:
 def _time(figures: Figures) -> tuple[str, ...]:
     finish, finish_p80 = figures.schedule.finish, figures.risk.finish_at(0.8)
     return (
-        hours_text(figures.own_hours),
+        f"{figures.own_hours:.1f}",
         days_text(figures.crew_days),
         str(figures.trips),
         "" if figures.days_without_sink is None else format_days(figures.days_without_sink),
-        days_text(figures.lead_days),
+        format_days(figures.lead_days),
         format_day(last_day(finish)),
         format_day(last_day(finish_p80)),
     )
 
 
 def _reason_row(option: Option) -> tuple[str, ...]:
-    return option.mount, option.counter_name, option.verdict, option.reason, option.source
+    return mount_words(option.mount), option.counter_name, option.verdict, option.reason, source_title(option.source)
 
 
 def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict[str, Any]:

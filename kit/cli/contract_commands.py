@@ -15,28 +15,28 @@ if TYPE_CHECKING:
 
 __all__ = ["backup", "bill", "cancel", "change", "close", "jobs", "learn", "paid", "sign", "spent", "undo"]
 
-Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What the contract stands for: an issued estimate (JSON), or a job file for a draft.")]
-NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change; or the issued estimate of it.")]
-Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="Found, at its price of unit_prices.csv; as often as needed.")]
-Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Rule of change_rules.csv; without it the company's own.")]
-Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Which change order of the contract it is.")]
-Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before it; without it the price in ISSUED.")]
-Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order; without it the deposit.")]
+Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What was agreed: an issued estimate (JSON), or a job file for a draft.")]
+NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change, or its issued estimate.")]
+Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="What turned up, at its price in unit_prices.csv. Repeat for more.")]
+Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Markup rule in change_rules.csv. Default: the company's.")]
+Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Number of the change order.")]
+Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before the change. Default: the price in ISSUED.")]
+Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order. Default: the deposit.")]
 Falls = Annotated[
     str | None,
     typer.Option(
         "--falls",
         metavar="NAME",
-        help="Payments that this change moves: by-shares (all that are left), last-draw or own-draw; without it as agreed with the signature.",
+        help="Which payments the change moves: by-shares (all that are left), last-draw or own-draw. Default: as agreed at signing.",
     ),
 ]
-Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your own words, for the paper.")]
-Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of the paper, such as 2026-03-31; without it today.")]
-IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON); the ledger of its contract lies beside it.")]
-EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day on which it happened, such as 2026-03-31; without it today.")]
+Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your words, for the paper.")]
+Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Date of the paper, such as 2026-03-31. Default: today.")]
+IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON), beside its ledger.")]
+EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day it happened, such as 2026-03-31. Default: today.")]
 
-_RECORDED = "It stands in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all its papers and rows for the books."
-_AGAIN = "Bill {number} stands in the ledger all the same: don't make it again. sinkset bill ISSUED --again {number} --out FOLDER writes its paper."
+_RECORDED = "It is in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all its papers and rows for the books."
+_AGAIN = "Bill {number} is in the ledger all the same: don't make it again. sinkset bill ISSUED --again {number} --out FOLDER writes its paper."
 
 
 def _require_out(out: Path | None, names: Mapping[str, object] | None = None) -> None:
@@ -77,10 +77,8 @@ def change(
     reason: Why = None,
     day: Day = None,
     as_json: AsJson = False,
-    offer: Annotated[bool, typer.Option("--offer", help="Number it and freeze it in the contract's ledger; then it can be signed.")] = False,
-    despite: Annotated[
-        str | None, typer.Option("--despite", metavar="TEXT", help="With --offer: why, although something speaks against it; it becomes part of it.")
-    ] = None,
+    offer: Annotated[bool, typer.Option("--offer", help="Number it and record it in the ledger, ready to sign.")] = False,
+    despite: Annotated[str | None, typer.Option("--despite", metavar="TEXT", help="With --offer: why you make it despite a warning. Kept with it.")] = None,
     out: Out = None,
     prices: Prices = None,
 ) -> None:
@@ -113,7 +111,7 @@ def change(
 def sign(
     issued: IssuedFile,
     *,
-    change: Annotated[int | None, typer.Option("--change", min=1, help="Which change order was signed; without it the estimate itself.")] = None,
+    change: Annotated[int | None, typer.Option("--change", min=1, help="Which change order was signed. Default: the estimate itself.")] = None,
     day: EventDay = None,
     as_json: AsJson = False,
 ) -> None:
@@ -129,9 +127,9 @@ def bill(
     issued: IssuedFile,
     *,
     day: EventDay = None,
-    credit: Annotated[str | None, typer.Option("--credit", metavar="TEXT", help="Write the credit note that is owed instead, and why.")] = None,
-    again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="Only write an earlier bill's paper once more.")] = None,
-    remind: Annotated[bool, typer.Option("--remind", help="Only write a reminder of the bills that are overdue on the day.")] = False,
+    credit: Annotated[str | None, typer.Option("--credit", metavar="TEXT", help="Write the credit note that is owed instead; say why.")] = None,
+    again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="Write an earlier bill's paper again, nothing else.")] = None,
+    remind: Annotated[bool, typer.Option("--remind", help="Write a reminder of overdue bills, nothing else.")] = False,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
@@ -161,8 +159,8 @@ def paid(
     amount: Annotated[str, typer.Argument(metavar="MONEY", help='What came in, such as "919.70 USD".')],
     *,
     day: EventDay = None,
-    how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your own words, such as "check 1042".')] = "",
-    back: Annotated[bool, typer.Option("--back", help="It went back to the customer.")] = False,
+    how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your words, such as "check 1042".')] = "",
+    back: Annotated[bool, typer.Option("--back", help="The money went back to the customer.")] = False,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
@@ -179,7 +177,7 @@ def spent(
     issued: IssuedFile,
     file: Annotated[Path | None, typer.Argument(metavar="FILE", help="What was spent: CSV or XLSX.")] = None,
     *,
-    amount: Annotated[str | None, typer.Option("--amount", metavar="MONEY", help="One amount instead of a table; below 0 for a credit.")] = None,
+    amount: Annotated[str | None, typer.Option("--amount", metavar="MONEY", help="One amount instead of a table. Below 0 for a credit.")] = None,
     day: EventDay = None,
     code: Annotated[str | None, typer.Option("--code", metavar="CODE", help="Its cost code.")] = None,
     kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="labor, material, hired, fee or other.")] = None,
@@ -189,10 +187,10 @@ def spent(
     supplier: Annotated[str | None, typer.Option("--supplier", metavar="NAME", help="Who is paid.")] = None,
     document: Annotated[str | None, typer.Option("--document", metavar="NUMBER", help="Number of the bill or time sheet.")] = None,
     tax: Annotated[str | None, typer.Option("--tax", metavar="AMOUNT", help="Sales tax in the amount.")] = None,
-    order: Annotated[str | None, typer.Option("--order", metavar="NUMBER", help="Number under which it was ordered.")] = None,
-    ordered: Annotated[bool, typer.Option("--ordered", help="It is only ordered; nothing is to be paid yet.")] = False,
-    call_back: Annotated[bool, typer.Option("--call-back", help="Something had to be done again after the work was finished.")] = False,
-    item: Annotated[str | None, typer.Option("--item", metavar="ITEM", help="The item of items.csv that it is.")] = None,
+    order: Annotated[str | None, typer.Option("--order", metavar="NUMBER", help="Order number.")] = None,
+    ordered: Annotated[bool, typer.Option("--ordered", help="Ordered only; nothing to pay yet.")] = False,
+    call_back: Annotated[bool, typer.Option("--call-back", help="A call-back: work redone after the job was finished.")] = False,
+    item: Annotated[str | None, typer.Option("--item", metavar="ITEM", help="Which item in items.csv it is.")] = None,
     quantity: Annotated[str | None, typer.Option("--quantity", metavar="NUMBER", help="How much of the item came in, in its unit.")] = None,
     left: Annotated[str | None, typer.Option("--left", metavar="NUMBER", help="How much of it was left over.")] = None,
     order_day: Annotated[str | None, typer.Option("--order-day", metavar="DAY", help="When it was ordered.")] = None,
@@ -208,9 +206,9 @@ def spent(
     from kit.issued import office_day
 
     if (file is None) == (amount is None):
-        raise typer.BadParameter("give either a table or one amount.", param_hint="FILE or --amount")
+        raise typer.BadParameter("give a table or one amount, not both.", param_hint="FILE or --amount")
     if amount is not None and not (code and kind):
-        raise typer.BadParameter("one amount needs its cost code and its kind.", param_hint="--code and --kind")
+        raise typer.BadParameter("one amount needs its cost code and kind.", param_hint="--code and --kind")
     _require_out(out)
     contract = open_contract(issued)
     if file is not None:
@@ -226,14 +224,14 @@ def spent(
 
 def cancel(
     issued: IssuedFile,
-    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why, such as whose wish it was.")],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why, such as whose decision it was.")],
     *,
-    owed: Annotated[str, typer.Option("--owed", metavar="MONEY", help="What the customer owes in all for what was done, billed or not; 0 USD for nothing.")],
+    owed: Annotated[str, typer.Option("--owed", metavar="MONEY", help="All the customer owes for work done, billed or not. 0 USD for nothing.")],
     day: EventDay = None,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Write down that a signed contract was canceled. Its sum is what is owed for what was done.
+    """Write down that a signed contract was canceled. Its sum becomes what is owed for work done.
 
     What is billed beyond it is a credit (sinkset bill --credit), what is not billed of it the last bill. Then close it. A canceled job teaches nothing.
     With --out, write the paper for the customer and rows for the books. State law may say what you may keep and by when money goes back: confirm it.
@@ -267,8 +265,8 @@ def close(
 
 def undo(
     issued: IssuedFile,
-    event: Annotated[int, typer.Argument(metavar="EVENT", min=1, help="Number of the event, as the contract's report lists it.")],
-    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why it was a slip.")],
+    event: Annotated[int, typer.Argument(metavar="EVENT", min=1, help="Number of the entry, as sinkset jobs ISSUED lists it.")],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why it was wrong.")],
     *,
     day: EventDay = None,
     as_json: AsJson = False,
@@ -284,9 +282,9 @@ def undo(
 
 
 def jobs(
-    place: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs; or an issued estimate, for its contract alone.")],
+    place: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, or an issued estimate for its contract alone.")],
     *,
-    as_of: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="How it stood at the end of that day; without it now.")] = None,
+    as_of: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="As it was at the end of that day. Default: now.")] = None,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
@@ -310,7 +308,7 @@ def jobs(
 
 def backup(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, with its ledger.")],
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The ZIP file to write; never over another.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The ZIP file to write. Never overwrites.")],
     *,
     as_json: AsJson = False,
 ) -> None:
@@ -324,18 +322,18 @@ def backup(
 def learn(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, with its ledger.")],
     *,
-    accept: Annotated[list[str] | None, typer.Option("--accept", metavar="ID", help="Take this lesson into new lists; as often as needed.")] = None,
-    refuse: Annotated[str | None, typer.Option("--refuse", metavar="ID", help="Refuse this lesson until more jobs have ended.")] = None,
-    take_in: Annotated[str | None, typer.Option("--take-in", metavar="JOB", help="Let a job count that is left out because it stands out.")] = None,
-    why: Annotated[str, typer.Option("--why", metavar="TEXT", help="Why: with --refuse and --take-in.")] = "",
-    by: Annotated[str, typer.Option("--by", metavar="NAME", help="Who decides; the lists will say so.")] = "",
-    out: Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Where the new folder of lists is laid; without it beside those in use.")] = None,
-    valid_from: Annotated[str | None, typer.Option("--valid-from", metavar="DAY", help="Day in the new folder's name; without it today.")] = None,
-    day: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="What was known at the end of that day; without it today.")] = None,
+    accept: Annotated[list[str] | None, typer.Option("--accept", metavar="ID", help="Take this lesson into new lists. Repeat for more.")] = None,
+    refuse: Annotated[str | None, typer.Option("--refuse", metavar="ID", help="Refuse this lesson until more jobs have finished.")] = None,
+    take_in: Annotated[str | None, typer.Option("--take-in", metavar="JOB", help="Count a job that was left out as an outlier.")] = None,
+    why: Annotated[str, typer.Option("--why", metavar="TEXT", help="Why, with --refuse or --take-in.")] = "",
+    by: Annotated[str, typer.Option("--by", metavar="NAME", help="Who decides. The lists will say so.")] = "",
+    out: Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Where to put the new folder of lists. Default: beside those in use.")] = None,
+    valid_from: Annotated[str | None, typer.Option("--valid-from", metavar="DAY", help="Day in the new folder's name. Default: today.")] = None,
+    day: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="As known at the end of that day. Default: today.")] = None,
     invent: Annotated[
-        int | None, typer.Option("--invent", min=1, max=2000, metavar="JOBS", help="First write an invented history of so many jobs into FOLDER (new).")
+        int | None, typer.Option("--invent", min=1, max=2000, metavar="JOBS", help="First write an invented history of that many jobs into FOLDER (new).")
     ] = None,
-    everything: Annotated[bool, typer.Option("--all", help="Print also each cell that would change, what is not clear, and what has too few jobs.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Also print each cell that would change, and lessons still unclear.")] = False,
     as_json: AsJson = False,
     prices: Prices = None,
 ) -> None:

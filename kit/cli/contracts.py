@@ -92,7 +92,7 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
     if contract.state.signed is None:
         return None
     said = {"--contract": request.contract, "--paid": request.paid, "--number": request.number if request.number > 1 else None}
-    faults = [Fault(option, "stands in the ledger of this contract: leave it out.") for option, value in said.items() if value is not None]
+    faults = [Fault(option, "is in the ledger of this contract: leave it out.") for option, value in said.items() if value is not None]
     if faults:
         raise KitError(faults)
     day = request.day or office_day()
@@ -150,11 +150,11 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     if state.signed is None:
         page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.price)}; not signed yet.")
         return page.text()
-    page.table("Where it stands", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
+    page.table("Where the contract is", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
     page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw.draw, draw.label, draw.due) for draw in state.draws])
     page.table(
         "Change orders",
-        ("No.", "Made out", "Signed", ">Amount", ">Sum after"),
+        ("No.", "Written", "Signed", ">Amount", ">Sum after"),
         [
             (
                 str(one.order.number),
@@ -211,11 +211,11 @@ def _next_words(state: ContractState) -> str:
     if state.credit_due:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill --credit)."
     if state.left:
-        return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Write it when that is so (sinkset bill)."
+        return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Bill it when that is done (sinkset bill)."
     if state.refund_due:
         return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
     if state.receivable:
-        return f"All of it is billed; {format_money(state.receivable)} is not paid yet."
+        return f"All of it is billed; {format_money(state.receivable)} is still to be paid."
     return "All of it is billed and paid. Next: sinkset close." if state.stage == "signed" else "Nothing is left to do."
 
 
@@ -238,9 +238,9 @@ def jobs_report(folder: Path, day: dt.date | None) -> str:
         if state.refund_due:
             page.note(f"{state.number}: {' '.join(standing_sentences(state))}")
     if any(state.signed is None for state in states):
-        page.note("The sum of what is only offered is the price of the last offer; nothing of it is owed before it is signed.")
+        page.note("For an offer, the sum is the price last offered; nothing is owed until it is signed.")
     if not rows:
-        page.note("No estimate was offered or signed in this folder yet.")
+        page.note("No estimate in this folder is offered or signed yet.")
     return page.text()
 
 

@@ -40,11 +40,11 @@ def guard_application(app: Application, token: str, hosts: Iterable[str]) -> Non
 
     def find_if_let_in(request: HTTPServerRequest, **kwargs: Any) -> HTTPMessageDelegate:
         if _host(request) not in known:
-            return app.get_handler_delegate(request, _Refused, {"sentence": "This server is not reached under that name. Use the address that it said."})
+            return app.get_handler_delegate(request, _Refused, {"sentence": "This server has another address. Use the one it printed."})
         if _is_of_another_page(request):
-            return app.get_handler_delegate(request, _Refused, {"sentence": "A page of another address asked for this. Use the address that it said."})
+            return app.get_handler_delegate(request, _Refused, {"sentence": "Another page asked for this. Use the address the server printed."})
         if not _has_token(request, token, app.settings["cookie_secret"]):
-            return app.get_handler_delegate(request, _Refused, {"sentence": "Use the whole address that the server said, with its token."})
+            return app.get_handler_delegate(request, _Refused, {"sentence": "Use the whole address the server printed, with its token."})
         return find(request, **kwargs)
 
     app.find_handler = find_if_let_in  # type: ignore[method-assign, assignment]
@@ -82,7 +82,7 @@ def network_address(address_asked: str = "") -> str:
         except OSError:
             address = "0.0.0.0"  # noqa: S104 - what a machine without a network has; nothing listens there
     if address.startswith(("127.", "0.")):
-        raise KitError("This machine is in no network: connect it, or give its address with --address.")
+        raise KitError("This machine is not on a network: connect it, or give its address with --address.")
     return address
 
 
@@ -95,4 +95,4 @@ def _own_address(address: str) -> str:
             return address
     except (ValueError, OSError):
         pass
-    raise KitError(f'"{address}" is no address of this machine, such as 192.168.1.20. Leave --address out to have it found.')
+    raise KitError(f'"{address}" is not an address of this machine, such as 192.168.1.20. Leave --address out to have it found.')

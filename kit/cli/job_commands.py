@@ -12,18 +12,16 @@ __all__ = ["check", "compare", "estimate", "issue", "sources", "target"]
 STOPPED = 1
 
 JobOrIssued = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
-OfJob = Annotated[Path | None, typer.Option("--job", metavar="JOB", help="Only the figures that this job reads, and what each moves if it is a tenth off.")]
-All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, also what is ok.")]
+OfJob = Annotated[Path | None, typer.Option("--job", metavar="JOB", help="Only the figures this job uses, and what each moves if it is 10% off.")]
+All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, what is fine, too.")]
 Full = Annotated[bool, typer.Option("--full", help="Print every figure and reason.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
-Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the issued estimates of the job lie; without it beside the job file.")]
-StopReason = Annotated[
-    str | None, typer.Option("--reason", metavar="TEXT", help="Why it is issued although something speaks against it; it becomes part of it.")
-]
-IssueDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of issue, such as 2026-03-31; without it today.")]
-Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='Which price leaves this share of it over direct cost, such as "35 %".')]
-Price = Annotated[str | None, typer.Option("--price", metavar="MONEY", help='Which margin is left at this price, such as "12000 USD".')]
-CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help='Which price leaves this much for each crew-day, such as "900 USD".')]
+Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the job's issued estimates are kept. Default: beside the job file.")]
+StopReason = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why you issue it despite a warning. Kept with it.")]
+IssueDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of issue, such as 2026-03-31. Default: today.")]
+Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='The price that leaves this gross margin, such as "35%".')]
+Price = Annotated[str | None, typer.Option("--price", metavar="MONEY", help='The margin left at this price, such as "12000 USD".')]
+CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help='The price that leaves this much per crew-day, such as "900 USD".')]
 
 
 def check(job: JobFile, *, everything: All = False, as_json: AsJson = False, prices: Prices = None) -> None:
@@ -44,10 +42,10 @@ def estimate(
     *,
     hours: Annotated[bool, typer.Option("--hours", help="Print the hours by step.")] = False,
     calendar: Annotated[bool, typer.Option("--calendar", help="Print the calendar, the trips and the days without a sink.")] = False,
-    buy: Annotated[bool, typer.Option("--buy", help="Print what is bought, hired and paid as a fee.")] = False,
-    build_up: Annotated[bool, typer.Option("--build-up", help="Print how the price is made up.")] = False,
+    buy: Annotated[bool, typer.Option("--buy", help="Print purchases, hired work and fees.")] = False,
+    build_up: Annotated[bool, typer.Option("--build-up", help="Print how the price is built up.")] = False,
     cash: Annotated[bool, typer.Option("--cash", help="Print the payments and the cash by day.")] = False,
-    risk: Annotated[bool, typer.Option("--risk", help="Print how sure cost and finish are, and what drives them.")] = False,
+    risk: Annotated[bool, typer.Option("--risk", help="Print how sure cost and finish are, and why.")] = False,
     sources: Annotated[bool, typer.Option("--sources", help="Print what was assumed and which price lists were used.")] = False,
     full: Annotated[bool, typer.Option("--full", help="Print all of these.")] = False,
     as_json: AsJson = False,
@@ -68,7 +66,7 @@ def estimate(
     switches = {"hours": hours, "calendar": calendar, "buy": buy, "build-up": build_up, "cash": cash, "risk": risk, "sources": sources}
     parts = tuple(PARTS) if full else tuple(name for name, on in switches.items() if on)
     if papers and out is None:
-        raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
+        raise typer.BadParameter("say with --out which folder to write into.", param_hint="--papers")
     source = open_source(job, prices)
     if (issued := source.issued) is not None:
         from kit.cli.promises import promise_document, promise_report  # its ledger takes as long to load as the estimate's rooms
@@ -138,7 +136,7 @@ def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day
 def sources(
     *,
     job: OfJob = None,
-    everything: Annotated[bool, typer.Option("--all", help="Print each figure with who says so and where it acts.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Print each figure with its source and where it is used.")] = False,
     as_json: AsJson = False,
     out: Out = None,
     prices: Prices = None,

@@ -22,8 +22,8 @@ from kit.units import format_day
 __all__ = ["decide", "learning_document", "learning_report", "open_learning"]
 
 _TITLES: dict[Status, str] = {
-    "proposed": "Proposed: the lists' figure lies outside what the jobs say of the rate",
-    "refused": "Refused, until more jobs have ended",
+    "proposed": "Proposed: the lists' figure is outside what the jobs say",
+    "refused": "Refused, until more jobs have finished",
     "not clear": "No clear difference: the lists' figure may well be right",
     "as listed": "As in the lists",
     "too few jobs": "Too few jobs yet",
@@ -59,17 +59,17 @@ def decide(
         raise KitError(Fault("--accept, --refuse, --take-in", "decide one of these at a time."))
     if accept:
         if out is None and lists_folder == shipped(lists_folder.name):
-            raise KitError(Fault("--out", "is needed: the lists in use are the kit's own. Say where your new folder of lists is to lie."))
+            raise KitError(Fault("--out", "is needed: the lists in use are the kit's own. Say where to put your new folder of lists."))
         home = out or lists_folder.parent
         folder = accept_lessons(learning, accept, who=who, home=home, valid_from=valid_from, description=lists_folder / DESCRIPTION)
-        return learning, (f"Written: {folder}. Job files use it once they name it (prices), or once it lies as price_lists beside them.",)
+        return learning, (f"Written: {folder}. Job files use it once they name it under prices, or once it is called price_lists and is beside them.",)
     if refuse is not None:
         refuse_lesson(learning, refuse, who=who, why=why)
     elif take_in is not None:
         take_in_job(learning, take_in, who=who, why=why)
     else:
         return learning, ()
-    done = f"Refused: {refuse}. It comes back when more jobs have ended." if refuse is not None else f"{take_in} counts from now on."
+    done = f"Refused: {refuse}. It comes back when more jobs have finished." if refuse is not None else f"{take_in} counts from now on."
     return learn_from_jobs(learning.folder, learning.lists, learning.day), (done,)
 
 
@@ -195,7 +195,7 @@ def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:
         if lesson.status == "proposed"
         for change in lesson.changes
     ]
-    page.table("What would stand in the lists", ("Row", "Column", ">Now", ">Then", "By"), rows)
+    page.table("What the lists would say", ("Row", "Column", ">Now", ">Then", "By"), rows)
 
 
 def _show_refused(page: Page, lessons: Iterable[Lesson]) -> None:
@@ -218,12 +218,12 @@ def _show_left_out(page: Page, lessons: Iterable[Lesson]) -> None:
         for one in lesson.flagged
     ]
     page.table(
-        "Left out because they stand out (Grubbs's test): look at the time sheets",
+        "Left out as outliers (Grubbs's test): check the time sheets",
         ("Job", "About", ">Expected", ">Took", ">Spreads away", ">Limit"),
         rows,
     )
     if rows:
-        page.note("If it really happened and can happen again, count it: sinkset learn FOLDER --take-in JOB --why TEXT.")
+        page.note("If it really happened and could happen again, count it: sinkset learn FOLDER --take-in JOB --why TEXT.")
 
 
 def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
@@ -232,7 +232,7 @@ def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
         for test in tests
         for words, score in (("as listed", test.before), ("as learned by then", test.after))
     ]
-    page.table("Would it have helped? Each job predicted from those before it", ("Figure", ">Cases", ">Too much", ">Off by", ">90% held"), rows)
+    page.table("Would it have helped? Each job predicted from the ones before it", ("Figure", ">Cases", ">Too much", ">Off by", ">90% held"), rows)
 
 
 def _show_offers(page: Page, shares: Sequence[OfferShare]) -> None:

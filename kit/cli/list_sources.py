@@ -72,7 +72,7 @@ def _write_counts(page: Page) -> None:
     figures = all_figures()
     kinds = [kind for kind in get_args(Kind) if any(figure.kind == kind for figure in figures)]
     tables = Counter((figure.table, figure.kind) for figure in figures)
-    page.title(f"{len(figures)} figures, and who says so", "published: read in the publication that is named; judged: our decision, with its reason")
+    page.title(f"{len(figures)} figures and their sources", "published: read in the publication named; judged: our own decision, with its reason")
     names = dict.fromkeys(figure.table for figure in figures)
     rows = [(table_name(name), *(str(tables[name, kind] or "") for kind in kinds)) for name in names]
     sums = ("All", *(str(sum(figure.kind == kind for figure in figures)) for kind in kinds))
@@ -88,7 +88,7 @@ def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everyth
     rows = [(_title(move.figure), _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
     page.table("What moves most", ("Figure", "Value", "Kind", ">Price", ">Hours", "Checks that change"), rows)
     if len(moving) > SHOWN and not everything:
-        page.note(f"{len(moving) - SHOWN} more move less; {len(moves) - len(moving)} move nothing here.")
+        page.note(f"{len(moving) - SHOWN} more move it less; {len(moves) - len(moving)} move nothing here.")
 
 
 def _move_words(move: Move) -> tuple[str, str, str]:
@@ -110,7 +110,7 @@ def _amount(figure: Row) -> str:
 def _write_all(page: Page, lists: Lists, figures: Sequence[Row]) -> None:
     for name in dict.fromkeys(figure.table for figure in figures):
         rows = [tuple(figure_cells(figure, lists)) for figure in figures if figure.table == name]
-        page.table(table_name(name), ("Figure", "Value", "Kind", "Who says so", "Where it acts"), rows)
+        page.table(table_name(name), ("Figure", "Value", "Kind", "Source", "Where it is used"), rows)
 
 
 def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
@@ -121,7 +121,7 @@ def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
     yield figure.kind
     edition = ", ".join(word for word in (cited.edition, figure.locator) if word)
     yield f"{cited.title}{f' ({edition})' if edition else ''} [{figure.key}]{f'. {figure.note}' if figure.note else ''}"
-    yield "; ".join(modules_reading(figure, lists)) or "no estimate: for your own lists and for checks by hand"
+    yield "; ".join(modules_reading(figure, lists)) or "no estimate: for your own lists and hand checks"
 
 
 def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
@@ -129,7 +129,7 @@ def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
     from kit.draw.figures_page import draw_figures_page
 
     figures = all_figures() if moves is None else [move.figure for move in moves]
-    heads = ("Figure", "Value", "Kind", "Who says so", "Where it acts")
+    heads = ("Figure", "Value", "Kind", "Source", "Where it is used")
     said = {(move.figure.table, move.figure.name): _move_words(move) for move in moves or ()}
     tables = {
         table_name(name): [(*figure_cells(figure, lists), *said.get((name, figure.name), ())) for figure in figures if figure.table == name]
@@ -137,4 +137,4 @@ def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
     }
     off = f": {job.stem}, each figure a tenth off" if job else ""
     more = ("Price", "Hours", "Checks that change") if moves is not None else ()
-    return draw_figures_page(f"{len(figures)} figures, and who says so{off}", (*heads, *more), tables).encode()
+    return draw_figures_page(f"{len(figures)} figures and their sources{off}", (*heads, *more), tables).encode()

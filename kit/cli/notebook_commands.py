@@ -9,14 +9,14 @@ from kit.errors import KitError
 
 __all__ = ["lab", "pages", "start"]
 
-NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")]
+NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder made by `sinkset start`. Default: the current one.")]
 Browser = Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")]
 
 
 def lab(
     folder: NotebookFolder = None,
     *,
-    port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8888,
+    port: Annotated[int, typer.Option(help="Port on this machine. If it is in use, the next free one.", min=1024, max=65535)] = 8888,
     browser: Browser = True,
 ) -> None:
     """Open the notebooks in JupyterLab. On this machine only and behind a token."""
@@ -28,26 +28,26 @@ def lab(
 def pages(
     folder: NotebookFolder = None,
     *,
-    port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8866,
+    port: Annotated[int, typer.Option(help="Port on this machine. If it is in use, the next free one.", min=1024, max=65535)] = 8866,
     browser: Browser = True,
     dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
-    share: Annotated[bool, typer.Option("--share", help="Also for other machines of your network, such as a tablet.")] = False,
-    address: Annotated[str, typer.Option(help="With --share: the address of this machine in its network; found when left out.")] = "",
+    share: Annotated[bool, typer.Option("--share", help="Also for other machines on your network, such as a tablet.")] = False,
+    address: Annotated[str, typer.Option(help="With --share: this machine's address on the network. Default: found for you.")] = "",
 ) -> None:
     """Serve the notebooks as pages without code. On this machine only and behind a token, unless you share them."""
     from kit.cli.gate import LOOPBACK, network_address
     from kit.cli.serving import serve_pages
 
     if address and not share:
-        raise KitError("--address is where the pages are shared: give --share with it.")
+        raise KitError("--address only makes sense with --share: give both.")
     raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark, address=network_address(address) if share else LOOPBACK[0]))
 
 
-def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder; made when it is not there.")]) -> None:
+def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder. Created if it is not there.")]) -> None:
     """Copy notebooks, lists and examples to your own folder. Nothing that is there is overwritten."""
     from kit.cli.start import lay_folder
 
     setup = lay_folder(folder)
     for path in setup.already_there:
         typer.echo(f"Left alone, already there: {path}")
-    typer.echo(f"{len(setup.new_files)} files written into {folder}.")
+    typer.echo(f"{len(setup.new_files)} files written to {folder}.")

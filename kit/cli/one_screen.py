@@ -75,7 +75,7 @@ def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
     what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {lower_first(name_of(estimate.job.counter.item))}."
     if issued is not None:
-        where_sent = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent is not kept with it"
+        where_sent = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent was not kept"
         state = f"Issued {format_day(issued.issued)} as revision {issued.revision}{where_sent}."
     else:
         out = list_issued(path.absolute().parent, who.job_number)
@@ -175,7 +175,11 @@ def _payments(estimate: Estimate) -> Lines:
     visit, cash = estimate.job.identity.visit_date, cash_of(estimate)
     draws = plan_draws(estimate).draws
     paid = "; ".join(f"{format_dollars(draw.due)} {lower_first(draw.label)} ({_short(day, visit)})" for draw, day in zip(draws, cash.draw_days, strict=True))
-    most = f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}" if cash.most_fronted else "none: the customer is always ahead"
+    most = (
+        f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}"
+        if cash.most_fronted
+        else "none: the customer's payments are always ahead"
+    )
     return [*_wrap("Payments", paid, NAME_WIDTH), *_wrap("Our money out", most, NAME_WIDTH)]
 
 

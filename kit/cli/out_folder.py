@@ -97,7 +97,7 @@ def _read_list(folder: Path) -> dict[str, set[str]]:
 def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[str, set[str]]) -> None:
     foreign = [name for name in names if (folder / name).exists() and not ((folder / name).is_file() and _fingerprint(folder / name) in known.get(name, set()))]
     if foreign:
-        sentence = "is already there and is not as this program wrote it. Move or rename it, or give another folder."
+        sentence = "is already there and was not written by this program, or was changed since. Move or rename it, or give another folder."
         raise KitError(Fault("", sentence, str(folder / name)) for name in foreign)
 
 

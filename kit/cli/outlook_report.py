@@ -30,7 +30,7 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
         (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
         for trip in schedule.trips
     ]
-    page.table("Trips of our people, by the order of the work", ("From", "To", "Who goes, and what for", "After waiting for"), trips)
+    page.table("Our trips, in the order of the work", ("From", "To", "Who goes, and what for", "Waits for"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {counted(steps.crew_days, 'day', 'days').text} in the house; "
         f"{counted(steps.trips, 'trip', 'trips').text} on this calendar, {schedule.trips_priced} in the price; "
@@ -59,7 +59,7 @@ def add_risk(page: Page, estimate: Estimate) -> None:
     page.note(
         f"{risk.cost.trials} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of them "
         f"takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
-        f"does not pay its overhead: {share_text(risk.chance_to_miss_overhead)}. Chances and costs of surprises come from your lists: check them."
+        f"does not pay its overhead: {share_text(risk.chance_to_miss_overhead)}. The chances and costs of surprises are from your lists: check them."
     )
     _add_drivers(page, risk)
 
@@ -75,7 +75,7 @@ def _add_drivers(page: Page, risk: JobRisk) -> None:
         )
         for driver, effect in risk.drivers[:DRIVERS_SHOWN]
     ]
-    page.table("What drives the spread", ("What", ">Chance", ">Share", ">Does to the price", ">To the margin, points"), rows)
+    page.table("What drives the spread", ("What", ">Chance", ">Share", ">Effect on price", ">Effect on margin, points"), rows)
 
 
 def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
@@ -105,7 +105,7 @@ def add_payments(page: Page, estimate: Estimate) -> None:
     ]
     page.table("Payments of the customer", ("No.", "When", ">Day", ">Earned by then", ">Held back", ">Due"), rows)
     if draws.deposit_limit is not None:
-        page.note(f"A deposit of {format_money(draws.deposit_limit)} is the most that the state's preset lets us ask for.")
+        page.note(f"A deposit of {format_money(draws.deposit_limit)} is the most the state's preset allows.")
     moves = [
         (
             format_day(row.day),

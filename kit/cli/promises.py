@@ -42,12 +42,12 @@ def issue_report(path: Path, issued: Issued, ledger: str) -> str:
     page.note(f"Price {format_money(issued.price)}, with the price lists in it. Written: {path}")
     page.note(issued.lists_words)
     if issued.stop_reason:
-        page.table("Spoke against it", ("What",), [(sentence,) for sentence in issued.content["against"]])
-        page.note(f"Issued all the same: {issued.stop_reason}")
+        page.table("Warnings", ("What",), [(sentence,) for sentence in issued.content["against"]])
+        page.note(f"Issued anyway: {issued.stop_reason}")
     if issued.changes:
-        page.table("What changed against the revision before", ("Change",), [(change,) for change in issued.changes])
+        page.table("What changed since the last revision", ("Change",), [(change,) for change in issued.changes])
     if issued.file_names and issued.folder is not None:
-        page.note(f"Sent with it and kept: {len(issued.file_names)} files in {issued.folder}. Send these; they are never written again.")
+        page.note(f"Sent with it and kept: {len(issued.file_names)} files in {issued.folder}. Send these. They are never overwritten.")
     if ledger:
         page.note(ledger)
     return page.text()
@@ -96,16 +96,16 @@ def promise_report(issued: Issued, path: Path, parts: Collection[str] = ()) -> s
     if not differences:
         return estimate_report(issued.estimate, path, issued=issued, parts=parts)
     page = Page()
-    page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {format_day(issued.issued)}; what was promised stands")
+    page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {format_day(issued.issued)}; what was promised holds")
     page.note(f"Price {format_money(issued.price)}   direct cost {format_money(issued.cost)}   hours {issued.content['result']['hours']:.2f}")
     page.note(issued.lists_words)
     rows = [(str(draw["number"]), draw["label"], format_money(Decimal(draw["due"]))) for draw in _draws(issued) or []]
     page.table("Payments as promised", (">No.", "When", ">Amount"), rows)
     page.note(differences.words)
     lines = [(one.what, one.promised, one.today, one.reason) for one in differences.lines]
-    page.table("What today's rules would make of it", ("What", ">Promised", ">Today", "Working today"), lines)
+    page.table("What it would be by today's rules", ("What", ">Promised", ">Today", "Working today"), lines)
     if issued.file_names and issued.folder is not None:
-        page.note(f"What was sent is kept in {issued.folder}: --out gives these files, and no others are made.")
+        page.note(f"What was sent is kept in {issued.folder}. --out copies those files and makes no others.")
     else:
-        page.note("It was issued before files were kept with it: what was sent is on paper alone, and today's rules make no others.")
+        page.note("It was issued before files were kept with it: what was sent exists on paper only, and is not made again.")
     return page.text()

@@ -17,6 +17,7 @@ __all__ = ["Page", "busy", "days_text", "hours_text", "printable", "share_text"]
 
 FILE_WIDTH, NARROWEST, WIDEST = 120, 60, 140
 _HEAD_LINE = "    \n    \n -- \n    \n    \n    \n    \n    \n"  # a table has a line below its head and nothing else
+_BETWEEN = 3  # blanks between two columns
 _UP_TO_LEVEL = 10  # of a line: the number of a finding and its level
 _LOOKS = {Level.STOP: "bold red", Level.UNKNOWN: "magenta", Level.CAUTION: "yellow"}
 
@@ -55,9 +56,9 @@ class Page:
         self._print(sentence)
 
     def table(self, name: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
-        """A named table; a column whose name begins with ">" stands to the right, one with "=" is to be copied and never broken.
+        """A named table; a column whose name begins with ">" stands to the right, one with "=" is to be copied; neither's cells are broken or cut.
 
-        Without rows nothing is printed.
+        Where even that is too wide for the page, the table is wider than the page. Without rows nothing is printed.
         """
         from rich.box import Box
         from rich.table import Table
@@ -67,15 +68,19 @@ class Page:
         if not rows:
             return
         table = Table(box=Box(_HEAD_LINE, ascii=True), show_edge=False, pad_edge=False, show_lines=False)
-        for column in columns:
+        least = 0
+        for column, cells in zip(columns, zip(*rows, strict=True), strict=True):
             right, whole = column.startswith(">"), column.startswith((">", "="))
             heading = column[1:] if whole else column
-            table.add_column(Text(heading), justify="right" if right else "left", no_wrap=whole, overflow="fold")
+            words = [*heading.split(), *(cells if whole else ())]
+            widest = max(map(len, words), default=0)
+            least += widest + _BETWEEN
+            table.add_column(Text(heading), justify="right" if right else "left", min_width=widest, overflow="fold")
         for row in rows:
             table.add_row(*(Text(printable(cell)) for cell in row))
         self.note(name)
         self._print("-" * len(name))
-        self._console.print(table)
+        self._console.print(table, width=max(least - _BETWEEN, self._console.width), crop=False)
 
     def text(self) -> str:
         """Everything so far, without blanks at the ends of lines."""

@@ -27,10 +27,10 @@ HOST = "127.0.0.1"
 # the disk, and where it can't be, the screen tries again every half minute, which counts as work: such a kernel is not ended.
 IDLE_S, LOOK_S = 12 * 3600, 300
 _PORTS, _LAST_PORT = 50, 65535
-_FAILED = "What stands here could not be worked out; what stands above is sound. Reload the page; if it comes back, show it to whoever keeps the kit."
+_FAILED = "This part could not be worked out; everything above it is sound. Reload the page. If it comes back, show it to whoever looks after the kit."
 SHARED = (
-    "WARNING: shared with your network. Whoever has the address below sees and changes jobs, prices and costs, and nothing on the way is encrypted. "
-    "Share it only in a network that you trust, give the address to nobody else, and end it when you are done.\n"
+    "WARNING: shared on your network. Anyone with the address below sees and changes jobs, prices and costs, and nothing is encrypted on "
+    "the way. Share it only on a network you trust, give the address to nobody else, and stop it when you are done.\n"
 )
 PANELS = Path(__file__).resolve().parent.parent / "panels"
 SETTINGS, TEMPLATES = PANELS / "lab", PANELS / "pages"
@@ -146,8 +146,8 @@ def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool, ad
 
         def launch_browser(self) -> None:
             whole = f"http://{address}:{self.port}/?token={token}"
-            where = "on this machine only" if address == HOST else "for whoever is in your network and has this address"
-            typer.echo(f"{'' if address == HOST else SHARED}Pages without code, {where}: {whole}\nEnd with Ctrl+C.", err=True)
+            where = "on this machine only" if address == HOST else "for anyone on your network who has this address"
+            typer.echo(f"{'' if address == HOST else SHARED}Pages without code, {where}: {whole}\nStop with Ctrl+C.", err=True)
             if browser:
                 _open_browser(whole)
 

@@ -78,7 +78,7 @@ def show_cost(page: Page, cost: JobCost) -> None:
         "Budget and own work by step", ("Step", ">Budget", ">Planned by now", ">Billed", ">Own work est.", ">spent", ">Hours est.", ">spent"), _step_rows(cost)
     )
     rows = [(what, format_money(amount)) for what, amount in cost.outcome]
-    page.table("What it costs and leaves", ("What", ">Amount"), rows)
+    page.table("What it costs and what is left", ("What", ">Amount"), rows)
     if cost.revenue and not cost.canceled:
         now, then = (share_text(float(EXACT.divide(margin, cost.revenue))) for margin in (cost.margin_estimated, cost.margin_at_completion))
         page.note(f"Margin over direct cost: {now} of the contract sum without its sales tax as estimated, {then} as it looks now.")

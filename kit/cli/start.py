@@ -43,7 +43,7 @@ def _refuse_blocked(folder: Path, targets: dict[Path, Path]) -> None:
     needed = {folder, *(parent for target in targets for parent in target.parents if folder in parent.parents)}
     blocked = sorted(path for path in needed if path.exists() and not path.is_dir())
     if blocked:
-        raise KitError(Fault("", "is a file; a folder must be there.", str(path)) for path in blocked)
+        raise KitError(Fault("", "is a file; it must be a folder.", str(path)) for path in blocked)
 
 
 def _copy(source: Path, target: Path) -> bool:

@@ -142,11 +142,11 @@ def _amounts(figures: Figures) -> tuple[tuple[str, str, Decimal | None], ...]:
 
 
 def target_report(result: TargetAnswers) -> str:
-    """As the terms say and as wanted, a row each; then what to write into the job file."""
+    """As in the terms and as wanted, a row each; then what to write into the job file."""
     estimate, page = result.estimate, Page()
     who = estimate.job.identity
     page.title(f"Worked back: {who.job_number}, {who.customer}", f"Direct cost {format_money(estimate.cost)}, {days_text(result.figures.crew_days)} crew-days")
-    rows = [_row("As the terms say", result.figures, estimate.terms.value("in:profit"), met="")]
+    rows = [_row("As in the terms", result.figures, estimate.terms.value("in:profit"), met="")]
     rows += [_row(one.target.words, one.figures, one.price.profit, met="to the cent" if one.price.exact else "next possible") for one in result.answers]
     page.table("Prices", ("Target", *(column for _, column, _ in _amounts(result.figures)), ">Margin", ">Profit", "Met"), rows)
     if not all(one.price.exact for one in result.answers):
@@ -176,5 +176,5 @@ def _job_file_line(estimate: Estimate, profit: Decimal) -> str:
     try:
         change_job(estimate.job_as_read, {"terms.profit": _percent(profit)})
     except KitError as error:
-        return f"a job file can't hold it: {error.faults[0].message}"
+        return f"a job file can't say it: {error.faults[0].message}"
     return f'profit = "{_percent(profit)}"'

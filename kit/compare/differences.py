@@ -53,8 +53,8 @@ def list_differences(old: Estimate, new: Estimate) -> tuple[Difference, ...]:
     """
     rows = [row for row in (*_purchases(old, new), *_tasks(old, new)) if row.amount or row.hours]
     rows.sort(key=lambda row: (-abs(row.amount), row.id))
-    rest = Difference("cost", "Tax on purchases, and the rest of direct cost", _unlisted(old), _unlisted(new))
-    what = "Contingency, overhead, profit and what else the price adds to cost"
+    rest = Difference("cost", "Tax on purchases and other direct cost", _unlisted(old), _unlisted(new))
+    what = "Contingency, overhead, profit and whatever else is added to cost"
     added = Difference("price", what, EXACT.subtract(old.price, old.cost), EXACT.subtract(new.price, new.cost))
     return (*rows, *(row for row in (rest, added) if row.amount))
 
@@ -100,7 +100,7 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
         was, now = levels[0].get(name), levels[1].get(name)
         if (was.level if was else Level.OK) is not (now.level if now else Level.OK):
             check = next(finding.check for finding in (now, was) if finding)
-            facts.append(Fact(check, was.level.word if was else "ok or not asked", now.level.word if now else "ok or not asked"))
+            facts.append(Fact(check, was.level.word if was else "fine", now.level.word if now else "fine"))
     return tuple(facts)
 
 
@@ -110,11 +110,11 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     yield "Mount", mount_words(job.sink.mount)
     yield "Countertop", estimate.lists.name_of(job.counter.item)
     if design.drain.through_floor:
-        yield "Drain in the floor", "left to a plumber" if design.drain.not_designed else "joined to its pipe"
+        yield "Drain in the floor", "left to a plumber" if design.drain.not_designed else "connected to its pipe"
     else:
-        yield "Drain in the wall", "is moved" if design.drain.is_lowered else "stays"
-    yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
-    yield "Support frame", "is built" if design.frame.members else "none"
-    yield "Permit", "wanted" if any("permit" in line.item for line in estimate.lines) else "none"
+        yield "Drain in the wall", "moved" if design.drain.is_lowered else "stays"
+    yield "Front of the cabinet", "cut" if design.cut is not None else "left whole"
+    yield "Support frame", "built" if design.frame.members else "none"
+    yield "Permit", "needed" if any("permit" in line.item for line in estimate.lines) else "none"
     yield "Trips", str(estimate.trips_priced)
     yield "People", str(max((task.crew for task in estimate.tasks), default=0))

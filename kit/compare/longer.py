@@ -10,6 +10,7 @@ from kit.compare.sink_out import why_sink_out
 from kit.estimating import Estimate
 from kit.labor.clock import count_working_hours
 from kit.labor.schedule import Lead, ScheduledStep
+from kit.units import format_amount
 
 __all__ = ["Stretch", "WhyDays", "explain_alternates", "explain_days", "list_stretches", "say_stretch"]
 
@@ -76,10 +77,11 @@ def explain_days(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_
 
 
 def say_stretch(row: Stretch) -> str:
-    """One difference: "Fabrication of the countertop: 28.0 days in place of 10.0"."""
+    """One difference: "Fabrication of the countertop: 28 days, not 10"."""
+    before, after = (format_amount(round(days, 1)) for days in (row.before, row.after))
     if not row.before:
-        return f"{row.what}: {row.after:.1f} days more"
-    return f"{row.what}: {row.after:.1f} days in place of {row.before:.1f}" if row.after else f"{row.what}: not waited for, {row.before:.1f} days less"
+        return f"{row.what}: {after} days more"
+    return f"{row.what}: {after} days, not {before}" if row.after else f"{row.what}: no wait, {before} days less"
 
 
 def _sum_stretches(estimate: Estimate, figures: PlannedFigures) -> dict[str, float]:

@@ -115,7 +115,7 @@ def _counter_for(kind: JobKind, lists: Lists) -> CounterKind:
 def _first(rows: Iterable[Row], what: str) -> Row:
     row = next(iter(rows), None)
     if row is None:
-        raise KitError(f"The price lists in use hold no {what}: choose another kind of job.")
+        raise KitError(f"The price lists in use have no {what}: choose another kind of job.")
     return row
 
 

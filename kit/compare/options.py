@@ -13,7 +13,7 @@ from kit.design.named_goods import counter_kind
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
-from kit.job.field_names import mount_words
+from kit.job.field_names import mount_words, say_choice
 from kit.lists import Lists
 from kit.lists.goods_rows import MOUNTS, CounterKind, MountKind, SinkKind
 from kit.records import Finding, Level
@@ -180,11 +180,11 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     swapped: list[str] = []
     if counter is not None:
         changes |= changes_for_counter(job, counter)
-        swapped.append(f"countertop {counter.name} in place of {lists.name_of(job.counter.item)}")
+        swapped.append(f"{counter.name} in place of {lists.name_of(job.counter.item)}")
         if "counter.sub_top" in changes:
             swapped.append("a new plywood sub-top below it")
         if counter.moves and job.counter.species is None:
-            swapped.append(f"species taken as {changes['counter.species']}")
+            swapped.append(f"taken to be {say_choice('counter.species', changes['counter.species'])}")
     if sink is not None:
         faucet = changes_for_faucet(job, sink, mount)
         changes |= changes_for_sink(sink, mount) | faucet
@@ -218,7 +218,7 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
 def _refuse(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | None) -> Option:
     """The alternate for which there is no sink."""
     own = lists.sinks[job.sink.item]
-    reason = f"no sink of the list is made for {mount_words(mount)}"
+    reason = f"no sink on the list is made for {mount_words(mount)}"
     if job.scope.sink.supplied_by in {"customer", "stays"}:
         whose = "customer's" if job.scope.sink.supplied_by == "customer" else "old"
         reason = f"the {whose} sink is kept, and is made for {' or '.join(map(mount_words, own.mounts))} only"

@@ -12,7 +12,7 @@ def why_sink_out(estimate: Estimate) -> str:
     if plan_schedule(estimate).days_without_sink is None:
         return ""
     design = estimate.design
-    firm = " The firm for asbestos works in between." if design.abatement.parts else ""
+    firm = " The asbestos firm works in between." if design.abatement.parts else ""
     inspector = " The inspector comes before anything covers the new work." if design.duties.permit else ""
     return f"{_by_setting(estimate)}{firm}{inspector}"
 

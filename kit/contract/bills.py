@@ -31,7 +31,7 @@ def next_bill(state: ContractState, day: dt.date, pay_within: int) -> Billed:
         If the contract is not signed, all of it is billed, or a credit is owed.
     """
     if state.signed is None:
-        raise LedgerError(Fault(state.number, "is not signed yet: nothing can be billed. Write down first that the customer signed: sinkset sign."))
+        raise LedgerError(Fault(state.number, "is not signed yet: nothing can be billed. First record that the customer signed: sinkset sign."))
     if not state.left:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
     draw = state.left[0]

@@ -30,9 +30,9 @@ def canceling_of(state: ContractState, owed: Decimal, reason: str) -> Canceled:
         If the contract is not signed, or no reason is given.
     """
     if state.signed is None:
-        raise LedgerError(Fault(state.number, "is not signed: an offer that nobody signs needs no canceling."))
+        raise LedgerError(Fault(state.number, "is not signed: an unsigned offer needs no canceling."))
     if not reason.strip():
-        raise LedgerError(Fault(state.number, "has no reason to be canceled. Give one: it is kept."))
+        raise LedgerError(Fault(state.number, "needs a reason to be canceled. Give one: it is kept."))
     billed = {one.bill.draw for one in state.bills}
     billed_draws = tuple(draw for draw in state.draws if draw.draw in billed)
     beyond = EXACT.subtract(EXACT.add(owed, state.credited), sum_money([draw.due for draw in billed_draws]))

@@ -23,7 +23,7 @@ _EVENT_WORDS = {
     "ordered": "ordered: {text}, {amount}, order {order}",
     "worked": "own work: {hours:g} h, wages {wages}",
     "note": "note: {text}",
-    "canceled": "contract canceled: {reason}; {owed} is owed in all",
+    "canceled": "contract canceled: {reason}; {owed} owed in all",
     "closed": "contract closed: {reason}",
     "voided": "entry {event} taken back: {reason}",
 }

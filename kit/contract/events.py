@@ -160,7 +160,7 @@ class Refunded(_Record):
 class Bought(_Record):
     """Something was bought, hired or paid for the job [USD; below 0 for a credit of the supplier]; `bill` is the supplier's own number.
 
-    `tax` is the sales tax in `amount`, `order` the number under which it was ordered; `call_back` marks what was done again after the work was finished.
+    `tax` is the sales tax in `amount`, `order` the number under which it was ordered; `call_back` marks what was redone after the work was finished.
     `quantity` of `item` came in (below 0: went back), in the unit of its list, and `left` of it was left over; `order_day` and `delivery_day` say
     when it was ordered and delivered. All of these may be unknown.
     """

@@ -14,7 +14,7 @@ def require_own_disk(folder: Path, file: str) -> None:
     """Refuse a folder on a network drive, where the system tells (Linux); UNC paths are refused everywhere. Raises LedgerError in words, with what to do."""
     kind = _kind_of(folder.resolve())
     if kind in _OVER_A_NETWORK or str(folder).startswith(("\\\\", "//")):
-        sentence = f"would lie on a network drive ({kind or 'a share'}), where two people could write at once unseen. Keep the jobs on a disk of one machine."
+        sentence = f"would lie on a network drive ({kind or 'a share'}), where two people could write at once without knowing. Keep the jobs on a local disk."
         raise LedgerError(Fault("", sentence, file))
 
 

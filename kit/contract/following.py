@@ -81,7 +81,7 @@ def _follow(state: ContractState, what: Happening, day: dt.date) -> ContractStat
         case Noted() | Voided():
             return state
     if state.signed is None:
-        raise LedgerError(Fault(state.number, "is not signed yet. Write down first that the customer signed: sinkset sign."))
+        raise LedgerError(Fault(state.number, "is not signed yet. First record that the customer signed: sinkset sign."))
     return _follow_signed(state, what, day)
 
 
@@ -125,7 +125,7 @@ def _on(day: dt.date | None) -> str:
 
 def _require_going(state: ContractState) -> None:
     if state.canceled:
-        raise LedgerError(Fault(state.number, f"was canceled {_on(state.canceled_on)}({state.canceled}): nothing of it changes any more."))
+        raise LedgerError(Fault(state.number, f"was canceled {_on(state.canceled_on)}({state.canceled}): nothing in it can change."))
 
 
 def _offer_change(state: ContractState, what: ChangeOffered, day: dt.date) -> ContractState:
@@ -145,7 +145,7 @@ def _sign_change(state: ContractState, what: ChangeSigned, day: dt.date) -> Cont
         raise LedgerError(Fault(state.number, f"change order {what.number} was signed on {format_day(change.signed)}."))
     if order.sum_before != state.contract_sum:
         sentence = f"change order {what.number} starts from {format_money(order.sum_before)}, and the contract is {format_money(state.contract_sum)} now."
-        raise LedgerError(Fault(state.number, f"{sentence} Make it out again."))
+        raise LedgerError(Fault(state.number, f"{sentence} Write it again."))
     billed = {one.bill.draw: one.bill.amount for one in state.bills}
     if {draw.draw: draw.due for draw in order.draws if draw.draw in billed} != billed:
         raise LedgerError(Fault(state.number, f"change order {what.number} was written before the last bill. Write it again."))
@@ -162,7 +162,7 @@ def _bill(state: ContractState, what: Billed, day: dt.date) -> ContractState:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
     said = (what.draw, what.amount, what.billed_before, what.contract_sum)
     if said != (following.draw, following.due, state.billed, state.contract_sum):
-        sentence = f"bill {what.number} is not the next one: {following.label}, {format_money(following.due)}. Make it out again."
+        sentence = f"bill {what.number} is not the next one: {following.label}, {format_money(following.due)}. Write it again."
         raise LedgerError(Fault(state.number, sentence))
     deposits = EXACT.subtract(EXACT.add(state.deposits, what.amount if what.deposit else _ZERO), what.deposit_earned)
     if deposits < 0:
@@ -205,7 +205,7 @@ def _cancel(state: ContractState, what: Canceled, day: dt.date) -> ContractState
         sentence = f"is {format_money(state.contract_sum)}: {format_money(what.owed)} can't be owed for a part of it."
         raise LedgerError(Fault(state.number, sentence))
     if (what.sum_before, what.billed) != (state.contract_sum, state.billed):
-        raise LedgerError(Fault(state.number, "is another one than the contract that was canceled. Take the canceling back first, then cancel it again."))
+        raise LedgerError(Fault(state.number, "differs from the one it was canceled with. Undo the canceling first, then cancel again."))
     _require_sum(state.number, what.draws, max(EXACT.add(what.owed, state.credited), sum_money([one.bill.amount for one in state.bills])))
     return replace(state, canceled=what.reason, canceled_on=day, contract_sum=what.owed, tax=what.tax, draws=what.draws)
 

@@ -97,16 +97,16 @@ class JobCost:
 
     @property
     def outcome(self) -> tuple[tuple[str, Decimal], ...]:
-        """What it costs and leaves, in words and amounts; nothing that there is none of."""
+        """What it costs and what is left, in words and amounts; nothing that there is none of."""
         rows = (
             ("Contract sum without its sales tax", self.revenue),
             ("Spent so far", self.by_code.total.spent),
             ("Ordered and not billed yet", sum_money(list(self.committed.values())) or None),
             ("of what was spent, on call-backs", self.call_backs or None),
-            ("Budget of the steps that should be done (planned value)", self.earned.planned),
-            ("Budget of the steps that are billed (earned value)", self.earned.earned),
+            ("Budget of the steps due by now (planned value)", self.earned.planned),
+            ("Budget of the steps billed so far (earned value)", self.earned.earned),
             (f"Cost when all is done{'' if self.closed or self.canceled else ': each cost code at least as estimated'}", self.at_completion),
-            ("the same, if the rest goes as the work so far", None if self.canceled else self.earned.estimate_at_completion()),
+            ("the same, if the rest goes like the work so far", None if self.canceled else self.earned.estimate_at_completion()),
             ("Margin so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),
             ("Margin as estimated, changes included", None if self.canceled else self.margin_estimated),

@@ -23,12 +23,12 @@ LEDGER_FILE = "contracts.sqlite"
 _APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
 _WAIT_S = 10.0
 _MOST_SAID = 5  # entries of another writer that are said one by one
-_DAMAGED = "it is damaged. Take the newest backup"
+_DAMAGED = "it is damaged. Restore the newest backup"
 _CLOSED = "its folder or disk is read-only. Ask for the right to write there, or move the jobs to another folder"
 _WORDS = {
     sqlite3.SQLITE_BUSY: "somebody else is writing to it. Try again in a moment",
     sqlite3.SQLITE_FULL: "the disk is full. Free some space and try again",
-    sqlite3.SQLITE_IOERR: "the disk refuses. See whether it is full or faulty, then try again",
+    sqlite3.SQLITE_IOERR: "the disk reports an error. Check whether it is full or faulty, then try again",
     **dict.fromkeys((sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM), _CLOSED),
     **dict.fromkeys((sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT), _DAMAGED),
 }
@@ -144,7 +144,7 @@ class Ledger:
             self._bring_up(connection)
             connection.execute("BEGIN IMMEDIATE")
             if connection.execute("SELECT count(*) FROM decision").fetchone()[0] != seen:
-                raise LedgerError(Fault("", "somebody decided meanwhile. Look again at what the jobs teach, then decide.", self.path.name))
+                raise LedgerError(Fault("", "somebody else decided in the meantime. Look again at what the jobs teach, then decide.", self.path.name))
             now = dt.datetime.now(dt.UTC).isoformat()
             connection.executemany("INSERT INTO decision (written, what) VALUES (?, ?)", [(now, what) for what in decisions])
             connection.execute("COMMIT")
@@ -190,7 +190,7 @@ class Ledger:
             words = _WORDS.get(getattr(error, "sqlite_errorcode", 0) & 0xFF, str(error))  # the low byte is the kind of refusal
             raise LedgerError(Fault("", f"can't be read or written: {words}.", self.path.name)) from None
         except UnicodeDecodeError:  # how SQLite's faults reach us where damage lies in the words of the fault
-            raise LedgerError(Fault("", "is damaged and can't be read. Take the newest backup.", self.path.name)) from None
+            raise LedgerError(Fault("", "is damaged and can't be read. Restore the newest backup.", self.path.name)) from None
 
     def _event(self, row: tuple[str, ...]) -> Event:
         number, contract, day, written, what = row
@@ -221,7 +221,7 @@ def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> N
     if newer:
         words = [f"{entry_words(event, before)} ({format_day(event.day)})" for event in newer[-_MOST_SAID:]]
         more = f"{len(newer) - _MOST_SAID} earlier entries; " if len(newer) > _MOST_SAID else ""
-        raise LedgerError(Fault(contract, f"was written to since you looked: {more}{'; '.join(words)}. Look again, then repeat what you did."))
+        raise LedgerError(Fault(contract, f"has new entries since you looked: {more}{'; '.join(words)}. Look again, then repeat what you did."))
 
 
 _OWN_DAY = {"paid", "bought", "ordered", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them
@@ -231,12 +231,12 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
     """What freezes figures comes after whatever froze figures before it; a correction not before what it corrects."""
     frozen = [one.day for one in before if one.what.kind not in _OWN_DAY - {"voided"}]  # what was taken back still stood until that day
     if event.what.kind not in _OWN_DAY and frozen and event.day < max(frozen):
-        raise LedgerError(Fault(contract, f"{format_day(event.day)} lies before {format_day(max(frozen))}, the day of what was written last."))
+        raise LedgerError(Fault(contract, f"{format_day(event.day)} is before {format_day(max(frozen))}, the day of the last entry."))
     if isinstance(event.what, Voided):
         target = next((one for one in before if one.id == event.what.event), None)
         if target is None or isinstance(target.what, Voided):
-            raise LedgerError(Fault(contract, f"has no event {event.what.event} that can be taken back."))
+            raise LedgerError(Fault(contract, f"has no entry {event.what.event} that can be undone."))
         if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
-            raise LedgerError(Fault(contract, f"event {target.id} was taken back already."))
+            raise LedgerError(Fault(contract, f"event {target.id} is undone already."))
         if event.day < target.day:
-            raise LedgerError(Fault(contract, f"{format_day(event.day)} lies before {format_day(target.day)}, the day of what is taken back."))
+            raise LedgerError(Fault(contract, f"{format_day(event.day)} is before {format_day(target.day)}, the day of the entry to undo."))

@@ -34,8 +34,8 @@ class SpendingNotes:
     def sentences(self) -> tuple[str, ...]:
         """The same in words; nothing of what there is none of."""
         notes = (
-            (self.doubled, "say the same as another row of the table: perhaps one bill entered twice"),
-            (self.known, "stand in the ledger already: perhaps one bill brought twice; take back what is too much (sinkset undo)"),
+            (self.doubled, "repeat another row of the table: perhaps one bill entered twice"),
+            (self.known, "are in the ledger already: perhaps one bill entered twice; undo the extra one (sinkset undo)"),
             (self.outside, "have a day before the visit or after today, or after the end without being a call-back"),
         )
         return tuple(f"{count} of {self.rows} rows {words}." for count, words in notes if count)
@@ -67,7 +67,7 @@ def record_spending(contract: ContractFile, rows: Sequence[SpentRow], today: dt.
     brought = Counter((day, what.model_dump_json()) for what, day in happenings)
     known = (brought & before).total()
     if known == len(rows):
-        raise LedgerError(Fault(number, f"all {known} rows stand in its ledger already: this table was brought before."))
+        raise LedgerError(Fault(number, f"all {known} rows are in its ledger already: this table was entered before."))
     ended = next((event.day for event in events if event.what.kind == "closed"), None)
     first = contract.issued.estimate.job.identity.visit_date
     outside = sum(not first <= row.date <= today or (ended is not None and row.date > ended and not row.call_back) for row in rows)

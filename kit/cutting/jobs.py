@@ -71,7 +71,7 @@ class CutJob:
         """The answer in inches and money, with names on the pieces. Raises CutError if the answer has no plan."""
         if answer.loads is None:
             held = "can't hold" if answer.bound >= answer.cost else "was not found to hold"
-            raise CutError(f"The stock that is available {held} all {sum(self.demand)} pieces. Add to it, or name a stock without a limit.")
+            raise CutError(f"The stock available {held} all {sum(self.demand)} pieces. Add to it, or name a stock without a limit.")
         queues = [list(reversed(names)) for names in self.names]
         cut = [self._cut(stock, places, queues) for stock, places in sorted(answer.loads, key=self._largest_first)]
         cost, bound = self.prices.money(answer.cost), self.prices.money(answer.bound)
@@ -155,7 +155,7 @@ def too_large(piece: Piece, on_sale: Sequence[Stock]) -> Fault:
         return Fault(f"piece {piece.name}", "there is no stock to cut it from.")
     sizes = ", ".join(write_size(*size) for size in sorted({(entry.length_in, entry.width_in) for entry in on_sale}))
     grain = ", grain along the length," if piece.width_in and piece.grain == "length" else ""
-    return Fault(f"piece {piece.name}", f"{write_size(piece.length_in, piece.width_in)}{grain} fits no stock. Sizes to be had: {sizes}.")
+    return Fault(f"piece {piece.name}", f"{write_size(piece.length_in, piece.width_in)}{grain} fits no stock. Sizes available: {sizes}.")
 
 
 def write_size(length_in: float, width_in: float) -> str:

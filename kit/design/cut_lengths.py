@@ -30,7 +30,7 @@ def find_takeout(takeouts: Mapping[str, float], pattern: str, fitting: str, size
     """
     name = f"{pattern}/{fitting}/{size}"
     if name not in takeouts:
-        raise JobError(Fault(name, "its take-out (center to socket bottom) is not known. Measure it on the part and enter it."))
+        raise JobError(Fault(name, "its take-out (center to socket bottom) is not known. Measure the part and enter it."))
     require(not_negative={name: takeouts[name]})
     return takeouts[name]
 
@@ -43,5 +43,5 @@ def cut_between_centers(centers_in: float, takeout_1_in: float, takeout_2_in: fl
     require(positive={"centers_in": centers_in}, not_negative={"takeout_1_in": takeout_1_in, "takeout_2_in": takeout_2_in})
     length_in = centers_in - takeout_1_in - takeout_2_in
     if length_in <= 0.0:
-        raise CutError(f"no pipe is left between the fittings: {centers_in:g} in, their take-outs fill it. Set them farther apart or take a street fitting.")
+        raise CutError(f"no pipe is left between the fittings: their take-outs fill the {centers_in:g} in. Set them farther apart or use a street fitting.")
     return length_in

@@ -73,10 +73,10 @@ def _work(job: FilledJob, lower_in: float) -> tuple[Literal["keep", "trim", "new
     if lower_in <= _HAIR_IN:
         return "keep", "the apron ends above them"
     if cabinet.door_kind == "five-piece":
-        return "new", "doors of five pieces can't be trimmed"
+        return "new", "five-piece doors can't be trimmed"
     if cabinet.door_kind == "wrapped":
         return "new", "wrapped or banded doors can't be trimmed"
     above_bore_in = cabinet.hinge_bore_in - value("practice", "doors/hinge-bore") / 2.0
     if cabinet.hinge_bore_in > 0.0 and lower_in > above_bore_in - value("practice", "doors/beside-bore") + _HAIR_IN:
-        return "new", "the cut would meet the hinge bores"
+        return "new", "the cut would hit the hinge bores"
     return "trim", "slab doors, cut clear of the hinge bores"

@@ -118,7 +118,7 @@ def top_movement(width_in: float, wood: str, from_percent: float, to_percent: fl
         If the wood or grain is not listed, or a measure can't be one.
     """
     if wood not in WOODS:
-        raise JobError(f'"{wood}" is not a wood with movement coefficients. Give one of: {", ".join(WOODS)}.')
+        raise JobError(f'"{wood}" has no movement coefficients. Give one of: {", ".join(WOODS)}.')
     radial, tangential = value(_TABLE, f"{wood}/radial"), value(_TABLE, f"{wood}/tangential")
     pairs = {"flat": (tangential, tangential), "quarter": (radial, radial), "mixed": ((radial + tangential) / 2.0, tangential)}
     if grain not in pairs:

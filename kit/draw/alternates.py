@@ -177,7 +177,7 @@ def draw_differences(
     """
     chart = f"<div class='sk-drawing'>{draw_price_steps(names, prices, rows)}</div>"
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
-    facts_table = draw_fold("What is built otherwise", draw_table("What is built otherwise", ("What", "First", "Second"), built, heads=True))
+    facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", "First", "Second"), built, heads=True))
     money = f"<details><summary>Every change, line by line</summary>{_draw_money(rows)}</details>"
     return chart + _draw_stretches(days) + facts_table + money
 

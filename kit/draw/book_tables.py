@@ -52,8 +52,8 @@ def draw_issued(issued: Issued) -> str:
         ("Direct cost, tax paid included", format_money(issued.cost)),
         ("Own hours", f"{result['hours']:.2f}"),
         ("Worst finding", f"{level_sign(Level[worst['level'].upper()])}: {worst['check']}" if worst is not None else "nothing checked"),
-        ("Issued all the same because", issued.stop_reason or ""),
-        ("Changes against the revision before", "; ".join(issued.changes)),
+        ("Issued anyway because", issued.stop_reason or ""),
+        ("Changes since the last revision", "; ".join(issued.changes)),
         ("Today", differences.words if differences else ""),
     ]
     return draw_table("The issued estimate", ("What", "As issued"), [fact for fact in facts if fact[1]], heads=True)
@@ -62,9 +62,9 @@ def draw_issued(issued: Issued) -> str:
 def draw_control(rows: Sequence[tuple[str, str, str, bool]]) -> str:
     """Control totals: for each what is held against what, what was said, what the file's own text gives, and whether they agree."""
     wrong = sum(not agrees for *_, agrees in rows)
-    verdict = f"{AGREES}: all {len(rows)} totals are those of the file's own text" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
+    verdict = f"{AGREES}: all {len(rows)} totals match the file" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
     table = [(what, _short(said), _short(sum_of_rows), AGREES if agrees else DIFFERS) for what, said, sum_of_rows, agrees in rows]
-    totals = draw_table(f"Control totals. {verdict}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
+    totals = draw_table(f"Control totals. {verdict}.", ("What", "Said", "Recounted", "Result"), table, numbers=(1, 2), heads=True)
     return f"<p><b>{verdict}.</b></p>{draw_fold('Control totals, one by one', totals, opened=bool(wrong))}"
 
 
@@ -88,7 +88,7 @@ def draw_payments(state: ContractState) -> str:
 def draw_events(events: Sequence[Event]) -> str:
     """What was written into the ledger, the last first, earlier entries folded; nothing where there is nothing."""
     rows = [(format_day(event.day), _as_sentence(entry_words(event, events))) for event in reversed(events)]
-    last = draw_table("What happened, the last first", ("Day", "What"), rows[:LAST_ENTRIES]) if rows else ""
+    last = draw_table("What happened, latest first", ("Day", "What"), rows[:LAST_ENTRIES]) if rows else ""
     earlier = draw_table("Before that", ("Day", "What"), rows[LAST_ENTRIES:])
     return last + (draw_fold(f"Earlier entries: {len(rows) - LAST_ENTRIES}", earlier) if rows[LAST_ENTRIES:] else "")
 
@@ -110,7 +110,7 @@ def draw_change(order: ChangeOrder, draws: Sequence[ChangedDraw]) -> str:
 def draw_cost(cost: JobCost) -> str:
     """What a contract costs and leaves, and the budget of its steps."""
     outcome = draw_table(
-        "What it costs and leaves", ("What", "Amount"), [(what, format_money(amount)) for what, amount in cost.outcome], numbers=(1,), heads=True
+        "What it costs and what is left", ("What", "Amount"), [(what, format_money(amount)) for what, amount in cost.outcome], numbers=(1,), heads=True
     )
     steps = [
         (one.name, *map(format_money, (one.budget, one.planned, one.earned, one.spent)), f"{one.hours_estimated:.2f}", f"{one.hours_spent:.2f}")
@@ -141,7 +141,7 @@ def draw_spent(comparison: SpentComparison) -> str:
         + (" That is a loss before overhead." if left < 0 else ""),
         _named("Nothing spent yet on", comparison.not_spent),
         _named("Spent without an estimate on", comparison.not_estimated),
-        *(f"Rows {first} and {second} say the same of the same document: is it one bill entered twice?" for first, second in comparison.doubled),
+        *(f"Rows {first} and {second} say the same about the same document: was one bill entered twice?" for first, second in comparison.doubled),
     ]
     bars = draw_spent_bars(f"Estimated and spent by cost code, job {comparison.job_number}", comparison.codes)
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence)
@@ -187,7 +187,7 @@ def draw_lessons(learning: Learning) -> str:
         for lesson in shown
     ]
     columns = ("About", "Jobs", "Lists", "Jobs say", "Rate itself, 90%", "Next job, 90%", "Scatter", "State")
-    caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing is changed by itself"
+    caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing changes by itself"
     few = sum(lesson.status == "too few jobs" for lesson in learning.lessons)
     counted = f"Not shown: {len(learning.lessons) - len(shown) - few} that may be right as listed, {few} with too few jobs."
     moved = moved_rows(shown)

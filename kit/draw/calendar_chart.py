@@ -147,7 +147,7 @@ def _legend(height: float) -> Iterator[str]:
         "hired": lambda: box("fill='none' stroke='currentColor'"),
         "wait": lambda: _wait(x, 22.0, y),
         "time to spare": lambda: _spare(x, 22.0, y),
-        "nothing is done": lambda: box("fill='url(#sk-off)'"),
+        "no work": lambda: box("fill='url(#sk-off)'"),
     }
     for words, sign in signs.items():
         yield sign()

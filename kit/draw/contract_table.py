@@ -28,7 +28,7 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
     closed = [row for row in rows if row.state.stage == "closed"]
     going = [row for row in rows if row.state.stage == "signed"]
     says = f"something is due on {due}" if due else "nothing is due"
-    first = _draw_table(f"Contracts at work: {len(going)}; {says}", going, day, number) if going else "<p><b>No contract is at work.</b></p>"
+    first = _draw_table(f"Contracts under way: {len(going)}; {says}", going, day, number) if going else "<p><b>No contract is under way.</b></p>"
     return first + "".join(
         draw_fold(f"{words}: {len(some)}", _draw_table(words, some, day, number), opened=any(row.state.number == number for row in some))
         for words, some in (("Offers, not signed", offers), ("Closed", closed))

@@ -65,10 +65,10 @@ def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[st
     if state.left and step in {"bill", "collect"}:
         return _bill_words(state, day, pay_within)
     return {
-        "sign": ("Not signed yet", "Sum and payments stand from the signature on; the first bill comes after it."),
+        "sign": ("Not signed yet", "Signing fixes sum and payments; the first bill comes after it."),
         "credit": (f"A credit note for {format_money(state.credit_due)} is owed", "More is billed than the contract sum. Give the reason and write it."),
-        "collect": ("All is billed", f"{format_money(max(state.receivable, _ZERO))} is not paid yet. Write it down when it comes in."),
-        "refund": (f"{format_money(state.refund_due)} goes back", "The customer paid more than is billed. Write it down when it went back."),
+        "collect": ("All is billed", f"{format_money(max(state.receivable, _ZERO))} is not paid yet. Record it when it comes in."),
+        "refund": (f"{format_money(state.refund_due)} goes back", "The customer paid more than is billed. Record it when it has gone back."),
         "close": ("All is billed and paid", "Close the contract: give the reason, such as done."),
         "nothing": ("Nothing more to do", "The contract is closed."),
     }[step]

@@ -62,7 +62,7 @@ def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None 
         sheet.write(f"{letter}: {many} x {what}, {format_length(length)}", 0.0, y)
         y -= LINE / sheet.scale
     if uncut:
-        sheet.note("Center to center: don't cut to these lengths. Measure with the fittings in hand; what they take up makes each piece shorter.")
+        sheet.note("Center to center: don't cut to these lengths. Measure with the fittings in hand; each piece is shorter by what they take up.")
     _note(sheet, purchases, "no cheaper purchase exists")
     return sheet.svg()
 
@@ -188,4 +188,4 @@ def _note(sheet: Canvas, purchases: Sequence[Purchase], proof: str) -> None:
         sheet.note(f"Hatched: left over. Proven: {proof}.")
     else:
         sheet.note("Hatched: left over. Not proven cheapest: too many kinds of stock to try them all.")
-    sheet.note("Measure each stock piece before the first cut. The saw maker's guards and instructions come first.")
+    sheet.note("Measure each stock piece before the first cut. Follow the saw maker's instructions and keep the guards on.")

@@ -12,7 +12,7 @@ from kit.units import format_day
 
 __all__ = ["draw_jobs_on_hand"]
 
-_STAGES = {"offered": "offered, not signed", "signed": "signed, at work", "finished": "finished", "canceled": "canceled"}
+_STAGES = {"offered": "offered, not signed", "signed": "signed, under way", "finished": "finished", "canceled": "canceled"}
 _FOLDED = {"offered": "Offered, not signed", "finished": "Finished", "canceled": "Canceled"}
 _COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and real", "Hours, promised and so far", "Starts", "Done by")
 
@@ -20,10 +20,10 @@ _COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and real", "Hours
 def draw_jobs_on_hand(jobs: FolderJobs) -> str:
     """The jobs of a folder, those at work first, the others folded, then what can't be read. A sentence where there are none."""
     if not jobs.rows and not jobs.unreadable:
-        return "<p>No job of this folder has been issued yet. Issue an estimate on the estimator's screen, and it stands here.</p>"
+        return "<p>No job of this folder has been issued yet. Issue an estimate on the estimator's screen, and it shows up here.</p>"
     by_stage = {stage: [row for row in jobs.rows if row.stage == stage] for stage in _STAGES}
     working = by_stage["signed"]
-    table = _draw_rows(f"Jobs at work: {len(working)}", working) if working else "<p><b>No job is at work.</b></p>"
+    table = _draw_rows(f"Jobs under way: {len(working)}", working) if working else "<p><b>No job is under way.</b></p>"
     folds = "".join(draw_fold(f"{words}: {len(rows)}", _draw_rows(words, rows)) for stage, words in _FOLDED.items() if (rows := by_stage[stage]))
     return table + folds + "".join(f"<p>{escape(sentence)}</p>" for sentence in jobs.unreadable)
 

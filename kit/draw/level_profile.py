@@ -78,11 +78,11 @@ def _say_all(sheet: Canvas, estimate: Estimate, times: float, *, rear: bool) -> 
     shims, readings = estimate.design.shims, estimate.job.levelness.readings
     sheet.note(f"Heights are drawn {times:g} times as large as lengths. The thin line is level and touches the highest point.")
     if not readings:
-        sheet.note("Nothing was read yet: this drop over the run is assumed. Read it before the boxes are shimmed.")
+        sheet.note("No readings yet: this drop over the run is assumed. Read the boxes before you shim them.")
     if any(reading.rear_low_in is not None for reading in readings):
-        sheet.note("Under each place: how low in front, and below that at the rear." + (" The rear is dashed." if rear else ""))
+        sheet.note("Under each place: how low in front, then at the rear." + (" The rear is dashed." if rear else ""))
     where = "on top of the boxes, which stay fixed" if shims.where == "box tops" else "at the floor, under the boxes"
-    pairs = f"{counted(shims.pairs, 'pair', 'pairs').text} of shims {where}" if shims.pairs else "No shims: nowhere is it low enough for a pair"
+    pairs = f"{counted(shims.pairs, 'pair', 'pairs').text} of shims {where}" if shims.pairs else "No shims: no place is low enough for a pair"
     sheet.note(f"{pairs}; above the line, how many at each support." if shims.pairs else f"{pairs}.")
     packers = [support for support in shims.supports if support.packer_in > 0.0]
     if packers:

@@ -68,7 +68,7 @@ def draw_lists_in_use(lists: Lists, titles: Mapping[str, str], day: dt.date) -> 
     facts_by_list = list_facts(lists)
     rows = [(titles.get(fact.file, list_title(fact.file)), str(fact.rows), "invented" if fact.invented else "-", fact.file) for fact in facts_by_list]
     table = draw_table(f"{len(rows)} lists in use", ("What it holds", "Rows", "Says of itself", "File"), rows, numbers=(1,), heads=True)
-    made_up = "<p>\u25b3 invented: the company of this folder is made up. Put your own figures in before you price a real job.</p>"
+    made_up = "<p>\u25b3 invented: the company of this folder is made up. Put in your own figures before you price a real job.</p>"
     invented = any(fact.invented for fact in facts_by_list if fact.file == "company.csv")
     return f"{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
 
@@ -77,7 +77,7 @@ def draw_came_in(taken: IncomingLists, old: Lists) -> str:
     """Which list each picked file or sheet is, and by what it is known."""
     rows = []
     for one in taken.sources:
-        effect = "the same as the one in use" if one.text == old.texts[one.file] else "takes the place of the whole list"
+        effect = "the same as the one in use" if one.text == old.texts[one.file] else "replaces the whole list"
         if one.merged is not None:
             effect = f"{count_words(one.merged, 'row')} merged into the list in use"
         rows.append((one.source, list_title(one.file), one.known_by, effect))

@@ -16,6 +16,6 @@ def draw_one_alternate(estimate: Estimate, schedule: JobSchedule, risk: JobRisk 
     spread = [draw_cost_spread(risk), draw_finish_spread(risk)] if risk is not None else []
     calendar = draw_calendar(schedule, {step: row.name for step, row in estimate.lists.steps.items()})
     charts = "".join(f"<div class='sk-drawing'>{chart}</div>" for chart in (*spread, draw_cash(cash)))
-    waiting = "" if spread else "<p>How sure cost and finish are: being tried.</p>"
+    waiting = "" if spread else "<p>How sure cost and finish are: being worked out.</p>"
     days = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
     return f"<div class='sk-drawing'>{calendar}</div><div class='sk-charts'>{charts}</div>{waiting}{days}"

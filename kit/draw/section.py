@@ -52,7 +52,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     _size_all(sheet, estimate)
     if not estimate.job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured as received.")
-    sheet.note("Heights are to scale. Strainer, disposer and trap are drawn as outlines of the usual form; measure the parts.")
+    sheet.note("Heights are to scale. Strainer, disposer and trap are drawn in outline, in a usual shape; measure the parts.")
     return sheet.finish(estimate.findings, {"strip": "counter"})
 
 

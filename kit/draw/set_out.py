@@ -346,5 +346,5 @@ def _draw_table(figures: Sequence[Figure], at: float) -> Picture:
         for line in wrap_text(clean(figure.words), WIDE - 24.0 - at):
             sheet.write(line, at, y, fields=figure.fields)
             y -= LINE
-    sheet.note("Measure on site before you cut; never cut for a sink that you haven't measured.")
+    sheet.note("Measure on site before you cut; never cut for a sink you haven't measured.")
     return sheet.finish()

@@ -50,7 +50,7 @@ def draw_sweep(title: str, values: Sequence[SweptValue], foot: str) -> str:
         share = float((value.price or least) - least) / (float(most - least) or 1.0)
         _draw_post(sheet, value, LEFT + place * step, step / 3.0, FOOT + share * (TALL - FOOT), labeled=place % every == 0)
     sheet.line("", (LEFT - step / 6.0, 0.0), (LEFT + step * (len(values) - 0.5), 0.0), kind="cut")
-    sheet.note("Posts show differences: they start below the least price, not at nothing.")
+    sheet.note("Bars show differences: they start below the lowest price, not at zero.")
     sheet.note("Hatched: can't be built.")
     sheet.note(foot)
     return sheet.svg()

@@ -233,8 +233,8 @@ def draw_risk(risk: JobRisk) -> str:
     ]
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
-        f"<p>Chance that the job costs more than it brings in {risk.chance_to_lose:.1%}; that it does not carry its overhead "
-        f"{risk.chance_to_miss_overhead:.1%}. To hold in {risk.confidence:.0%} of the trials the cost needs a contingency of "
+        f"<p>Chance that the job loses money {risk.chance_to_lose:.1%}; that it does not cover its overhead "
+        f"{risk.chance_to_miss_overhead:.1%}. To be enough in {risk.confidence:.0%} of the trials the cost needs a contingency of "
         f"{escape(format_money(risk.contingency))}.</p>"
     )
     drivers = [
@@ -242,5 +242,5 @@ def draw_risk(risk: JobRisk) -> str:
         for driver, effect in risk.drivers[:DRIVERS]
     ]
     charts = "".join(f"<div class='sk-drawing'>{chart}</div>" for chart in (draw_cost_spread(risk), draw_finish_spread(risk)))
-    table = draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
+    table = draw_table("What drives the spread", ("What", "Share", "Effect on price"), drivers, numbers=(1,), heads=True)
     return f"<div class='sk-charts'>{charts}</div>{sure}{chance}{table}"

@@ -36,7 +36,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     draw_neighbors(sheet, estimate)
     _name_all(sheet, estimate)
     _size_all(sheet, estimate)
-    sheet.note("The old bowl is drawn in its usual form.")
+    sheet.note("The old bowl is drawn in a usual shape.")
     return sheet.finish()
 
 

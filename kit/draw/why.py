@@ -17,7 +17,7 @@ from kit.units import format_amount, format_day, format_length
 
 __all__ = ["explain_in_words", "explain_number"]
 
-HIDDEN = "Cost is hidden while the customer looks on."
+HIDDEN = "Costs are hidden in the customer's view."
 Fact = tuple[str, str]
 
 
@@ -81,7 +81,7 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
         ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
         ("Pieces", ", ".join(f"{piece.count} x {piece.name} {format_length(piece.length_in)}" for piece in line.pieces)),
         ("Bought as", _bought_as(purchase, private=private) if purchase else ""),
-        ("Who says so", _source_text(line.source)),
+        ("Source", _source_text(line.source)),
     ]
 
 
@@ -131,7 +131,7 @@ def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
         ("Conditions", ", ".join(f"{factor} x {value:g}" for factor, value in task.factors)),
         ("On the job", f"{task.hours_likely:.2f} h / {task.crew} people = {task.duration_h:.2f} h"),
         ("Cost", f"{task.hours_likely:.2f} h x {format_money(task.rate)} = {format_money(task.amount)}"),
-        ("Who says so", "rates.csv and factors.csv of the price lists in use"),
+        ("Source", "rates.csv and factors.csv of the price lists in use"),
     ]
 
 
@@ -188,7 +188,7 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
         ("Chance that it fits", "" if finding.chance is None else f"{finding.chance:.0%}"),
         ("Working", finding.basis),
         ("What to do", finding.remedy),
-        ("Who says so", _source_text(finding.source, finding.row)),
+        ("Source", _source_text(finding.source, finding.row)),
     ]
 
 
@@ -208,7 +208,7 @@ def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]
         return None
     return f"{label_of(assumed.field)}: {say_value(assumed.field, assumed.value)}", [
         ("Why", assumed.why),
-        ("Who says so", _source_text(assumed.source)),
+        ("Source", _source_text(assumed.source)),
         ("Better", "Measure it and type it in."),
     ]
 

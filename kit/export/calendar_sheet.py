@@ -78,7 +78,7 @@ def _write_spread(page: Page, risk: JobRisk, head: int, visit: date) -> int:
         page.number(row, _BEGINS, risk.cost_at(chance), "money")
         page.text(row, _ENDS, _when(risk.finish_at(chance), visit))
     last = head + len(CHANCES) + 1
-    page.text(last, _STEP, "Chance that the job costs more than it brings in", "words")
+    page.text(last, _STEP, "Chance that the job loses money", "words")
     page.number(last, _BEGINS, risk.chance_to_lose, "share")
     return last
 

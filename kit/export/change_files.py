@@ -80,7 +80,7 @@ def price_contract_change(
         raise LedgerError(Fault(state.number, "is not signed yet: until then change the job and issue it again."))
     if state.canceled or state.closed:
         ended = f"was canceled ({state.canceled})" if state.canceled else f"is closed ({state.closed})"
-        raise LedgerError(Fault(state.number, f"{ended}: nothing of it changes any more."))
+        raise LedgerError(Fault(state.number, f"{ended}: nothing in it can change."))
     now = current_promise(contract, state)
     order = price_change(now.estimate, new, number=len(state.changes) + 1, contract=state.contract_sum, rule=rule, finds=finds or {})
     changed = new_issued or replace(contract.issued, work_out=lambda: new)

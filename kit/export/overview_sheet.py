@@ -102,7 +102,11 @@ def _write_payments(page: Page, estimate: Estimate, schedule: JobSchedule, row: 
         page.formula(row, 1, page.book.places[f"due:{draw.id}"].seen_from(NAME), draw.due, "money")
         page.text(row, 2, draw.label)
         row += 1
-    most = f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}" if cash.most_fronted else "none: the customer is always ahead"
+    most = (
+        f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}"
+        if cash.most_fronted
+        else "none: the customer's payments are always ahead"
+    )
     return _fact(page, row, "Most of our own money out", most)
 
 

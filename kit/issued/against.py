@@ -37,14 +37,14 @@ def _stops(estimate: Estimate) -> Iterator[Fault]:
     """Findings that say stop, a scope that contradicts itself among them."""
     for finding in estimate.findings:
         if finding.level is Level.STOP:
-            yield Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
+            yield Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. {finding.remedy} Or state why you issue it anyway.")
 
 
 def _lists(*, fell_back: bool) -> Iterator[Fault]:
     if fell_back:
         sentence = (
-            "are the kit's invented ones: no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? "
-            "Name it, or state why it is issued with invented prices."
+            "are the kit's invented ones: no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? Name "
+            "it, or state why you issue with invented prices."
         )
         yield Fault("Price lists", sentence)
 
@@ -57,12 +57,12 @@ def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     old = [row for row in rows if row not in ended and row.age_days(day) > company.stale_after_days]
     if ended:
         yield Fault(
-            "Prices", f"{len(ended)} of {len(rows)} have ended by {format_day(day)}: {_names(ended, estimate)}. Ask for new ones, or state why they still hold."
+            "Prices", f"{len(ended)} of {len(rows)} have ended by {format_day(day)}: {_names(ended, estimate)}. Get new ones, or state why these still hold."
         )
     if old:
         most = company.stale_after_days
         sentence = (
-            f"{len(old)} of {len(rows)} are older than {most} days on {format_day(day)}: {_names(old, estimate)}. Ask again, or state why they still hold."
+            f"{len(old)} of {len(rows)} are older than {most} days on {format_day(day)}: {_names(old, estimate)}. Get new ones, or state why these still hold."
         )
         yield Fault("Prices", sentence)
 
@@ -85,7 +85,7 @@ def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     if signed < day:
         how = "the terms say so" if named else f"so many days after the visit of {format_day(visit)}"
         sentence = (
-            f"are counted from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would begin in the past. "
-            "Enter in the terms the day on which you expect the signature, or state why it is issued all the same."
+            f"are counted from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
+            "past. Enter the day you expect the signature in the terms, or state why you issue it anyway."
         )
         yield Fault("Days", sentence)

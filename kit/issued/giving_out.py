@@ -79,9 +79,7 @@ def issue_estimate(
         if not content["changes"] and after_signing:  # a change order may only charge what was found, or be made out again
             content["changes"] = [f"nothing in job or lists since {before.document}; a change order goes with it"]
         if not content["changes"]:
-            sentence = (
-                f"nothing changed since {before.document} of {format_day(before.issued)}, so nothing is written. If it is to go out once more, state why."
-            )
+            sentence = f"nothing changed since {before.document} of {format_day(before.issued)}, so nothing is written. To send it again, state why."
             raise IssueError(Fault(number, sentence))
     content["against"] = [str(fault) for fault in against]
     issued = replace(promise_of({**content, **seal(content)}, path), work_out=lambda: estimate)
@@ -98,7 +96,9 @@ def office_day() -> dt.date:
 
 def _refuse(estimate: Estimate, against: list[Fault]) -> None:
     unproven = [] if estimate.proven else [Fault("cut plans", "are not all proven cheapest. List fewer offcuts or fewer sizes of stock.")]
-    unwritten = [Fault("own takeoff step", f"{name} is in this notebook only. Put its work into job or lists, then issue.") for name in estimate.own_steps]
+    unwritten = [
+        Fault("own takeoff step", f"{name} is in this notebook only. Put its work into the job or the lists, then issue.") for name in estimate.own_steps
+    ]
     unnamed = find_unnamed(estimate.job_as_read.open_places)
     if faults := [*unnamed, *unproven, *unwritten, *against]:
         raise IssueError(faults)
@@ -154,7 +154,7 @@ def _place(path: Path, document: bytes, files: Mapping[str, bytes]) -> None:
         if placed:
             _take_back(folder, files)
         if isinstance(error, FileExistsError):
-            sentence = "was issued by somebody else in the meantime, so nothing of yours is written. Look at it, then issue again."
+            sentence = "was issued by somebody else in the meantime, so yours was not written. Look at it, then issue again."
             raise IssueError(Fault("", sentence, path.name)) from None
         raise IssueError(Fault("", f"can't be written: {explain_os_error(error)}.", path.name)) from None
 

@@ -70,12 +70,12 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
             read_lists=partial(_read_lists, content, path.name),
         )
     except (KeyError, TypeError, ValueError, ArithmeticError):
-        raise IssueError(Fault("", "is not a whole issued estimate: parts of it are missing or damaged. Take it from a backup.", path.name)) from None
+        raise IssueError(Fault("", "is an incomplete issued estimate: parts are missing or damaged. Restore it from a backup.", path.name)) from None
 
 
 def _not_issued(path: Path) -> Fault:
     hint = (
-        " If it should be one, it is damaged: take it from a backup."
+        " If it should be one, it is damaged: restore it from a backup."
         if path.suffix == ".json"
         else " Give the file that issuing wrote, such as K-001-r01.json."
     )
@@ -98,9 +98,9 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
         )
     wrong = next((name for name, kind in _SHAPES.items() if name in document and not isinstance(document[name], kind)), None)
     if wrong is not None or not isinstance(document.get("lists", {}).get("folder", ""), str):
-        raise IssueError(Fault(wrong or "lists", "is not as an issued estimate holds it. Take the file back from your backup.", path.name))
+        raise IssueError(Fault(wrong or "lists", "was changed after it was issued. Restore the file from your backup.", path.name))
     if checked and not is_sealed(document, text):
-        raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not fit. Take it back from your backup.", path.name))
+        raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not match. Restore it from your backup.", path.name))
     return document
 
 
@@ -121,9 +121,9 @@ def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
     except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError, KitError) as error:
         faults = error.faults if isinstance(error, KitError) else ()
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-        reason = f"{faults[0]}{more}" if faults else "its job or its price lists hold what today's program can't read."
+        reason = f"{faults[0]}{more}" if faults else "its job or price lists have something this version can't read."
         sentence = (
-            f"can't be worked out today: {reason} What was sent stays valid as it stands: price and papers are kept. "
+            f"can't be worked out today: {reason} What was sent stays valid: price and papers are kept. "
             "To go on with the job, issue it again from its job file."
         )
         raise IssueError(Fault("", sentence, name)) from None
@@ -159,7 +159,7 @@ def _find_older(issued: Issued) -> PromisedFigures:
     except KitError:  # says already how to go on
         raise
     except (KeyError, TypeError, ValueError, ArithmeticError):
-        raise IssueError(Fault("result", "is damaged and can't be read. Take the file back from your backup.", issued.document)) from None
+        raise IssueError(Fault("result", "is damaged and can't be read. Restore the file from your backup.", issued.document)) from None
 
 
 def _older_figures(issued: Issued, result: Mapping[str, Any]) -> PromisedFigures:

@@ -110,7 +110,7 @@ class Issued:
         return self.work_out()
 
     def differences(self) -> Differences:
-        """What today's rules would make of it."""
+        """What it would be by today's rules."""
         try:
             today = self.estimate
         except IssueError as error:
@@ -133,7 +133,7 @@ class Issued:
             raise IssueError(Fault("", sentence, f"{self.folder.name}/{name}")) from None
         if hashlib.sha256(content).hexdigest() != self.content["files"][name]:
             raise IssueError(
-                Fault("", "was changed after it was sent: its fingerprint does not fit. Take it back from your backup.", f"{self.folder.name}/{name}")
+                Fault("", "was changed after it was sent: its fingerprint does not match. Restore it from your backup.", f"{self.folder.name}/{name}")
             )
         return content
 

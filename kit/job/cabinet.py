@@ -13,7 +13,7 @@ __all__ = ["Box", "Cabinet", "Corner", "Neighbor"]
 class Neighbor(Record, Generic[Blank]):
     """What stands beside the sink base in the same run."""
 
-    kind: Literal["door", "drawer", "dishwasher", "range", "wall", "open"] = choice("What stands on this side")
+    kind: Literal["door", "drawer", "dishwasher", "range", "wall", "open"] = choice("What is on this side")
     gap_in: float | Blank = measure(
         "length", "Gap between the sink base's front and this neighbor's front", 0, 24, assume="1/8 in", why="usual reveal; common practice, no source"
     )
@@ -22,7 +22,7 @@ class Neighbor(Record, Generic[Blank]):
 class Box(Record):
     """One more box of the sink's run; those of a side are listed from the sink base outward."""
 
-    side: Literal["left", "right"] = choice("Side of the sink base on which it stands")
+    side: Literal["left", "right"] = choice("Side of the sink base it is on")
     kind: Literal["door", "drawer", "dishwasher", "range", "filler", "open"] = choice("What it is; open: a space without a box")
     width_in: float = measure("length", "Outside width", 0.25, 60)
 
@@ -30,7 +30,7 @@ class Box(Record):
 class Corner(Record, Generic[Blank]):
     """An inside corner near the sink base, and what opens on the return run."""
 
-    side: Literal["left", "right"] = choice("Side of the sink base on which the corner lies")
+    side: Literal["left", "right"] = choice("Side of the sink base the corner is on")
     distance_in: float = measure("length", "From the sink base's side to the face plane of the return run", 0, 120)
     return_part: Literal["door", "drawer", "dishwasher", "none"] = choice("What opens first on the return run")
     filler_in: float | None = measure("length", "From the corner of the two face planes to the edge of that part's front", 0, 36, unknown_ok=True)
@@ -75,12 +75,12 @@ class Cabinet(Record, Generic[Blank]):
         assume="0 in",
         why="a rail that nobody saw is not counted; look behind the false front",
     )
-    mid_rail_top_in: float | None = measure("length", "Cabinet top down to the upper edge of the mid rail", 0, 24, unknown_ok=True)
-    false_front_bottom_in: float | None = measure("length", "Cabinet top down to the lower edge of the false front", 0, 20, unknown_ok=True)
+    mid_rail_top_in: float | None = measure("length", "Cabinet top down to the top edge of the mid rail", 0, 24, unknown_ok=True)
+    false_front_bottom_in: float | None = measure("length", "Cabinet top down to the bottom edge of the false front", 0, 20, unknown_ok=True)
     false_front_screw_in: float | None = measure(
         "length", "Cabinet top down to the false front's lowest screw", 0, 20, like="false_front_bottom_in", why="no screw is lower than the false front"
     )
-    door_top_in: float | None = measure("length", "Cabinet top down to the upper edge of the doors", 0, 24, unknown_ok=True)
+    door_top_in: float | None = measure("length", "Cabinet top down to the top edge of the doors", 0, 24, unknown_ok=True)
     door_height_in: float | None = measure("length", "Height of the doors; left out: down to the toe space", 4, 40, optional=True)
     door_kind: Literal["slab", "five-piece", "wrapped"] | Blank = choice(
         "Kind of the doors: a plain slab, five pieces (rails, stiles and a panel), or wrapped or banded at faces or edges",
@@ -89,11 +89,11 @@ class Cabinet(Record, Generic[Blank]):
     )
     hinge_bore_in: float | Blank = measure(
         "length",
-        "Upper edge of a door down to the center of its upper hinge bore; 0: no bore",
+        "Top edge of a door down to the center of its upper hinge bore; 0: no bore",
         0,
         12,
         assume="3 in",
-        why="the nearer of the usual places, so that no trim is promised too far; common practice, no source",
+        why="the nearer of the usual places, so that no trim goes too far; common practice, no source",
     )
     door_reveal_in: float | Blank = measure(
         "length", "Reveal to leave between apron and doors", 0, 1, assume="1/8 in", why="usual reveal; common practice, no source"
@@ -108,14 +108,14 @@ class Cabinet(Record, Generic[Blank]):
         "length", "Thickness of the nailer at the back, below the top; 0: none", 0, 2, assume="3/4 in", why="usual nailer; common practice, no source"
     )
     wet_floor: bool | Blank = flag(
-        "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is allowed for as if it had to be replaced"
+        "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is priced as if it had to be replaced"
     )
     swollen_side: Literal["none", "left", "right", "both"] | Blank = choice(
         "Which side of the sink base is swollen or loose, seen from the front",
         assume="none",
         why="what is seen with the doors open; check again when the countertop is off",
     )
-    fixed: bool | Blank = flag("The boxes are screwed to wall and neighbors and stay so", assume="true", why="installed boxes are fixed")
+    fixed: bool | Blank = flag("The boxes are screwed to wall and neighbors and stay that way", assume="true", why="installed boxes are fixed")
     aisle_in: float | None = measure("length", "Clear aisle in front of the countertop", 24, 240, unknown_ok=True)
     left: Neighbor[Blank]
     right: Neighbor[Blank]

@@ -46,7 +46,7 @@ class Run(Record, Generic[Blank]):
         "length", "Gap between the countertop and what its right end meets", 0, 1, assume="0 in", why="the length is taken as the countertop's own"
     )
     joints: int | None = count(
-        "Joints across the run at the least, where one piece can't be carried in; the longest piece may ask for more", 0, 4, optional=True
+        "Least number of seams across the run, where one piece can't be carried in; the longest piece may need more", 0, 4, optional=True
     )
 
     @property
@@ -77,7 +77,7 @@ class Hole(Record, Generic[Blank]):
 class Counter(Record, Generic[Blank]):
     """The new counter, or the one that stays."""
 
-    material: str = text("Material of the countertop on which the sink ends up, as the list of countertops names it", common=COMMON_MATERIALS)
+    material: str = text("Material of the countertop the sink goes in, as the list of countertops names it", common=COMMON_MATERIALS)
     item: str = text("The countertop in the list of countertop shops or, for a top made by us, the blank in the items list")
     thickness_in: float = measure("length", "Thickness of the countertop at the hole for the sink, without a built-up edge", 0.25, 4)
     runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
@@ -113,8 +113,8 @@ class Counter(Record, Generic[Blank]):
     edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice(
         "Profile of the front edge", assume="eased", why="the plain edge until the customer signs"
     )
-    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; nobody where the countertop that is there stays")
-    species: Species | None = choice("Tops that move with the seasons: species of wood", optional=True)
+    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; nobody where the present countertop stays")
+    species: Species | None = choice("Species of wood, for tops that move with the seasons", optional=True)
     finish_coats: int | Blank = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
     bead_in: float | Blank = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")
     holes: tuple[Hole[Blank], ...] = Field(default=(), max_length=8, strict=False)
@@ -124,7 +124,7 @@ class Counter(Record, Generic[Blank]):
         if self.sink_run > len(self.runs):
             raise ValueError(f"sink_run is {self.sink_run}, but there are {len(self.runs)} runs.")
         if self.sink_center_in >= self.run_of_sink.length_in:
-            raise ValueError(f"sink_center ({self.sink_center_in:g} in) lies beyond its run ({self.run_of_sink.length_in:g} in).")
+            raise ValueError(f"sink_center ({self.sink_center_in:g} in) is beyond its run ({self.run_of_sink.length_in:g} in).")
         return self
 
     @property

@@ -50,7 +50,7 @@ class Rule:
     `low` and `high` are in the canonical unit of the kind; `assume` is the value taken, as it would be typed, when
     the visit can't tell; `like` names another field of the same record, or what it works out, whose value is taken instead. With `unknown_ok`
     nothing is assumed: what needs the value answers "unknown". `optional` fields have no meaning when left out. `common` are
-    sizes that are often met, for a list to choose from; any other may be typed.
+    sizes that are often met, for a list to choose from; type any other.
     """
 
     kind: Kind
@@ -158,11 +158,11 @@ def _flag(_: Rule, given: Any) -> bool:
 
 def _text(_: Rule, given: Any) -> str:
     if not isinstance(given, str) or not given.strip():
-        raise ValueError(f"{_shown(given)} is not a text with something in it.")
+        raise ValueError(f"{_shown(given)} is empty or not text.")
     if any(ord(sign) < 32 for sign in given):  # a control sign has no place in a name and breaks sheets
-        raise ValueError(f"{_shown(given)} holds a control character.")
+        raise ValueError(f"{_shown(given)} has a control character in it.")
     if UNPRINTABLE.search(given):
-        raise ValueError("holds a sign that can't be printed. Type it again.")
+        raise ValueError("has a character that can't be printed. Type it again.")
     return given
 
 

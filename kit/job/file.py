@@ -79,7 +79,7 @@ def _fault(detail: Any, file: str) -> Fault:
     place, kind = _place(location), detail["type"]
     if kind == "missing":
         rule = _rule_at(location)
-        return Fault(place, f"is missing. Needed: {rule.help}." if rule else "is missing: this part of the job must be there.", file)
+        return Fault(place, f"is missing. Needed: {rule.help}." if rule else "is missing: the job needs this part.", file)
     if kind == "extra_forbidden":
         known = _keys_at(location[:-1])
         near = difflib.get_close_matches(str(location[-1]), known, 1)
@@ -202,7 +202,7 @@ def _put(document: dict[str, Any], place: str, typed: Any) -> None:
         else:
             target[last] = typed
     except (AttributeError, IndexError, TypeError, ValueError):
-        raise JobError(Fault(place, "is no place in this job.")) from None
+        raise JobError(Fault(place, "is not a place in this job.")) from None
 
 
 def _index(part: str) -> int:

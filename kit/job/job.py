@@ -34,7 +34,7 @@ class Identity(Record):
     job_number: str = text("Your own number for the job")
     customer: str = text("Name of the customer")
     address: str = text("Street and town where the work is done")
-    tax_place: str = text("Place whose sales tax and permits apply, such as a county and state")
+    tax_place: str = text("Where sales tax and permits apply, such as a county and state")
     visit_date: dt.date = day("Day of the measuring visit; every date counts from it")
     measured_by: str = text("Who held the tape")
     note: str | None = text("What the crew should know; in the shipped examples: that the scenario is invented", optional=True)
@@ -102,7 +102,7 @@ class Job(Record):
             ("Sink body", f"{_length(self, 'sink.body_width', sink.body_width_in)} wide"),
             ("Cabinet", f"{_length(self, 'cabinet.width', cabinet.width_in)} wide"),
             ("Countertop", f"{self.counter.material.replace('-', ' ')}, {say_choice('counter.made_by', self.counter.made_by)}"),
-            ("To measure", f"{len(self.deciding_places)} places decide the price" if self.deciding_places else ""),
+            ("To measure", f"{len(self.deciding_places)} answers decide the price" if self.deciding_places else ""),
             ("Note", identity.note or ""),
         ]
         return facts_html(f"Job {identity.job_number}, {identity.customer}", facts)

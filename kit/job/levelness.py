@@ -13,7 +13,7 @@ class Reading(Record):
     """One reading along the run, in front and at the rear of the boxes."""
 
     at_in: float = measure("length", "Place of the reading, from the left end of the run", 0, 240)
-    low_in: float = measure("length", "How far the box top lies, in front, below a level line through the highest point", 0, 3)
+    low_in: float = measure("length", "How far the box top is below a level line through the highest point, in front", 0, 3)
     rear_low_in: float | None = measure("length", "The same at the rear of the boxes; left out: read in front only", 0, 3, optional=True)
 
     @property
@@ -34,7 +34,7 @@ class Levelness(Record, Generic[Blank]):
     def _agrees_with_itself(self) -> Self:
         places = [reading.at_in for reading in self.readings]
         if len(set(places)) != len(places):
-            raise ValueError("two readings lie at the same place.")
+            raise ValueError("two readings are at the same place.")
         if self.readings and min(low for reading in self.readings for low in reading.lows_in) > 0:
             raise ValueError("no reading is 0 in: measure from a level line through the highest point.")
         return self

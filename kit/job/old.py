@@ -23,7 +23,7 @@ class Old(Record, Generic[Blank]):
         "length", "Length of the old countertop along its walls, all runs together; left out: as long as the new one", 12, 720, optional=True
     )
     counter_depth_in: float | None = measure("length", "Depth of the old countertop; left out: as deep as the new one", 12, 60, optional=True)
-    counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old countertop is held", assume="glued", why="the slower of the two until seen")
+    counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old countertop is fastened", assume="glued", why="the slower of the two until seen")
     splash: Literal["none", "loose", "glued", "tile"] | Blank = choice("The old backsplash", assume="glued", why="the slower way out until seen")
     splash_height_in: float | Blank = measure(
         "length", "Height of the old backsplash", 0, 60, assume="4 in", why="usual backsplash; common practice, no source"
@@ -34,8 +34,8 @@ class Old(Record, Generic[Blank]):
     splash_glue_tested: Literal["none-found", "asbestos"] | None = choice(
         "What a laboratory found in the glue or backer of the old backsplash; left out: not tested", optional=True
     )
-    disposer: bool | Blank = flag("An old disposer comes off", assume="false", why="none seen")
+    disposer: bool | Blank = flag("An old disposer comes out", assume="false", why="none seen")
     dishwasher_fixing: Literal["counter", "sides", "none"] | Blank = choice(
-        "How the dishwasher is fastened today", assume="counter", why="the usual fixing comes loose with the countertop"
+        "How the dishwasher is fastened today", assume="counter", why="the usual way, and it comes loose with the countertop"
     )
     drain_photographed: bool | Blank = flag("The drain below the sink was photographed", assume="false", why="nothing on file")

@@ -40,7 +40,7 @@ def decides_price(place: str) -> bool:
 def find_unnamed(places: tuple[str, ...]) -> Iterator[Fault]:
     """A fault for each place that is still open: papers, books and contracts name it."""
     for place in places:
-        yield Fault(place, "is not filled in yet. Fill it in first: what goes out names it.")
+        yield Fault(place, "is not filled in yet. Fill it in first: the papers name it.")
 
 
 def _typed(text: str) -> Any:
@@ -63,7 +63,7 @@ def hold_open(document: Mapping[str, Any]) -> dict[str, Any]:
         return filled
     for place in split_places(filled["to_measure"]):
         if place not in open_fields():
-            raise ValueError(f'"{place}" is no field that can be left to measure. Those that can: {", ".join(open_fields())}.')
+            raise ValueError(f'"{place}" is not a field that can be left to measure. Those that can: {", ".join(open_fields())}.')
         if _put_where_empty(filled, place, open_fields()[place]):
             left.append(place)
     filled["to_measure"] = ", ".join(left)

@@ -32,7 +32,7 @@ class Plumbing(Record, Generic[Blank]):
         why="some inches above the cabinet floor; from memory",
     )
     floor_pipe_vent: Literal["none", "wall"] | Blank = choice(
-        "Drain through the floor: the vent that was seen on its pipe, above a tee that takes the trap's arm",
+        "Drain through the floor: the vent seen on its pipe, above a tee that takes the trap's arm",
         assume="none",
         why="never count on a vent nobody saw",
     )
@@ -44,7 +44,7 @@ class Plumbing(Record, Generic[Blank]):
     )
     stub_height_in: float | None = measure("length", "Floor to the center of the drain stub at the wall", 4, 36, unknown_ok=True)
     stub_wanted_in: float | None = measure(
-        "length", "Floor to the center of the stub as it shall be; left out: as it is, or a spare below the highest that drains", 4, 36, optional=True
+        "length", "Floor to the center of the stub as you want it; left out: as it is, or a little below the highest that drains", 4, 36, optional=True
     )
     stub_offset_in: float | Blank = measure(
         "length", "Drain stub, right of the sink's center line (left: with a minus sign)", -36, 36, assume="0 in", why="straight behind the sink"
@@ -100,7 +100,7 @@ class Plumbing(Record, Generic[Blank]):
         why="usual; common practice, no source",
     )
     faucet_holes: int | Blank = count(
-        "Holes that the faucet takes: 1, 3 with handles of its own, 0 for a faucet from the wall",
+        "Holes the faucet takes: 1, 3 with separate handles, 0 for a wall faucet",
         0,
         4,
         assume="1",
@@ -117,7 +117,7 @@ class Plumbing(Record, Generic[Blank]):
     disposer_diameter_in: float | Blank = measure("length", "Diameter of the disposer", 4, 12, assume="8 in", why="from memory; check the maker's sheet")
     outlet_cable_ft: float | Blank = measure(
         "distance",
-        "Cable for the outlet of a disposer where none was: from the nearest box or the panel to the sink base",
+        "Cable for a new disposer outlet: from the nearest box or the panel to the sink base",
         1,
         200,
         assume="15 ft",
@@ -139,11 +139,11 @@ class Plumbing(Record, Generic[Blank]):
         "How its hose is kept from siphoning", assume="high-loop", why="the usual way where the code allows it"
     )
     hose_run_in: float | Blank = measure(
-        "length", "Dishwasher to the sink, along the hose", 12, 180, assume="60 in", why="a neighbor cabinet away; common practice, no source"
+        "length", "Dishwasher to the sink, along the hose", 12, 180, assume="60 in", why="one cabinet over; common practice, no source"
     )
-    filter: bool = flag("A water filter lives below the sink", default=False)
-    hot_tap: bool = flag("A boiling- or hot-water tank lives below the sink", default=False)
-    bin: bool = flag("A pull-out bin lives below the sink", default=False)
+    filter: bool = flag("There is a water filter below the sink", default=False)
+    hot_tap: bool = flag("There is a boiling- or hot-water tank below the sink", default=False)
+    bin: bool = flag("There is a pull-out bin below the sink", default=False)
 
     @property
     def floor_pipe_at_in(self) -> tuple[float, float] | None:

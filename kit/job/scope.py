@@ -13,8 +13,8 @@ Installer = Literal["us", "customer", "fabricator", "trade", "nobody"]
 class ScopeItem(Record):
     """One item of the scope table."""
 
-    supplied_by: Supplier = choice("Who supplies it; nobody where what is there stays, or where it is excluded from the job")
-    installed_by: Installer = choice("Who installs it; nobody where it stays or is excluded")
+    supplied_by: Supplier = choice("Who supplies it; nobody where the present one stays, or where it is not in the job")
+    installed_by: Installer = choice("Who installs it; nobody where it stays or is not in the job")
 
     @property
     def ours_to_supply(self) -> bool:

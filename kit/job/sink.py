@@ -50,22 +50,24 @@ class Sink(Record, Generic[Blank]):
     rim_thickness_in: float | Blank = measure("length", "Thickness of the rim", 0.03, 3, assume="5/8 in", why="usual rim; common practice, no source")
     bottom_thickness_in: float | Blank = measure("length", "Thickness of the bowl's bottom", 0.03, 2, assume="1/2 in", why="the thicker of the usual bottoms")
     under_most_in: float | None = measure(
-        "length", "Delivered sink: rim's top down to the underside of the bowl, at the corner where it is most", 4, 16, optional=True
+        "length", "Delivered sink: top of the rim down to the underside of the bowl, at its deepest corner", 4, 16, optional=True
     )
-    corners_apart_in: float | None = measure("length", "Delivered sink: how far its least corner, rim to underside, is less than its most", 0, 1, optional=True)
+    corners_apart_in: float | None = measure(
+        "length", "Delivered sink: how much shallower, rim to underside, its shallowest corner is than its deepest", 0, 1, optional=True
+    )
     rear_rim_in: float | Blank = measure(
         "length",
         "Back edge of the sink to the inside of the bowl",
         0.1,
         10,
         like="usual_rear_rim_in",
-        why="what bowl and front wall leave of the depth: all of it behind an apron, half of it otherwise; common practice, no source",
+        why="what bowl and front wall leave of the depth: all of it behind an apron, half of it without one; common practice, no source",
     )
     front_rim_in: float | None = measure(
         "length", "Inside of the bowl to the front edge of the sink, apron included. Left out: what depth, bowl and rear rim leave", 0.1, 10, optional=True
     )
     ledge_holes: int | None = count(
-        "Holes for the faucet in the sink's own ledge, 0 where the faucet goes into the counter. Left out: as its row of the sinks list says",
+        "Holes for the faucet in the sink's own ledge, 0 where the faucet goes into the countertop. Left out: as its row of the sinks list says",
         0,
         5,
         optional=True,
@@ -115,7 +117,7 @@ class Sink(Record, Generic[Blank]):
         if self.front_rim_in is not None and self.front_rim_in + deepest_in > self.depth_in:
             faults.append(f"front rim ({self.front_rim_in:g} in) and bowl ({deepest_in:g} in) are together more than the sink's {self.depth_in:g} in.")
         if self.outlet_setback_in is not None and self.outlet_setback_in >= self.depth_in:
-            faults.append(f"the outlet lies {self.outlet_setback_in:g} in from the back, outside the sink's {self.depth_in:g} in.")
+            faults.append(f"the outlet is {self.outlet_setback_in:g} in from the back, outside the sink's {self.depth_in:g} in.")
         if faults:
             raise ValueError(" ".join(faults))
         return self

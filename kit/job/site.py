@@ -13,7 +13,7 @@ class Site(Record, Generic[Blank]):
     year_built: int | Blank = count("Year the house was built", 1600, 2100, assume="1960", why="treated as built before 1978 until shown otherwise")
     floor: int = count("Floor of the house that the kitchen is on; 1 is the ground floor", 0, 40, default=1)
     below: Literal["crawl-space", "basement", "slab", "rooms"] | Blank = choice(
-        "What is below the kitchen floor; rooms: where people live or store things",
+        "What is below the kitchen floor. rooms: where people live or store things",
         assume="crawl-space",
         why="a floor on joists is never taken for a slab; look from below",
     )
@@ -29,16 +29,16 @@ class Site(Record, Generic[Blank]):
     work_day_h: float | Blank = measure("time", "Hours a day in which work is allowed", 2, 12, assume="8 h", why="common practice, no source")
     start_hour: int = count("Hour of the day at which work starts", 5, 12, default=8)
     code_family: Literal["irc", "ipc", "upc"] | Blank = choice(
-        "Model plumbing code that the place adopted; confirm with the local authority", assume="irc", why="confirm with the local authority"
+        "Model plumbing code adopted where the job is; confirm with the local authority", assume="irc", why="confirm with the local authority"
     )
     state: Literal["ca", "tx", "ny", "other"] | Blank = choice(
         "State whose contract, deposit and tax rules are shown; only those that the sources cite",
         assume="other",
-        why="the sources hold no rules of other states: ask a local adviser",
+        why="the sources have no rules of other states: ask a local adviser",
     )
-    main_shutoff_closes: bool | Blank = flag("The main water shutoff closes tight", assume="false", why="an untested valve is planned for as if it failed")
+    main_shutoff_closes: bool | Blank = flag("The main water shutoff closes tight", assume="false", why="an untested valve is planned for as if it fails")
     floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] | Blank = choice(
-        "Floor in front of and under the sink base", assume="sheet", why="sheet floors ask for the most care"
+        "Floor in front of and under the sink base", assume="sheet", why="sheet flooring needs the most care"
     )
 
     floor_tested: Literal["none-found", "asbestos"] | None = choice("What a laboratory found in that floor; left out: not tested", optional=True)

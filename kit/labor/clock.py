@@ -96,7 +96,7 @@ def last_day(finish: datetime) -> date:
 
 def _span(hours: float) -> timedelta:
     if not (isfinite(hours) and hours >= 0):
-        raise KitError(f"{hours:g} hours make no sense. Give 0 or more.")
+        raise KitError(f"{hours:g} hours can't be right. Give 0 or more.")
     return timedelta(hours=hours)
 
 

@@ -189,7 +189,7 @@ def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal]
         amount=Decimal(0),
         factors=(),
         basis=" + ".join(f"{line.quantity:.6g} {row.unit} ({lists.name_of(line.item).lower()}) x {row.likely_h:g} h" for line, row in work)
-        + (f", by {crew} of their people for the sink's weight" if least > 1 else ""),
+        + (f", by {crew} of their people, because of the sink's weight" if least > 1 else ""),
         after=(),
         wait_h=lists.steps[line.step].wait_h,
         clock=lists.steps[line.step].clock,

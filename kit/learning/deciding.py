@@ -42,7 +42,7 @@ def accept_lessons(learning: Learning, subjects: Sequence[str], *, who: str, hom
     lessons = [_find(learning, subject, place="--accept") for subject in dict.fromkeys(subjects)]
     faults = [Fault(one.subject.id, _not_proposed(one, learning)) for one in lessons if not one.open]
     if not who.strip():
-        faults.append(Fault("--by", "is empty. Say who accepts: the lists will name that person."))
+        faults.append(Fault("--by", "is empty. Say who accepts it: the lists will name that person."))
     if faults:
         raise KitError(faults)
     kind = "invented demonstration jobs" if learning.invented else "finished jobs"
@@ -97,9 +97,9 @@ def take_in_job(learning: Learning, job: str, *, who: str, why: str) -> None:
     flagged = {one.observation.job for lesson in learning.lessons for one in lesson.flagged}
     if job not in flagged:
         said = f" Left out are: {', '.join(sorted(flagged))}." if flagged else ""
-        raise KitError(Fault("--take-in", f'"{job}" is no job that is left out because it stands out.{said}'))
+        raise KitError(Fault("--take-in", f'"{job}" is not a job left out as an outlier.{said}'))
     if not why.strip():
-        raise KitError(Fault("--why", "is empty. Say why it counts, though it stands out."))
+        raise KitError(Fault("--why", "is empty. Say why an outlier should count."))
     _decide(learning, [Decision(kind="took-in", subject="", day=learning.day, who=who.strip(), jobs=(job,), why=why.strip())])
 
 
@@ -107,13 +107,13 @@ def _find(learning: Learning, subject: str, *, place: str) -> Lesson:
     named = next((lesson for lesson in learning.lessons if lesson.subject.id == subject), None)
     if named is None:
         proposed = [lesson.subject.id for lesson in learning.lessons if lesson.open]
-        raise KitError(Fault(place, f'"{subject}" is nothing that jobs teach. Proposed: {", ".join(proposed) or "nothing"}.'))
+        raise KitError(Fault(place, f'"{subject}" is not something jobs teach. Proposed: {", ".join(proposed) or "nothing"}.'))
     return named
 
 
 def _not_proposed(lesson: Lesson, learning: Learning) -> str:
     if lesson.status == "too few jobs":
-        return f"rests on {lesson.jobs} finished jobs; your company file asks for {learning.lists.company.learn_from_jobs}. Wait for more."
+        return f"is based on {lesson.jobs} finished jobs; your company file asks for {learning.lists.company.learn_from_jobs}. Wait for more."
     if lesson.status == "refused" and lesson.refused is not None:
-        return f"was refused on {format_day(lesson.refused.day)}: {lesson.refused.why}. It comes back when more jobs have ended."
-    return "stands in the lists as the jobs say: there is nothing to take over."
+        return f"was refused on {format_day(lesson.refused.day)}: {lesson.refused.why}. It comes back when more jobs have finished."
+    return "matches what the jobs say: there is nothing to accept."

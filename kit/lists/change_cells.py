@@ -65,7 +65,7 @@ def _changed(text: str, file: str, place: str, typed: str, faults: list[Fault]) 
         faults.append(Fault(place, f"has no column of that name. Use one of: {', '.join(header)}."))
     elif len(matching) != 1:
         near = "; ".join("@".join(_cells(cells, places)) for cells in matching[:6])
-        faults.append(Fault(place, f"is {len(matching)} rows; name one of them: {near}." if matching else f"is no row of {file}."))
+        faults.append(Fault(place, f"is {len(matching)} rows; name one of them: {near}." if matching else f"is not a row of {file}."))
     else:
         matching[0][header.index(column)] = typed
     out = io.StringIO(newline="")

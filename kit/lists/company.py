@@ -143,7 +143,7 @@ def read_company(table: Table, faults: list[Fault]) -> Company | None:
         if key not in known:
             faults.append(Fault(f"row {row.number}", f'"{key}" is not a known key. Known: {", ".join(known)}.', table.file))
         elif known[key].attribute in values:
-            faults.append(Fault(f"row {row.number}", f'"{key}" stands twice.', table.file))
+            faults.append(Fault(f"row {row.number}", f'"{key}" is there twice.', table.file))
         else:
             try:
                 values[known[key].attribute] = known[key].read_cell(row.cells["value"])

@@ -37,7 +37,7 @@ def key_rows(kind: ListKind, rows: Iterable[tuple[Row, Any]], faults: list[Fault
         key = kind.key_of(record)
         if key in by_key:
             parts = key if isinstance(key, tuple) else (key,)
-            faults.append(Fault(f"row {row.number}", f'"{" / ".join(str(part) for part in parts if part is not None)}" stands twice.', kind.file))
+            faults.append(Fault(f"row {row.number}", f'"{" / ".join(str(part) for part in parts if part is not None)}" is there twice.', kind.file))
         by_key[key] = record
     return by_key
 
@@ -76,11 +76,11 @@ def _check_prices(rows: Rows, faults: list[Fault]) -> None:
         place = f"row {row.number}"
         cut = items[price.item].cut if price.item in items else "no"
         if count[price.id] > 1:
-            faults.append(Fault(place, f'"{price.id}" stands {count[price.id]} times.', "prices.csv"))
+            faults.append(Fault(place, f'"{price.id}" is there {count[price.id]} times.', "prices.csv"))
         if price.pack <= 0:
             faults.append(Fault(f"{place}, pack", "must be above 0.", "prices.csv"))
         if price.effective_to is not None and price.effective_to < price.effective_from:
-            faults.append(Fault(f"{place}, effective_to", f"lies before {price.effective_from}.", "prices.csv"))
+            faults.append(Fault(f"{place}, effective_to", f"is before {price.effective_from}.", "prices.csv"))
         if cut != "no" and price.stock_length_in is None:
             faults.append(Fault(f"{place}, stock_length", f'"{price.item}" is cut from stock and needs it.', "prices.csv"))
         if cut == "sheet" and price.stock_width_in is None:
@@ -148,7 +148,7 @@ def _check_work(rows: Rows, faults: list[Fault]) -> None:
     """People who are there; hired work and lead times of what the lists know."""
     for row, step in rows["steps.csv"]:
         if step.crew > step.crew_most:
-            faults.append(Fault(f"row {row.number}", f"wants at least {step.crew} and at most {step.crew_most} people.", "steps.csv"))
+            faults.append(Fault(f"row {row.number}", f"needs {step.crew} people at least but allows {step.crew_most} at most.", "steps.csv"))
     units = {item.item: item.unit for _, item in rows["items.csv"]}
     named = {column.name for column in LISTS["counters.csv"].columns if column.refers == "items.csv"}
     for row, hired in rows["hired.csv"]:
@@ -160,7 +160,7 @@ def _check_work(rows: Rows, faults: list[Fault]) -> None:
     known |= {name for _, counter in rows["counters.csv"] for name in (counter.item, counter.material)}
     for row, lead in rows["lead_times.csv"]:
         if lead.what not in known:
-            sentence = f'"{lead.what}" is no item, cost code or countertop, and none of: {", ".join(LEADS)}.'
+            sentence = f'"{lead.what}" is not an item, cost code or countertop, nor one of: {", ".join(LEADS)}.'
             faults.append(Fault(f"row {row.number}, what", sentence, "lead_times.csv"))
 
 
@@ -168,13 +168,13 @@ def _check_counters(rows: Rows, faults: list[Fault]) -> None:
     """A limit says who set it; a density stands in the sources."""
     for row, kind in rows["counters.csv"]:
         if kind.limits_source is None and any(limit not in {None, math.inf} for limit in (kind.span_most_in, kind.overhang_most_in)):
-            faults.append(Fault(f"row {row.number}, limits_source", "is empty; a limit needs to say who set it.", "counters.csv"))
+            faults.append(Fault(f"row {row.number}, limits_source", "is empty; a limit has to say who set it.", "counters.csv"))
         if kind.limits_source is not None and kind.limits_source not in sources():
-            faults.append(Fault(f"row {row.number}, limits_source", f'"{kind.limits_source}" is no key of the sources.', "counters.csv"))
+            faults.append(Fault(f"row {row.number}, limits_source", f'"{kind.limits_source}" is not a key of the sources.', "counters.csv"))
         name, _, entry = kind.removed_density.partition("/")
         if name not in list_tables() or entry not in table(name):
             faults.append(
-                Fault(f"row {row.number}, removed_density", f'"{kind.removed_density}" is no row of the sources, such as densities/granite.', "counters.csv")
+                Fault(f"row {row.number}, removed_density", f'"{kind.removed_density}" is not a row of the sources, such as densities/granite.', "counters.csv")
             )
 
 

@@ -36,7 +36,7 @@ def describe_lists() -> dict[str, Any]:
         "name": "sinkset-price-lists",
         "title": "Price lists of the demonstration",
         "description": "Everything in this folder is made up for the demonstration: company, region, suppliers, prices, rates. Date of the prices, region "
-        "and currency stand in company.csv and prices.csv. Put your own figures in before you price a real job. A field's `measure` says that its text is "
+        "and currency are in company.csv and prices.csv. Put in your own figures before you price a real job. A field's `measure` says that its text is "
         "a measure with a unit.",
         "version": "1.0.0",
         "created": "2026-01-01T00:00:00Z",

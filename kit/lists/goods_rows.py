@@ -113,7 +113,7 @@ class CounterKind:
     species: str | None = text("Species of wood, where the kind is of one")
     span_most_in: float | None = limit("Widest clear span over a base without support")
     overhang_most_in: float | None = limit("Widest overhang without support")
-    limits_source: str | None = text("Who says so: a key of the sources")
+    limits_source: str | None = text("Source: a key of the sources")
     removed_density: str = text("Density when such a countertop is torn out: table and row of the sources")
     removed_with_backer: bool = flag("Whether an old one lies in glue on a backer board, as tile does: both come out with it")
     area_item: str | None = text("Item charged by area", refers="items.csv")
@@ -156,7 +156,7 @@ class Mount:
     material: str = text("Material of the countertop, as counters.csv names it", key=True)
     level: Level = choice("How well it suits")
     reason: str = text("Why")
-    source: str = text("Who says so")
+    source: str = text("Source")
 
 
 @list_row("lifters.csv", "Lifters: people for a weight")

@@ -118,7 +118,7 @@ class Lists:
         """One item by its id. Raises ListError if no list holds it."""
         row = self.items.get(item)
         if row is None:
-            raise ListError(Fault(f'item "{item}"', "is in no list. Add it to items.csv and give it a price.", "items.csv"))
+            raise ListError(Fault(f'item "{item}"', "is not in any list. Add it to items.csv and give it a price.", "items.csv"))
         return row
 
     def transition(self, system: str, old: str, new: str) -> tuple[str | None, str]:
@@ -128,7 +128,9 @@ class Lists:
         """
         row = self.transitions.get((system, old, new))
         if row is None:
-            raise ListError(Fault(f"{system}, {old} to {new}", "is no known pair. Add it with its fitting, or choose another new material.", "transitions.csv"))
+            raise ListError(
+                Fault(f"{system}, {old} to {new}", "is not a pair in the list. Add it with its fitting, or choose another new material.", "transitions.csv")
+            )
         return row.join, row.says
 
     def mount_rule(self, mount: str, kind: CounterKind) -> tuple[Level, str, str]:
@@ -140,7 +142,7 @@ class Lists:
             return Level.STOP, "no rabbet for a flush rim can be cut in it", "counters.csv"
         if mount == "under" and kind.wet_edge == "swells":
             return Level.STOP, "its cut edge swells where it meets water", "counters.csv"
-        return Level.UNKNOWN, f"mounts.csv says nothing of {mount} mount in {kind.material}", "mounts.csv"
+        return Level.UNKNOWN, f"mounts.csv has nothing on {mount} mount in {kind.material}", "mounts.csv"
 
     def removed_density(self, material: str) -> float:
         """Density of an old counter [lb/cu ft]: of the kinds of that material the heaviest, as it will be lifted; else that of the usual one.
@@ -188,7 +190,7 @@ class Lists:
         self.item(item)
         current = [price for price in self.prices.get(item, ()) if price.holds_on(day)]
         if not current:
-            raise ListError(Fault(f'item "{item}"', f"has no price that holds on {day}.", "prices.csv"))
+            raise ListError(Fault(f'item "{item}"', f"has no price in force on {day}.", "prices.csv"))
         return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)) if len(current) > 1 else current)
 
 
@@ -215,7 +217,7 @@ def load_lists(folder: str | Path) -> Lists:
     try:
         stamps = tuple((name, file.stat().st_mtime_ns if (file := _file(folder, name)).is_file() else 0) for name in FILES)
     except OSError as error:
-        raise ListError(Fault("", f"can't be read: {error.strerror or error}. Ask for the right to read it.", folder.name)) from None
+        raise ListError(Fault("", f"can't be read: {error.strerror or error}. Get permission to read it.", folder.name)) from None
     return _load(folder.resolve(), stamps)
 
 

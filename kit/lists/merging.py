@@ -70,7 +70,7 @@ def merge_list(text: str, part: str, file: str, source: str, day: dt.date) -> Me
         if name not in {column.name for column in columns}
     ]
     faults += [
-        Fault("row 1", f'column "{key.name}" is missing: without it nobody knows which rows are meant.', source)
+        Fault("row 1", f'column "{key.name}" is missing: without it there is no telling which rows are meant.', source)
         for key in keys
         if key.name not in table.columns and not (key.may_be_empty or key.name == _FROM)
     ]
@@ -104,7 +104,7 @@ def _check_cells(table: Table, columns: Sequence[Column]) -> list[Fault]:
                 faults += [Fault(f"row {row.number}, {column.name}", sentence, table.file) for sentence in sentences]
         key = _key(row.cells, columns)
         if key in seen:
-            faults.append(Fault(f"row {row.number}", f'"{_key_words(row.cells, columns)}" stands twice.', table.file))
+            faults.append(Fault(f"row {row.number}", f'"{_key_words(row.cells, columns)}" is there twice.', table.file))
         seen.add(key)
     return faults
 

@@ -59,7 +59,7 @@ def _check_part(row: Row, part: BurdenPart, faults: list[Fault]) -> None:
         if column in required and not filled:
             faults.append(Fault(f"row {row.number}, {column}", f'is empty; "{part.counted_as}" needs it.', "burden.csv"))
         elif filled and column not in required | may:
-            faults.append(Fault(f"row {row.number}, {column}", f'has no meaning for "{part.counted_as}": leave it empty.', "burden.csv"))
+            faults.append(Fault(f"row {row.number}, {column}", f'means nothing for "{part.counted_as}": leave it empty.', "burden.csv"))
 
 
 def _check_rules(rows: Rows, faults: list[Fault]) -> None:
@@ -80,7 +80,7 @@ def _check_draws(rows: Rows, faults: list[Fault]) -> None:
     for (_, before), (row, after) in pairwise(draws):
         early = after.step is None or (before.step is not None and order.get(after.step, 0) < order.get(before.step, 0))
         if after.earned < before.earned or early:
-            faults.append(Fault(f"row {row.number}", "comes before the row above it: steps and shares must rise.", "draws.csv"))
+            faults.append(Fault(f"row {row.number}", "is out of order: steps and shares must rise.", "draws.csv"))
     for row, draw in draws:
         if (draw.pays == "deposit") != (row is draws[0][0]):
             faults.append(Fault(f"row {row.number}, pays", "the first row, and no other, is the deposit.", "draws.csv"))

@@ -160,7 +160,7 @@ class StatePreset:
         "empty for the company's own way"
     )
     dated: dt.date = day("Day as of which the rule was read")
-    source: str = text("Who says so: a key of the sources")
+    source: str = text("Source: a key of the sources")
     says: str = text("What it is; confirm it with your tax adviser")
 
 

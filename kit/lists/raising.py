@@ -34,7 +34,7 @@ def parse_raise(typed: str) -> Decimal:
     try:
         share = Decimal(plain).scaleb(-2, EXACT)
     except InvalidOperation:
-        raise KitError(f'"{typed}" is not a number of percents. Type one, such as 8, or -3 to lower prices.') from None
+        raise KitError(f'"{typed}" is not a percentage. Type one, such as 8, or -3 to lower prices.') from None
     if not share.is_finite() or not share or not _LEAST <= share <= _MOST:
         raise KitError(f'"{typed}" is not between -90 and 100 percent, or is nothing. Type one such as 8, or -3 to lower prices.')
     return share

@@ -77,7 +77,7 @@ def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None 
             _sort_sheets(name, sheets, sources, left_out)
     if not sources and not faults:
         faults.append(
-            Fault("", "is no list: neither its name nor its header is known. Name it as a list, such as prices.csv.", ", ".join(contents) or "nothing")
+            Fault("", "is not one of the lists, by its name or its header. Name it like a list, such as prices.csv.", ", ".join(contents) or "nothing")
         )
     if merged_on is not None:
         return _with_parts(old, sources, left_out, faults, merged_on, dated)

@@ -56,4 +56,4 @@ def _place(contents: Mapping[str, bytes], home: Path, name: str) -> Path:
         except FileExistsError:
             continue
         return target
-    raise ListError(Fault("", f"{_MOST_A_DAY - 1} folders of that day are there already.", name))
+    raise ListError(Fault("", f"{_MOST_A_DAY - 1} folders with that date are there already.", name))

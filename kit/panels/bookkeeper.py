@@ -45,7 +45,7 @@ from kit.panels.tabs import Tabs
 __all__ = ["Bookkeeper"]
 
 NOTHING = (
-    "Nothing is issued in your folder {folder} yet. An estimate is issued on the estimator's screen, by Issue, or with the command sinkset issue; then "
+    "Nothing is issued in your folder {folder} yet. Issue an estimate on the estimator's screen, or with the command sinkset issue; then "
     "press Look again. To try this screen, issue an example: house, people and prices are invented, and the file goes into that folder."
 )
 BOOKS_HELP = (

@@ -28,16 +28,16 @@ from kit.units import format_day
 __all__ = ["ChangePanel"]
 
 FOUND_HELP = (
-    "What turned up in the house and has a price agreed in advance: type how many. Leave its work out of the changed job; where nothing else changes, choose "
-    "the job file as it is."
+    "What turned up in the house and has a price agreed in advance: type how many. Leave that work out of the changed job. If nothing else "
+    "changes, choose the job file as it is."
 )
 HELP = (
-    "Save the job with its change under a name of its own on the estimator's screen, then choose it here. What it changes is held against what the contract "
-    "stands for now; number, sum and payments are the ledger's. Made out, it is issued as the next revision and its paper is kept with it; it counts once the "
-    "customer has signed it."
+    "Save the job with its change under a name of its own on the estimator's screen, then choose it here. It is compared with the contract "
+    "as it is now; number, sum and payments come from the ledger. Once you write the change order, it is issued as the next revision "
+    "and its paper is kept with it. It counts when the customer has signed it."
 )
 _WAITS = "Nothing is signed yet: change the job itself and issue it again. A change order follows the signature."
-_ENDED = "This contract is closed or canceled: nothing of it changes any more."
+_ENDED = "This contract is closed or canceled: nothing in it can change."
 _RULE: dict[str, Any] = {"layout": {"width": "640px"}, "style": {"description_width": "130px"}}
 _FOUND: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "400px"}}
 
@@ -61,19 +61,19 @@ class ChangePanel:
         self.note, self.standing, self.table = Note(), widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
-        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what falls away", **_RULE)
+        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what is taken off", **_RULE)
         self.found: dict[str, Any] = {}
         self.falls = widgets.Dropdown(description="Billed with", tooltip="Payments that this change moves; its paper says so", **_RULE)
         self._found_box = lay_bar()
         self.despite = widgets.Text(
             description="Reason",
-            placeholder="if something speaks against it",
-            tooltip="Why it is issued although something speaks against it; it is kept",
+            placeholder="if there is a warning",
+            tooltip="Why you issue it despite a warning; it is kept",
             **FIELD,
         )
         self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders written so far", **FIELD)
         self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
-        self.offer_button = self._button("Make the change order out", "Number it and freeze it in the ledger", self.offer)
+        self.offer_button = self._button("Write the change order", "Number it and record it in the ledger", self.offer)
         self.sign_button = self._button("Customer signed the change", "Sum and later payments change from now on", self.sign)
         download = make_download("Download change order", "The chosen paper to sign as PDF", self.paper, self.note, working)
         self._orders_row = lay_bar(self.orders, lay_actions(download, self.sign_button))
@@ -147,7 +147,7 @@ class ChangePanel:
     def price(self) -> None:
         """Price the chosen job against the contract; nothing is written. Raises KitError if no job is chosen, it can't be priced, or nothing is signed."""
         if not self.choice.value:
-            raise KitError("There is no job file with the change in your folder. Save one on the estimator's screen.")
+            raise KitError("Your folder has no job file with the change. Save one on the estimator's screen.")
         with self._working.steps(2):
             job = self.files.open(str(self.choice.value))
             new = estimate(job, self.files.lists_for(job))
@@ -157,7 +157,7 @@ class ChangePanel:
             self.changing = price_contract_change(contract, new, self.contract.chosen_day(), **asked)
             self.table.value = draw_change(self.changing.order, self.changing.draws) + f"<p>{escape(self.changing.falls_words)}</p>"
         self.offer_button.disabled = not self.changing.order.rows
-        self.note.say("This is what it would change; nothing is written yet." if self.changing.order.rows else "Nothing changes: there is no row to charge.")
+        self.note.say("This is what it would change; nothing is written yet." if self.changing.order.rows else "Nothing changes: there is nothing to charge.")
 
     def offer(self) -> None:
         """Make out what was priced last: issued, numbered, frozen.
@@ -197,14 +197,14 @@ class ChangePanel:
         issued = open_issued(issued_path(contract.folder, contract.state.number, order.revision))
         name = next((name for name in issued.file_names if name.endswith(f"-change-{number}.pdf")), None)
         if name is None:
-            raise KitError(f"The paper of change order {number} is not kept here: the command that made it out wrote it with --out.")
+            raise KitError(f"The paper of change order {number} is not kept here: the command that wrote it put it in its --out folder.")
         return DownloadFile(name, PDF, issued.file(name))
 
 
 def _signed_words(state: ContractState, change: ChangeState) -> str:
     if change.signed:
         return f"signed {format_day(change.signed)}"
-    return "out of date: make it out again" if state.outdated(change) else "not signed"
+    return "out of date: write it again" if state.outdated(change) else "not signed"
 
 
 def _count(text: str) -> float:

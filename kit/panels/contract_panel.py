@@ -35,18 +35,20 @@ from kit.units import format_day
 __all__ = ["FIELD", "ContractPanel"]
 
 HELP = (
-    "From the signature on, sum and payments stand in the ledger beside your jobs; nothing in it is ever changed, a slip is taken back by another entry. "
-    "Bills follow each other in the order of the payments."
+    "From the signature on, sum and payments are in the ledger beside your jobs. Nothing in it is ever changed: a mistake is taken back by "
+    "another entry. Bills go out in the order of the payments."
 )
 SELDOM_HELP = (
-    "A credit note is owed where a change cuts off more than was left to bill; money goes back only where more was paid than billed. What is taken back "
-    "stays in the ledger with the reason, and holds no longer from the day on. Of a canceled contract say what is owed in all for what was done, billed or "
-    "not: what is billed beyond it is a credit, what is not billed of it the last bill. State law may say what you may keep and by when money goes back: "
+    "A credit note is owed where a change cuts off more than was left to bill; money goes back only where more was paid than billed. "
+    "What is taken back stays in "
+    "the ledger with the reason, and no longer counts from that day on. For a canceled contract, say what is owed in all for work "
+    "done, billed or not: anything billed beyond it is a credit, anything not billed yet is the last bill. "
+    "State law may say what you may keep and by when money goes back: "
     "confirm it. A contract is closed when all of it is billed."
 )
 POSTINGS_HELP = (
-    "Posting rows say what each event moves on your accounts, dated by its own day; debits are credits. An event's rows never change: take in those that are "
-    "new, by the column posting."
+    "Posting rows say what each event moves on your accounts, dated by its own day; debits equal credits. An event's rows never change: "
+    "import those that are new, by the column posting."
 )
 _WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "130px"}}
 FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
@@ -76,9 +78,9 @@ class ContractPanel:
         self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
         self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **FIELD)
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
-        self.events = widgets.Dropdown(description="Entry", tooltip="What was written down, the last first", **FIELD)
+        self.events = widgets.Dropdown(description="Entry", tooltip="What was recorded, latest first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
-        self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="Of a canceled contract: for what was done", **FIELD)
+        self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="For a canceled contract: for work done", **FIELD)
         self._make_buttons()
         self.day.observe(lambda _: self._show_next(), names="value")
         self._lay_out()
@@ -87,13 +89,13 @@ class ContractPanel:
         def button(label: str, tip: str, action: Callable[[], object]) -> Any:
             return make_button(label, tip, self.note.guard(action))
 
-        self.sign_button = button("Customer signed", "Sum and payments stand from now on", self.sign)
+        self.sign_button = button("Customer signed", "Sum and payments are fixed from now on", self.sign)
         self.bill_button = button("Make the next bill", "For the next payment of the contract", self.bill)
-        self.paid_button = button("Payment came in", "Write down what the customer paid", self.pay)
-        self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True))
+        self.paid_button = button("Payment came in", "Record what the customer paid", self.pay)
+        self.refund_button = button("Money went back", "Record what went back to the customer", partial(self.pay, back=True))
         self.credit_button = button("Write the credit note", "For what is billed beyond the contract sum", self.credit)
-        self.undo_button = button("Take this entry back", "It was a slip: it holds no longer from the day on", self.undo)
-        self.cancel_button = button("Contract was canceled", "Its sum is what is owed for what was done", self.cancel)
+        self.undo_button = button("Take this entry back", "It was a mistake: it no longer counts from that day on", self.undo)
+        self.cancel_button = button("Contract was canceled", "Its sum becomes what is owed for work done", self.cancel)
         self.close_button = button("Close the contract", "Nothing more is billed; what is left of the deposit is earned", self.close)
 
     def _lay_out(self) -> None:
@@ -121,7 +123,7 @@ class ContractPanel:
         self.postings: Any = self._lay_postings()
 
     def _lay_seldom(self) -> Any:
-        shown = widgets.ToggleButton(description="Seldom needed", tooltip="Credit note, end of the contract, canceling, slips")
+        shown = widgets.ToggleButton(description="Seldom needed", tooltip="Credit note, end of the contract, canceling, mistakes")
         shown.observe(lambda change: _show_if(self._seldom, wanted=bool(change["new"])), names="value")
         return lay_actions(shown)
 
@@ -219,35 +221,35 @@ class ContractPanel:
     def chosen_day(self) -> dt.date:
         """The day on the screen. Raises KitError if the field is empty."""
         if self.day.value is None:
-            raise KitError("There is no day. Give one.")
+            raise KitError("The day is missing. Give one.")
         return dt.date.fromisoformat(str(self.day.value))
 
     def _reason(self) -> str:
         reason = str(self.reason.value).strip()
         if not reason:
-            raise KitError("There is no reason. Give one: it is kept.")
+            raise KitError("The reason is missing. Give one: it is kept.")
         return reason
 
     def sign(self) -> None:
         """The customer signed."""
         self.show(sign_contract(self.of_contract(), self.chosen_day(), None))
-        self.note.say("Signed: the contract stands in the ledger.")
+        self.note.say("Signed: the contract is in the ledger.")
 
     def bill(self) -> None:
         """The next bill, written down; it can be downloaded then."""
         self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=None))
-        self.note.say(f"Bill {len(self.of_contract().state.bills)} is made. Its paper stands under Bills.")
+        self.note.say(f"Bill {len(self.of_contract().state.bills)} is made. Its paper is under Bills.")
 
     def pay(self, *, back: bool = False) -> None:
         """A payment came in, or went back."""
         self.show(record_payment(self.of_contract(), str(self.amount.value), self.chosen_day(), how=str(self.how.value), back=back))
-        self.note.say(f"Written down: {self.amount.value}{' went back' if back else ''}.")
+        self.note.say(f"Recorded: {self.amount.value}{' went back' if back else ''}.")
         self.amount.value = self.how.value = ""
 
     def credit(self) -> None:
         """The credit note that is owed."""
         self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=self._reason()))
-        self._written("The credit note is written down. Its paper stands under Bills.")
+        self._written("The credit note is recorded. Its paper is under Bills.")
 
     def undo(self) -> None:
         """The chosen entry was a slip."""
@@ -260,7 +262,7 @@ class ContractPanel:
     def cancel(self) -> None:
         """The contract was canceled: what is owed in all stands on the screen, with the reason."""
         self.show(cancel_contract(self.of_contract(), str(self.owed.value), self._reason(), self.chosen_day()))
-        self._written("The contract is canceled. Its paper stands under Bills, and so does what is left to settle.")
+        self._written("The contract is canceled. Its paper is under Bills, and so is what is left to settle.")
         self.owed.value = ""
 
     def close(self) -> None:

@@ -117,13 +117,13 @@ def help_of(place: str, rule: Rule) -> str:
     if rule.range_text:
         facts.append(f"Range {rule.range_text}.")
     if rule.common:
-        facts.append(f"Often met (common practice, no source): {', '.join(rule.common)}; any other may be typed.")
+        facts.append(f"Common (common practice, no source): {', '.join(rule.common)}; type any other.")
     if rule.assume is not None:
         facts.append(f"When unknown, {_assumed_words(place, rule)} is assumed{f': {rule.why}' if rule.why else ''}.")
     elif rule.like is not None:
-        facts.append("When unknown, taken from the field that it follows.")
+        facts.append("When unknown, it is taken from the field it follows.")
     elif rule.unknown_ok:
-        facts.append("When unknown, nothing is assumed: what needs it answers unknown.")
+        facts.append("When unknown, nothing is assumed: checks that need it say so.")
     return " ".join(facts)
 
 

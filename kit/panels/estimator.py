@@ -34,7 +34,7 @@ from kit.panels.why_box import WhyBox
 
 __all__ = ["Estimator"]
 
-KEYS = "Keys: 1 to 9 turn to a step (outside text fields); F2 turns to the customer's view and back. A ? button says what a field is, or why."
+KEYS = "Keys: 1 to 9 go to a step (outside text fields); F2 switches to the customer's view and back. A ? button says what a field is, or why."
 
 
 class Estimator(Screen):
@@ -196,7 +196,7 @@ class Estimator(Screen):
 
     def _to_paper(self) -> tuple[Estimate, str, Issued | None]:
         if self.looked_on:
-            raise KitError("Papers are made from the job's own page: go back to it first.")
+            raise KitError("Papers are made from the job, not from an option: go back to the job first.")
         self.state.settle()
         priced = self.estimate
         return priced, self.files.path(self.desk.name).stem, self.promise.issued_as(priced)

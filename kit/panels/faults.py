@@ -48,7 +48,7 @@ def explain_failure(error: Exception) -> str:
         return " ".join(say_fault(fault) for fault in error.faults)
     if isinstance(error, OSError):
         return f"{explain_os_error(error)}."
-    return f"a fault of the program, not yours. {keep_details(error)}"
+    return f"the program's fault, not yours. {keep_details(error)}"
 
 
 def list_open(refused: Mapping[str, Refused]) -> list[str]:
@@ -62,4 +62,4 @@ def draw_faults(refused: Mapping[str, Refused], trouble: Sequence[Fault] = ()) -
     if not sentences:
         return ""
     lines = "".join(f"<div>{escape(sentence)}</div>" for sentence in sentences)
-    return f"<div class='sk-faults' role='alert'>Not taken over: {lines}</div>"
+    return f"<div class='sk-faults' role='alert'>Not accepted: {lines}</div>"

@@ -67,7 +67,7 @@ class FieldPanel:
         self.controls: dict[str, Control] = {}
         """By place, for the steps that were on show."""
         self._rows: dict[str, tuple[Any, Any]] = {}
-        self.more = make_button("More", "Show the other fields of this step, or fold them away", lambda _: self.fold(open_more=not self._more_open))
+        self.more = make_button("More", "Show or hide the other fields of this step", lambda _: self.fold(open_more=not self._more_open))
         self.more.add_class("sk-more")
         self.box = lay_box("sk-fields")
 
@@ -130,7 +130,7 @@ class FieldPanel:
             children = [self._row(entry) for entry in (*first, *(rest if self._more_open else ()))]
             if rest:
                 count = count_words(len(rest), "field")
-                self.more.description = f"Fold {count} away" if self._more_open else f"More: {count}" if first else f"Terms, offcuts and price lists: {count}"
+                self.more.description = f"Hide {count}" if self._more_open else f"More: {count}" if first else f"Terms, offcuts and price lists: {count}"
                 children.insert(len(first), self.more)
             if tuple(children) != self.box.children:
                 self.box.children = children
@@ -184,7 +184,7 @@ class FieldPanel:
     def _make_known(self, entry: Entry) -> Control:
         place = entry.place
         if isinstance(entry, ListEntry):
-            tip = f"From {entry.low} to {entry.high}. A step up adds a copy of the last, a step down takes the last out."
+            tip = f"From {entry.low} to {entry.high}. Up adds a copy of the last one, down takes the last one out."
             return make_stepper(place, label_of(place), tip, entry.low, entry.high, self._counted)
         if isinstance(entry, PartEntry):
             return make_choice(place, label_of(place), "Yes adds its fields.", [("no", False), ("yes", True)], self._parted)

@@ -96,7 +96,7 @@ class JobDesk:
             if not self.stand_in:
                 raise
             self._lists_trouble = (
-                f"The price lists have faults, so the invented ones of the kit stand in: {error.faults[0]} Fix them; they are read again at the next change."
+                f"The price lists have faults, so the kit's invented ones are used for now: {error.faults[0]} Fix them; they are read again at the next change."
             )
             return load_lists(shipped(PRICE_FOLDER))
         self.stand_in = False
@@ -137,7 +137,7 @@ class JobDesk:
             self.files.forget(self.name)
             go_on()
 
-        answers = {"Save it first": save, "Keep it for later": go_on, "Drop it": drop, "Stay here": lambda: None}
+        answers = {"Save it first": save, "Keep it for later": go_on, "Discard it": drop, "Stay here": lambda: None}
         self.note.say()
         self.question.ask(f"{self.name} has unsaved work. What should happen to it before {what} opens?", answers)
 
@@ -163,10 +163,10 @@ class JobDesk:
         def take() -> None:
             self.files.keeper.adopt(work)
             self.state.replace(work.job)
-            self.note.say(f"Unsaved work of {work.name} is back. Save keeps it, Undo goes back to the file.")
+            self.note.say(f"Unsaved work on {work.name} is back. Save keeps it, Undo goes back to the file.")
 
-        answers = {"Take it": take, "Leave it for later": lambda: None, "Drop it": lambda: self.files.keeper.drop(work)}
-        self.question.ask(f"There is unsaved work of {work.name}, too.", answers, more=draw_file_differences(self.saved, work.job))
+        answers = {"Open it": take, "Leave it for later": lambda: None, "Discard it": lambda: self.files.keeper.drop(work)}
+        self.question.ask(f"There is unsaved work on {work.name}, too.", answers, more=draw_file_differences(self.saved, work.job))
 
     def offer_typed(self, typed: Mapping[str, str], enter: Callable[[], object], forget: Callable[[], object]) -> None:
         """Offer back what a browser remembers of the last moments before its connection was lost; with nothing new it is forgotten."""
@@ -179,7 +179,7 @@ class JobDesk:
             forget()
 
         named = "; ".join(f"{label_of(place)}: {text}" for place, text in typed.items())
-        self.question.ask(f"Typed before the connection was lost, and not in the job: {named}.", {"Put it back": put_back, "Drop it": forget})
+        self.question.ask(f"Typed before the connection was lost and not in the job yet: {named}.", {"Put it back": put_back, "Discard it": forget})
 
     # --- saving
 
@@ -210,7 +210,7 @@ class JobDesk:
             self.state.replace(theirs)
             self.opened, self.saved, self._fresh = error.name, theirs, theirs
             self.keep()
-            self.note.say(f"{error.name} is on the screen as it is in the file. Undo brings yours back.")
+            self.note.say(f"{error.name} is on the screen as in the file. Undo brings yours back.")
 
         answers = {"Save mine under another name": rename, "Take what is in the file": take_theirs, "Write mine over it": lambda: self.save(over=True)}
         if error.theirs is None:
@@ -253,9 +253,9 @@ class JobDesk:
             self._lists_trouble = ""
             move = self.state.renew()
             if move is not None:
-                said = [f"The price lists on the disk have changed: the price was {format_money(move.before)} and is {format_money(move.after)} now."]
+                said = [f"The price lists on disk have changed: the price was {format_money(move.before)} and is {format_money(move.after)} now."]
         except KitError as error:
-            self._lists_trouble = f"The price lists on the disk can't be used any more, so those that were read before stay in use: {error.faults[0]}"
+            self._lists_trouble = f"The price lists on disk can't be used now, so the ones read before stay in use: {error.faults[0]}"
         if trouble != self._lists_trouble:
             self._warn()
         return said
@@ -268,12 +268,12 @@ class JobDesk:
         """
         self.state.settle()
         if self.state.refused:
-            raise KitError(_faults("Not issued: fix what is not taken over, or take it back with Undo.", *list_open(self.state.refused)))
+            raise KitError(_faults("Not issued: fix what was not accepted, or take it back with Undo.", *list_open(self.state.refused)))
         try:
             self.files.check(self.state.job, self.name)
         except FileChangedError as error:
             self._ask_whose(error)
-            raise KitError(f"Nothing is issued yet: {error.name} {error.sentence} Say first whose is to stand.") from None
+            raise KitError(f"Nothing is issued yet: {error.name} {error.sentence} First say whose version to keep.") from None
         moved = self.look_at_lists()
         if moved:
             raise KitError(_faults(*moved, "Nothing is issued yet: look at it, then press Issue once more."))

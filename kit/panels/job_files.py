@@ -134,7 +134,7 @@ class JobFiles:
             saved = self.open(file) if file else None
         except KitError:
             saved = None
-        return OpenedJob(work.job, opened, work.name, saved, f"Unsaved work of {work.name} is back. Save keeps it.", at_work)
+        return OpenedJob(work.job, opened, work.name, saved, f"Unsaved work on {work.name} is back. Save keeps it.", at_work)
 
     def path(self, name: str, ending: str = ENDING) -> Path:
         """Where a file of this name lies; a name without its ending gets it. Raises KitError if the name has another ending, or leads out of the folder."""

@@ -90,7 +90,7 @@ class JobState:
             If what decides its price is still to be measured.
         """
         if self.priced is None:
-            raise JobError(Fault("", f"There is no price yet: {len(self.job.deciding_places)} answers that decide it are still to come."))
+            raise JobError(Fault("", f"There is no price yet: {len(self.job.deciding_places)} answers that decide it are missing."))
         return self.priced
 
     @property
@@ -229,7 +229,7 @@ class JobState:
         try:
             self.settle()
         except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
-            self.trouble = (Fault("", f"Not worked out to the end, a fault of the program, not yours. {keep_details(error)}"),)
+            self.trouble = (Fault("", f"Not worked out to the end, the program's fault, not yours. {keep_details(error)}"),)
             self._notify()
 
     def _stop_timer(self) -> None:

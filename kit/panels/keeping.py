@@ -98,7 +98,7 @@ class Keeper:
         try:
             self._keep(self.elsewhere, job, at_work, unsaved=unsaved)
         except (OSError, KitError):
-            return f"Unsaved work can't be kept now: {words}. It is tried again every half minute; until then keep this page open."
+            return f"Unsaved work can't be saved for now: {words}. It tries again every half minute; keep this page open until then."
         return f"Unsaved work is kept in {self.elsewhere} for now, because {words}. It is tried again every half minute."
 
     def _keep(self, folder: Path, job: Job, at_work: AtWork, *, unsaved: bool) -> None:

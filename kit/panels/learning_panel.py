@@ -22,8 +22,8 @@ from kit.panels.screen import Note, Working, lay_actions, lay_bar, lay_box, lay_
 __all__ = ["LearningPanel"]
 
 HELP = (
-    "Finished jobs are held against your price lists: hours, waste and waits. Nothing is changed by itself. What you accept goes into a new dated folder of "
-    "lists with your name in each row; what you refuse stays away until more jobs have ended."
+    "Finished jobs are compared with your price lists: hours, waste and waits. Nothing changes by itself. What you accept goes into a new dated folder of "
+    "lists with your name in each row; what you refuse stays away until more jobs have finished."
 )
 
 
@@ -48,14 +48,12 @@ class LearningPanel:
             description="To decide", rows=8, tooltip="One or more; those proposed come first", **{**FIELD, "layout": {"width": "900px"}}
         )
         self.who = widgets.Text(description="Who decides", tooltip="The lists will name this person", **FIELD)
-        self.why = widgets.Text(
-            description="Why so", placeholder="a new helper on most of them", tooltip="To refuse, or to count a job that stands out", **FIELD
-        )
-        self.valid_from = widgets.DatePicker(description="Holds from", tooltip="Day in the name of the new folder; the day above where it is empty", **FIELD)
-        self.strays = widgets.Dropdown(description="Stands out", tooltip="Jobs that are left out because they stand out", **FIELD)
+        self.why = widgets.Text(description="Why so", placeholder="a new helper on most of them", tooltip="To refuse a lesson, or to count an outlier", **FIELD)
+        self.valid_from = widgets.DatePicker(description="Holds from", tooltip="Day in the name of the new folder; empty for the day above", **FIELD)
+        self.strays = widgets.Dropdown(description="Outlier", tooltip="Jobs left out as outliers", **FIELD)
         self.accept_button = self._button("Accept into new lists", "All chosen ones, into one new dated folder", self.accept)
         self.refuse_button = self._button("Refuse", "The chosen one, with the reason", self.refuse)
-        self.count_button = self._button("Count this job", "It happened and can happen again; with the reason", self.take_in)
+        self.count_button = self._button("Count this job", "It happened and could happen again; with the reason", self.take_in)
         self._decide = widgets.VBox(
             [
                 self.lessons,
@@ -67,7 +65,7 @@ class LearningPanel:
         self.box = widgets.VBox(
             [
                 lay_words("h3", "What finished jobs teach"),
-                widgets.HTML(fold_words("What becomes of it", HELP)),
+                widgets.HTML(fold_words("Decide", HELP)),
                 lay_actions(self._button("What finished jobs teach", "Read every job of the folder; with many it takes a while", self.learn)),
                 self.note.box,
                 lay_box("sk-scroll sk-lessons", self.table),
@@ -119,14 +117,14 @@ class LearningPanel:
     def _reason(self) -> str:
         reason = str(self.why.value).strip()
         if not reason:
-            raise KitError("There is no reason. Give one under Why so, for whoever asks next year.")
+            raise KitError("The reason is missing. Give one under Why so, for whoever asks next year.")
         return reason
 
     def accept(self) -> None:
         """Write the chosen lessons into a new dated folder of lists; errors as in `accept_lessons`, and where nothing is chosen."""
         learning, chosen, who = self._of_learning(), self._chosen(), str(self.who.value).strip()
         if not who:
-            raise KitError("There is no name. Give one under Who decides: the lists will say it.")
+            raise KitError("The name is missing. Give one under Who decides: the lists will say it.")
         source = usual_price_folder(self.files.folder.absolute())
         day = self.valid_from.value
         valid_from = self.contract.chosen_day() if day is None else dt.date.fromisoformat(str(day))
@@ -144,7 +142,7 @@ class LearningPanel:
             raise KitError("Refuse one at a time: each has its reason.")
         name = next(lesson_words(lesson) for lesson in learning.lessons if lesson.subject.id == chosen[0])
         refuse_lesson(learning, chosen[0], who=str(self.who.value), why=self._reason())
-        self._decided(f"Refused: {name}. It comes back when more jobs have ended.")
+        self._decided(f"Refused: {name}. It comes back when more jobs have finished.")
 
     def take_in(self) -> None:
         """Count a job that stands out from now on; errors as in `take_in_job`, and where none does."""

@@ -56,7 +56,7 @@ class SeenFiles:
             theirs = None
         if theirs is not None and (theirs == mine or (seen is not None and theirs == seen.job)):
             return  # a comment, a blank line, or the same changes
-        sentence = "is there already and was not opened here." if seen is None else "was changed on the disk since it was opened or saved here."
+        sentence = "is there already and was not opened here." if seen is None else "was changed on disk since it was opened or saved here."
         raise FileChangedError(path.name, sentence, theirs)
 
 
@@ -102,5 +102,5 @@ def _flat(value: Any, place: str = "") -> dict[str, str]:
 def draw_file_differences(theirs: Job | None, mine: Job) -> str:
     """The fields that differ, as a table."""
     if theirs is None:
-        return "<p>What stands in the file now can't be read as a job.</p>"
+        return "<p>The file can't be read as a job now.</p>"
     return draw_table("What differs", ("Field", "In the file", "On the screen"), list_file_differences(theirs, mine), heads=True)

@@ -54,11 +54,11 @@ class OptionsPanel:
         self.note = Note()
         self.table, self.changes = widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Option", tooltip="Options that can be had", **_WIDE)
-        self.use_button = make_button("Use this one", "Put it in the place of the job; Undo brings the job back", self.note.guard(self.use))
+        self.use_button = make_button("Use this one", "Replace the job with it; Undo brings the job back", self.note.guard(self.use))
         self.choice.observe(lambda _: self._show_changes(), names="value")
         self._one = lay_box(
             "sk-one-option",
-            lay_words("h3", "What one of them would change"),
+            lay_words("h3", "What an option would change"),
             self.choice,
             lay_box("sk-scroll", self.changes),
             lay_actions(self.use_button),

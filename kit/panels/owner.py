@@ -59,7 +59,7 @@ class Owner(Screen):
         self._why: dict[str, WhyDays] = {}
         self._trying, self._resting = Thread(), Timer(SETTLE_S, self._show_rest)
         self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
-        self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
+        self.tried = widgets.IntProgress(description="Working out the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
         self._open = widgets.Dropdown(options=self.files.named(), description="Job", tooltip="Job files of your folder, and examples", **_WIDE)
         self._open.add_class("sk-fills")
         self.profit = Slider("Profit [%]", "Profit of every alternate", (0, 50), STEP, lambda to: self._slide(self.profit, to))
@@ -150,7 +150,7 @@ class Owner(Screen):
                     if number in {1, len(mine)}:
                         self._show()
         except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
-            self.note.say(f"The risk could not be tried: {explain_failure(error)}", alert=True)
+            self.note.say(f"The risk could not be worked out: {explain_failure(error)}", alert=True)
         finally:
             if self.options is options:
                 self.tried.layout.display = "none"

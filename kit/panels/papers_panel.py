@@ -101,10 +101,10 @@ def make_paper(name: str, estimate: Estimate, stem: str, issued: Issued | None) 
 def say_what_is_missing(job: Job) -> str:
     """Why nothing can go out of a job yet: what decides its price, or whose it is; empty where it can."""
     if job.deciding_places:
-        return "Nothing can go out yet: answer what decides the price first. It is named above."
+        return "Nothing can go out yet: first answer what decides the price, named above."
     if job.open_places:
         labels = ", ".join(label_of(place) for place in job.open_places)
-        return f"Fill in first, in the step Start: {labels}. What goes out names them; workbook and drawings are there already."
+        return f"Fill in first, in the step Start: {labels}. The papers name them; workbook and drawings are ready now."
     return ""
 
 

@@ -41,28 +41,28 @@ __all__ = ["PriceListScreen"]
 
 HELP = (
     (
-        "Bring in CSV or XLSX, several at once where they belong together (a new item and its price), up to 5 MB each. More than 10 MB never arrives: "
-        "nothing can be said of it here, and the button takes nothing more until you press Look again. Lay a large file into your own folder, press Look "
-        "again, and choose it under From your folder."
+        "Bring in CSV or XLSX, several at once where they belong together (a new item and its price), up to 5 MB each. A file over 10 MB never "
+        "arrives, and the button takes nothing more until you press Look again. Put a large file into your own folder, press Look again, "
+        "and choose it under From your folder."
     ),
     (
-        "The whole list: it takes the place of the one in use. Keep the rows that still hold, and those that your earlier jobs were priced with: give an "
-        "old price its last day, and add the new one from the day after. A folder brings every list in it."
+        "The whole list: it replaces the one in use. Keep the rows still in force, and those your earlier jobs were priced with: give an "
+        "old price its last day, and add the new one from the day after. A folder brings in every list in it."
     ),
     (
-        "A part of a list: its rows go into the list in use, by item, supplier and pack (other lists by their first columns). What is empty, or a column "
-        "that isn't there, stays as you have it. A new price holds from its own first day, else from the Day on; the old one ends the day before. Nothing "
+        "A part of a list: its rows go into the list in use, by item, supplier and pack (other lists by their first columns). An empty cell or a missing "
+        "column leaves yours as it is. A new price starts on its own first day, else on the Day; the old one ends the day before. Nothing "
         "is taken out."
     ),
-    "Raise these: a raised price holds from the Day on. Prices that begin later, and money that is only passed on, stay as they are.",
+    "Raise these: a raised price starts on the Day. Prices that start later, and money that is only passed on, stay as they are.",
 )
 USE_HELP = (
     (
-        "Take into use writes a new folder of lists beside the present one; nothing is written over. Only the job files that you mark use it from then on; "
-        "all others, and new ones, go on with the lists they have until you choose others under Price lists on the estimator's screen."
+        "Take into use writes a new folder of lists beside the present one; nothing is overwritten. Only the job files you mark use it from "
+        "then on. All others, and new ones, keep the lists they have until you choose others under Price lists on the estimator's screen."
     ),
-    "Estimates that are issued already are not touched: they hold the lists that they were issued with.",
-    "Undo points the job files back to the lists they had and takes the new folder away, where nobody has changed it or uses it since.",
+    "Issued estimates are not touched: they keep the lists they were issued with.",
+    "Undo points the job files back to the lists they had and removes the new folder, unless somebody has changed it or uses it.",
 )
 WHOLE, PART = "the whole list", "a part: merge its rows"
 ON_VISIT, ON_DAY = "on the day of their visit", "as if visited on the Day"
@@ -114,14 +114,12 @@ class PriceListScreen(Screen):
             **_FIELD,
         )
         self._jobs = widgets.SelectMultiple(description="Jobs that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"})
-        self.priced = widgets.Dropdown(
-            options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="The day whose prices count for the jobs on hand", **_FIELD
-        )
+        self.priced = widgets.Dropdown(options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="Which day's prices count for the jobs on hand", **_FIELD)
         self.raises = RaisePanel(self.note, self._raise)
         self.take = make_button("Take what is chosen", "Look at this file or folder", guard(lambda: self.pick(str(self.choice.value))))
         self.use = make_button("Take into use", "Write the new lists as a folder of this day", self.use_note.guard(self.press_use), "primary")
         self.undo_button = make_button("Undo", "Put back the lists that were in use before", self.use_note.guard(self.undo))
-        self.drop = make_button("Start over", "Drop what came in and what is raised", guard(self.start_over), "quiet")
+        self.drop = make_button("Start over", "Discard what came in and what was raised", guard(self.start_over), "quiet")
         for control in (self._base, self.date, self.dated, self.priced):
             control.observe(lambda _: None if self.updating else guard(self._show)(None), names="value")
         self.extent.observe(lambda change: None if self.updating else guard(lambda: self._set_extent(str(change["new"])))(None), names="value")
@@ -164,7 +162,7 @@ class PriceListScreen(Screen):
     def day(self) -> dt.date:
         """The day on the screen. Raises KitError if the field is empty."""
         if self.date.value is None:
-            raise KitError("There is no day. Give one: prices are compared on it, and the new folder has it in its name.")
+            raise KitError("The day is missing. Give one: prices are compared on it, and the new folder has it in its name.")
         return dt.date.fromisoformat(str(self.date.value))
 
     @property
@@ -222,7 +220,7 @@ class PriceListScreen(Screen):
         self._weigh()
 
     def start_over(self) -> None:
-        """Drop what came in and what is raised."""
+        """Discard what came in and what was raised."""
         self._contents, self._picked = {}, ""
         self.raises.drop()
         self.question.drop()
@@ -254,7 +252,7 @@ class PriceListScreen(Screen):
             self._weighed.layout.display = "none" if self.drop.disabled else ""
             record = read_taken(self.files.home)
             self.undo_button.disabled = record is None
-            self.undo_button.tooltip = f"Put back the lists from before {record.folder}" if record else "Nothing was taken into use that could be put back"
+            self.undo_button.tooltip = f"Put back the lists from before {record.folder}" if record else "Nothing to put back"
             self.taken, self.repriced = None, ()
             for place in (self.picked_table, self.changes, self.effect, self.summary):
                 place.value = ""
@@ -264,7 +262,7 @@ class PriceListScreen(Screen):
             day = self.day
             self.summary.value = draw_lists_facts(self.lists, self.price_files.folder(self.in_use).name, day)
             if self.drop.disabled:
-                self.note.say("Nothing is picked yet. Bring in a list, or raise prices: here stands what would change, before anything is written.")
+                self.note.say("Nothing is picked yet. Bring in a list, or raise prices: this shows what would change before anything is written.")
                 return
             self._take_in(self.lists, day)
 
@@ -277,7 +275,7 @@ class PriceListScreen(Screen):
         if self.taken.lists is None:
             self.picked_table.value += draw_list_faults(self.taken)
             part = "" if self.extent.value == PART else f' Is it a part of a list? Then choose "{PART}".'
-            self.note.say(f"{count_words(len(self.taken.faults), 'fault')}: fix the rows below and pick again. Nothing is taken over.{part}", alert=True)
+            self.note.say(f"{count_words(len(self.taken.faults), 'fault')}: fix the rows below and pick again. Nothing was taken in.{part}", alert=True)
             return
         new = self.raises.raised(self.taken.lists, day, dated)
         self.taken = replace(self.taken, lists=new)
@@ -310,7 +308,7 @@ class PriceListScreen(Screen):
         if self.lists is not None:
             changed = changed_on_disk(self.files, self._priced, self.lists, self.price_files.lists(self.in_use))
         if self._picked and self.price_files.contents(self._picked) != self._contents:
-            changed.append(f"{self._picked} was changed on the disk since it was picked.")
+            changed.append(f"{self._picked} was changed on disk since it was picked.")
         if not changed:
             self._ask_doubts()
             return
@@ -328,9 +326,9 @@ class PriceListScreen(Screen):
         answers: dict[str, Callable[[], object]] = {
             "Leave the lists as they are": lambda: self.use_note.say("Nothing is taken into use."),
             **({"Merge its rows": lambda: self._set_extent(PART)} if self._contents and self.extent.value == WHOLE else {}),
-            "Take it all the same": self.take_into_use,
+            "Take it anyway": self.take_into_use,
         }
-        whole = " A picked file takes the place of the whole list. Is it the whole list?" if self._contents and self.extent.value == WHOLE else ""
+        whole = " A picked file replaces the whole list. Is it the whole list?" if self._contents and self.extent.value == WHOLE else ""
         self.question.ask(f"{' '.join(doubts)}{whole}", answers)
 
     def take_into_use(self, jobs: Sequence[str] | None = None) -> Path:
@@ -356,7 +354,7 @@ class PriceListScreen(Screen):
         """Put back what was in use before the last taking into use."""
         record = read_taken(self.files.home)
         if record is None:
-            raise KitError("Nothing was taken into use that could be put back.")
+            raise KitError("Nothing to put back.")
         unread = list_unread(self.files, record)
         if not unread:
             self._undo(record)

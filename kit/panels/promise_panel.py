@@ -25,7 +25,7 @@ __all__ = ["PromisePanel"]
 
 _HELP = (
     "Issuing freezes this estimate as the next revision of its job number and keeps every paper with it; nothing overwrites it. "
-    "Where a finding says stop, give your reason first: it is kept."
+    "If a finding says stop, give your reason first: it is kept."
 )
 
 
@@ -63,7 +63,7 @@ class PromisePanel:
         self._files, self._settled, self._number, self._fell_back, self._working, self._day = files, settled, number, fell_back, working, day
         self._followed = ""
         self.note = Note()
-        self.reason = widgets.Text(description="Reason", placeholder="if something speaks against it", continuous_update=False, **FIELD)
+        self.reason = widgets.Text(description="Reason", placeholder="if there is a warning", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
         self.contract: ContractPanel | None = None
         self._open_button = make_button(
@@ -88,7 +88,7 @@ class PromisePanel:
                 priced, self._files.folder, make_files=files_to_send, stop_reason=str(self.reason.value), fell_back=self._fell_back(), today=self._day
             )
             offer_contract(open_contract(path))
-        where = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
+        where = f"The files to send are in the folder {kept_folder(path).name}. They are never overwritten; the next issue is a new revision."
         self.note.say(f"Issued as {path.name}. {where} {whose_lists(priced.lists)}")
         self._open_latest(path)
 
@@ -105,7 +105,7 @@ class PromisePanel:
         number = self._number()
         paths = list_issued(self._files.folder, number) if self._files.folder.is_dir() else []
         if not paths:
-            raise KitError(f"Nothing was issued under {number} yet. Issue the estimate first.")
+            raise KitError(f"Nothing is issued under {number} yet. Issue the estimate first.")
         self._open_latest(paths[-1])
 
     def _open_latest(self, path: Path) -> None:

@@ -43,7 +43,7 @@ class RaisePanel:
             layout={"width": "240px"},
             style={"description_width": "110px"},
         )
-        self.group = widgets.Dropdown(description="Prices", tooltip="All, of one supplier, or for one kind of work", layout={"width": "420px"})
+        self.group = widgets.Dropdown(description="Prices", tooltip="All, those of one supplier, or for one kind of work", layout={"width": "420px"})
         self.group.observe(lambda _: self._list_prices(), names="value")
         self.prices = widgets.SelectMultiple(
             description="Only these (none marked: all of them)",
@@ -91,7 +91,7 @@ class RaisePanel:
         marked: tuple[Any, ...] = self.prices.value
         series = frozenset(marked or (_series(price) for price in self._groups.get(group, ())))
         if not series:
-            raise KitError("No price holds on this day: there is nothing to raise.")
+            raise KitError("No price is in force on this day: there is nothing to raise.")
         what = f"{count_words(len(series), 'price')} {group if group != _ALL else ''}".strip() if marked or group != _ALL else f"all {len(series)} prices"
         self._raises[series] = (what, share)
         self._changed()

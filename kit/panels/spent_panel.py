@@ -26,9 +26,8 @@ from kit.steps import Step
 __all__ = ["SpentPanel"]
 
 UPLOAD_HELP = (
-    "CSV (UTF-8) or XLSX, up to 5 MB. Of a file of more than 10 MB nothing arrives here and nothing can be said of it: this screen stays as it is, and "
-    "Look again brings a fresh button. Leave out of the table what is not of this job; or lay it into your folder of jobs, press Look again, and choose it "
-    "under From your folder."
+    "CSV (UTF-8) or XLSX, up to 5 MB. A file over 10 MB never arrives: press Look again for a working button. Leave other jobs out of the "
+    "table, or put it into your folder of jobs, press Look again, and choose it under From your folder."
 )
 ONE_HELP = "One amount, on the day of the contract above; below 0 for money or goods that came back."
 
@@ -65,7 +64,7 @@ class SpentPanel:
             style={"description_width": "130px"},
         )
         take = self._button("Take this table", "Compare it with the estimate", lambda: self.pick(str(self.choice.value)))
-        self.write_button = self._button("Write into the ledger", "All rows of this table, or none", self.write)
+        self.write_button = self._button("Record in the ledger", "All rows of this table, or none", self.write)
         empty = make_download("Download an empty table", "The columns, to fill in", self.empty_table, self.note, self._working)
         columns = widgets.HTML(draw_fold("What the columns mean", draw_columns(explain_spent_columns())))
         return widgets.VBox(
@@ -93,10 +92,10 @@ class SpentPanel:
         self.one["cost_code"] = widgets.Dropdown(description="Cost code", **FIELD)
         self.one["cost_type"] = widgets.Dropdown(description="Kind", options=[str(kind) for kind in CostType], **FIELD)
         self.one["step"] = widgets.Dropdown(description="Step", options=[("not known", ""), *((step.replace("-", " "), str(step)) for step in Step)], **FIELD)
-        marks = (("ordered", "only ordered, nothing is to be paid yet"), ("call_back", "done again after the work was finished"))
+        marks = (("ordered", "only ordered, nothing is to be paid yet"), ("call_back", "redone after the work was finished"))
         self.one |= {name: widgets.Checkbox(description=words, indent=False) for name, words in marks}
         names = ("amount", "cost_code", "cost_type", "text", "supplier", "document", "tax", "hours", "step", "order", "ordered", "call_back")
-        write = lay_actions(self._button("Write this amount down", "Into the contract's ledger", self.write_one))
+        write = lay_actions(self._button("Record this amount", "Into the contract's ledger", self.write_one))
         typed = lay_box("sk-one", lay_words("p", ONE_HELP), lay_bar(*(self.one[name] for name in names)), write)
         typed.layout.display = "none"
         shown = widgets.ToggleButton(description="Type one amount", tooltip="One bill, receipt or time sheet, without a table")
@@ -118,7 +117,7 @@ class SpentPanel:
         self.one["cost_code"].options = [(f"{code} {row.name}", code) for code, row in codes.items()]
         events = contract.ledger.events(contract.state.number)
         if not any(event.what.kind in {"bought", "ordered", "worked"} for event in events):
-            self.note.say("Nothing that was spent stands in the ledger of this contract yet.")
+            self.note.say("The ledger of this contract has no spending yet.")
             return
         estimate = current_promise(contract, contract.state).estimate
         cost = job_cost(estimate, events, self.contract.chosen_day())
@@ -166,7 +165,7 @@ class SpentPanel:
     def _refuse(self, name: str, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         self.table.value = draw_spent_faults(faults)
-        self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Fix the rows below and bring it again. Nothing is taken over.", alert=True)
+        self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Fix the rows below and bring it again. Nothing was taken in.", alert=True)
 
     def write(self) -> None:
         """Write the table on the screen into the ledger: every row, or none.
@@ -174,7 +173,7 @@ class SpentPanel:
         Raises KitError if no sound table is on the screen, all of it stands in the ledger already, or somebody wrote meanwhile.
         """
         if not self._rows:
-            raise KitError("There is no table without faults to write down.")
+            raise KitError("There is no sound table to record.")
         self._write(self._rows)
 
     def write_one(self) -> None:
@@ -194,7 +193,7 @@ class SpentPanel:
         self._rows = ()
         self.contract.show(contract)  # which shows what the ledger holds here, too
         said = f" {_sum_up(self.comparison)}" if self.comparison else ""
-        self.note.say(f"{count_words(len(rows), 'row')} written into the ledger.{said}", *notes.sentences)
+        self.note.say(f"{count_words(len(rows), 'row')} recorded in the ledger.{said}", *notes.sentences)
 
 
 def _sum_up(comparison: SpentComparison) -> str:

@@ -33,7 +33,7 @@ class StartPanel:
     def __init__(self, files: JobFiles, desk: JobDesk, note: Note, day: dt.date | None) -> None:
         self._files, self._desk, self._note, self._day = files, desk, note, day
         self.kind = widgets.Dropdown(options=[(kind.name, kind) for kind in job_kinds()], description="Kind of job", tooltip="What the customer wants", **_WIDE)
-        self.name = widgets.Text(value=desk.name, description="Save as", tooltip="File name under which Save writes", continuous_update=False, **_WIDE)
+        self.name = widgets.Text(value=desk.name, description="Save as", tooltip="File name that Save writes", continuous_update=False, **_WIDE)
         self.choice = widgets.Dropdown(
             description="Open",
             tooltip="Job files of your folder, and examples",

@@ -19,8 +19,8 @@ __all__ = ["StepContent"]
 
 _WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
 _SKETCH = "<p class='sk-soft'>Drawn with usual values where answers are still to come. Press an underlined ? and type what you measured.</p>"
-_DRAWN_LATER = "<p class='sk-soft'>The drawing follows once the answers that decide the price are there.</p>"
-_WAITS = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
+_DRAWN_LATER = "<p class='sk-soft'>The drawing comes once the answers that decide the price are in.</p>"
+_WAITS = "<p>This comes once the answers that decide the price are in: they are named above.</p>"
 
 
 class StepContent:

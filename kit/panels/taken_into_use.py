@@ -74,7 +74,7 @@ def undo_taken(files: JobFiles, record: TakenIntoUse) -> list[str]:
     elif users:
         sentences.append(f"{record.folder} stays: {', '.join(users)} {'uses' if len(users) == 1 else 'use'} it.")
     elif _fingerprints(folder) != record.files:
-        sentences.append(f"{record.folder} stays: somebody has changed it since. No job file uses it.")
+        sentences.append(f"{record.folder} stays: somebody has changed it. No job file uses it.")
     else:
         for path in folder.iterdir():
             path.unlink()
@@ -118,7 +118,7 @@ def _users(files: JobFiles, record: TakenIntoUse) -> list[str]:
 def _point_back(files: JobFiles, name: str, before: str | None, record: TakenIntoUse) -> str:
     try:
         if files.open(name).prices != record.prices:
-            return f"{name} uses other lists by now: it stays as it is."
+            return f"{name} uses other lists now: it stays as it is."
         files.point(name, before)
     except KitError as error:
         return f"{error} It stays as it is."
@@ -139,6 +139,6 @@ def changed_on_disk(files: JobFiles, jobs: Mapping[str, Job], compared: Lists, n
             except FileChangedError:
                 changed.append(name)
     return [
-        *([f"The lists in use were changed on the disk since they were compared: {', '.join(lists)}."] if lists else []),
-        *([f"Changed on the disk since it was priced here: {', '.join(changed)}."] if changed else []),
+        *([f"The lists in use were changed on disk since they were compared: {', '.join(lists)}."] if lists else []),
+        *([f"Changed on disk since it was priced here: {', '.join(changed)}."] if changed else []),
     ]

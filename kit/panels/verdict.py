@@ -76,7 +76,7 @@ def _to_fill_in(places: Sequence[str]) -> str:
     """What is still to be said of whose job it is: the price is there, but nothing goes out before."""
     if not places:
         return ""
-    tip = f"Nothing goes out before: {', '.join(label_of(place) for place in places)}"
+    tip = f"Before anything goes out: {', '.join(label_of(place) for place in places)}"
     mark = level_mark(Level.UNKNOWN, f"{len(places)} to fill in")
     return f"<button type='button' class='sk-verdict-part' data-go='{_leads(places[0])}' title='{escape(tip, quote=True)}'>{mark}</button>"
 

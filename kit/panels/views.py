@@ -50,7 +50,7 @@ def _price(estimate: Estimate, at_rest: bool) -> str:  # noqa: FBT001 - one shap
     return (
         draw_price_parts(estimate)
         + draw_build_up(estimate.build_up, estimate.terms)
-        + (draw_risk(assess_risk(estimate)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>")
+        + (draw_risk(assess_risk(estimate)) if at_rest else "<p>How sure: worked out when you stop typing.</p>")
     )
 
 

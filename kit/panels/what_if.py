@@ -20,7 +20,7 @@ from kit.units import format_days
 
 __all__ = ["WhatIf", "draw_was_and_now"]
 
-_HELP = "Sliders work on a copy: nothing of the job changes until you keep it. Arrow keys move a slider in steps."
+_HELP = "Sliders work on a copy: the job does not change until you keep it. Arrow keys move a slider in steps."
 
 
 def draw_was_and_now(was: Estimate, now: Estimate) -> str:
@@ -63,8 +63,8 @@ class WhatIf:
         """What was moved and is neither kept nor dropped."""
         self.sliders: dict[str, Control] = {}
         self.answer = widgets.HTML()
-        self.keep_button = make_button("Keep", "Take the change over into the job", lambda _: self.keep(), "primary")
-        self.drop_button = make_button("Drop", "Put the sliders back; the job stays as it is", lambda _: self.drop())
+        self.keep_button = make_button("Keep", "Put the change into the job", lambda _: self.keep(), "primary")
+        self.drop_button = make_button("Discard", "Put the sliders back; the job stays as it is", lambda _: self.drop())
         self._fields = lay_box("sk-inputs")
         answer = lay_box("sk-was-now", self.answer, lay_actions(self.keep_button, self.drop_button))
         self.box = lay_box("sk-whatif", lay_words("h3", "What if"), lay_words("p", _HELP), self._fields, answer)

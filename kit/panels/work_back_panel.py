@@ -65,7 +65,7 @@ class WorkBack:
         except InvalidOperation:
             amount = Decimal(0)
         if not (amount.is_finite() and amount > 0):
-            raise KitError(f'"{text}" is no figure to work back from. Type a number above 0, such as {_START[str(self.kind.value)]}.')
+            raise KitError(f'"{text}" is not a figure to work back from. Type a number above 0, such as {_START[str(self.kind.value)]}.')
         return amount
 
     def _finder(self, kind: str, amount: Decimal) -> Callable[[Estimate, float], WorkedBack]:

@@ -33,7 +33,7 @@ def _burden_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
         *(row for part in further for row in _part_rows(part)),
         BuildUp("year", "A year of one worker: pay and parts", "sum", ("pay", *(f"burden:{part.part}" for part in further))),
         BuildUp("wages-worked", "Wage of the hours worked", "times", ("in:wage", "hours-worked")),
-        BuildUp("on-top", "What a year costs on top of it", "sum", ("year", "-wages-worked")),
+        BuildUp("on-top", "What a year costs beyond wages", "sum", ("year", "-wages-worked")),
         BuildUp("burden", "Burden on the wage, from its parts", "divide", ("on-top", "wages-worked"), SHARE_PLACES),
     ]
 
@@ -46,9 +46,9 @@ def _pay_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
         BuildUp("hours-paid", "Hours paid at the wage in the year, overtime among them", "sum", (*paid, *overtime)),
         BuildUp("hours-worked", "Hours worked in the year", "sum", ("hours-paid", *(f"-{name}" for name in off))),
         BuildUp("pay-hours", "Pay for the hours at the wage", "times", ("in:wage", "hours-paid")),
-        BuildUp("pay-plain", "Pay without what overtime puts on top", "sum", ("pay-hours", *_named(parts, "pay-added", "amount")), CENT_PLACES),
+        BuildUp("pay-plain", "Pay without the overtime premium", "sum", ("pay-hours", *_named(parts, "pay-added", "amount")), CENT_PLACES),
         *(
-            BuildUp(f"pay:{part.part}", f"{part.name}: what it puts on top", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
+            BuildUp(f"pay:{part.part}", f"{part.name}: premium", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
             for part in on_top
         ),
         BuildUp("pay", "Pay of the year", "sum", ("pay-plain", *(f"pay:{part.part}" for part in on_top)), CENT_PLACES),

@@ -117,14 +117,14 @@ def _on_cost(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerm
         BuildUp("before-profit", "Cost with reserves and overhead", "sum", (*reserved, "overhead")),
     ]
     if terms.profit_as == "margin":
-        rows.append(BuildUp("keep", "What profit leaves of the price", "sum", ("1", "-in:profit")))
+        rows.append(BuildUp("keep", "Share of the price left after profit", "sum", ("1", "-in:profit")))
         rows.append(BuildUp(own, "Price at the target margin", "divide", ("before-profit", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
         rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
         rows.append(BuildUp(own, "Price at the target markup", "times", ("before-profit", "markup-factor"), CENT_PLACES))
     else:
         rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
-        rows.append(BuildUp(own, "Price with overhead and profit side by side", "sum", ("before-profit", "profit-on-cost")))
+        rows.append(BuildUp(own, "Price with overhead and profit on direct cost", "sum", ("before-profit", "profit-on-cost")))
     return rows
 
 
@@ -132,7 +132,7 @@ def _on_price(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTer
     """Overhead as a share of the price: the price is what leaves the rest for cost, reserves and profit."""
     rows = [BuildUp("reserved", "Cost with reserves", "sum", reserved)]
     if terms.profit_as == "margin":
-        rows.append(BuildUp("keep", "What overhead and profit leave of the price", "sum", ("1", "-in:overhead", "-in:profit")))
+        rows.append(BuildUp("keep", "Share of the price left after overhead and profit", "sum", ("1", "-in:overhead", "-in:profit")))
         rows.append(BuildUp(own, "Price at the target shares of overhead and profit", "divide", ("reserved", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
         rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
@@ -143,7 +143,7 @@ def _on_price(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTer
     else:
         rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
         rows.append(BuildUp("with-profit", "Cost with reserves and profit", "sum", ("reserved", "profit-on-cost")))
-        rows.append(BuildUp("keep", "What overhead leaves of the price", "sum", ("1", "-in:overhead")))
+        rows.append(BuildUp("keep", "Share of the price left after overhead", "sum", ("1", "-in:overhead")))
         rows.append(BuildUp(own, "Price with overhead as its share", "divide", ("with-profit", "keep"), CENT_PLACES))
     rows.append(BuildUp("overhead", "Overhead", "times", (own, "in:overhead"), CENT_PLACES))
     rows.append(BuildUp("before-profit", "Cost with reserves and overhead", "sum", ("reserved", "overhead")))

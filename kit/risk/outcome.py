@@ -83,7 +83,7 @@ class CostRisk:
 def rank_of(chance: float, trials: int) -> int:
     """Find the place (from 0) in a sorted list of trials that this share of them does not exceed; KitError outside 0 to 1."""
     if not 0 <= chance <= 1:
-        raise KitError(f"A chance of {chance:g} makes no sense. Give 0 to 1.")
+        raise KitError(f"A chance of {chance:g} can't be right. Give 0 to 1.")
     return max(0, ceil(chance * trials - 1e-9) - 1)
 
 

@@ -41,11 +41,11 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
     if trials < 1:
         faults.append(Fault("trials", f"{trials} trials show nothing. Needed: 1 or more."))
     if not 0 <= correlation <= 1:
-        faults.append(Fault("correlation", f"{correlation:g} makes no sense here. Needed: 0 (each for itself) to 1 (all together)."))
+        faults.append(Fault("correlation", f"{correlation:g} can't be right. Needed: 0 (each for itself) to 1 (all together)."))
     seen: set[str] = set()
     for name in [*(item.id for item in items), *map(event_id, site_risks)]:
         if name in seen:
-            faults.append(Fault(name, "stands twice, and would draw the same twice."))
+            faults.append(Fault(name, "is there twice and would draw the same twice."))
         seen.add(name)
     for item in items:
         try:
@@ -53,7 +53,7 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
         except KitError as error:
             faults.extend(error.faults)
         if not (isfinite(item.pack) and item.pack >= 0):
-            faults.append(Fault(item.id, f"a pack of {item.pack:g} makes no sense. Needed: 0 or more."))
+            faults.append(Fault(item.id, f"a pack of {item.pack:g} can't be right. Give 0 or more."))
     if faults:
         raise KitError(faults)
 

@@ -206,7 +206,7 @@ def read_rows(name: str) -> dict[str, Row]:
         try:
             row = _build_row(name, cells)
             if row.name in rows:
-                faults.append(Fault(f"row {reader.line_num}", f"{row.name} stands twice.", file))
+                faults.append(Fault(f"row {reader.line_num}", f"{row.name} is there twice.", file))
             rows[row.name] = row
         except ValueError as error:
             faults.append(Fault(f"row {reader.line_num}", str(error), file))

@@ -88,7 +88,7 @@ def parse_table(text: str, file: str) -> Table:
             if len(cells) > MOST_COLUMNS or len(rows) >= MOST_ROWS:
                 raise _without_end(number, len(cells), file)
             if UNPRINTABLE.search("".join(cells)):
-                faults.append(Fault(f"row {number}", "holds a sign that can't be printed. Type its cells again.", file))
+                faults.append(Fault(f"row {number}", "has a character that can't be printed. Type its cells again.", file))
             if not columns:
                 columns = tuple(cells)
             elif len(cells) != len(columns):
@@ -100,7 +100,7 @@ def parse_table(text: str, file: str) -> Table:
     if not columns:
         faults.append(Fault("", "is empty: no header row.", file))
     doubled = sorted({column for column in columns if columns.count(column) > 1})
-    faults.extend(Fault("row 1", f'column "{column}" stands twice.', file) for column in doubled)
+    faults.extend(Fault("row 1", f'column "{column}" is there twice.', file) for column in doubled)
     if faults:
         raise ListError(faults)
     return Table(file, columns, tuple(rows))

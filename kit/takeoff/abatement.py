@@ -19,9 +19,9 @@ def count_abatement(sheet: Sheet) -> list[Line]:
         return []
     area = total([_AREAS[part](sheet.job) for part in abatement.parts if part in _AREAS])
     return [
-        sheet.do(step, "meet-abatement", "let the firm in and take its clearance", number(1, "firm"), source="demo"),
+        sheet.do(step, "meet-abatement", "let the firm in and get its clearance", number(1, "firm"), source="demo"),
         sheet.hire(step, "abatement", "take out", area, source=ALLOWANCE),
-        sheet.hire(step, "clearance-test", "clear the air", number(1, "visit of a laboratory that is not the firm's"), source="demo"),
+        sheet.hire(step, "clearance-test", "clear the air", number(1, "visit by a laboratory independent of the firm"), source="demo"),
     ]
 
 

@@ -55,7 +55,7 @@ def _work(sheet: Sheet) -> list[Line]:
         sheet.do(Step.LAY_BACKER, "lay-backer", "cut, bed and screw", _counter_area(sheet), parts=("counter",)),
         sheet.do(step, "lay-piece", "tile", seen, parts=("counter",)),
         sheet.do(step, "lay-trim", "trim", _trim(sheet), parts=("counter",)),
-        sheet.do(step, "lay-round-opening", "round the sink", cut_edge(sheet) / number(12, "in a foot"), parts=("cut-out",)),
+        sheet.do(step, "lay-round-opening", "around the sink", cut_edge(sheet) / number(12, "in a foot"), parts=("cut-out",)),
         sheet.do(Step.GROUT, "grout-joints", "joints", seen),
         sheet.do(Step.SEAL, "seal-grout", "joints", seen),
     ]

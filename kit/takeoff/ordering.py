@@ -59,7 +59,7 @@ def _bookings(sheet: Sheet) -> list[Amount]:
     if customer_goods(sheet.job):
         names.append("customer about the goods")
     if sheet.job.plumbing.stops_to_renew and not sheet.job.site.main_shutoff_closes:
-        names.append("water supplier for the street valve")
+        names.append("water company for the street valve")
     return [number(1, name) for name in names]
 
 

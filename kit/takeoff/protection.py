@@ -84,7 +84,7 @@ def count_clean_up(sheet: Sheet) -> list[Line]:
 
 
 def work_width(sheet: Sheet) -> Amount:
-    """Width in which people work [ft]: along the runs, or round the sink base when the counter stays."""
+    """Width in which people work [ft]: along the runs, or around the sink base when the counter stays."""
     if sheet.design.removal.counter_by == "us":
         return counter_length(sheet.job)
     beside = number(2, "sides") * number(value("site_work", "work/beside"), "ft beside the base")

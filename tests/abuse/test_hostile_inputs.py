@@ -61,7 +61,7 @@ def lists_with(folder: Path, file: str, old: str, new: str) -> Path:
         ("factors.csv", ",1.2,", ",1e300,", "row 2, times: .* is too large"),
         ("factors.csv", ",1.2,", ",101,", "row 2, times: .* more than 100"),
         ("lead_times.csv", "0,1,4,elapsed", "0,1,1000000000,elapsed", "row 2, high_days: .* more than 3650"),
-        ("suppliers.csv", "Invented", "\ufeff=Invented", "holds a sign that can't be printed"),
+        ("suppliers.csv", "Invented", "\ufeff=Invented", "has a character that can't be printed"),
     ],
 )
 def test_cells_beyond_all_measure_are_refused(tmp_path: Path, file: str, old: str, new: str, says: str) -> None:
@@ -81,7 +81,7 @@ def test_a_name_in_a_list_leads_no_file_of_an_alternate_away(tmp_path: Path, nam
 @pytest.mark.parametrize(("file", "key"), [("pay_terms.csv", "labor"), ("hired.csv", "hire-plumber")])
 def test_a_doubled_row_with_an_empty_key_is_said(tmp_path: Path, file: str, key: str) -> None:
     row = (LISTS / file).read_text(encoding="utf-8").splitlines(keepends=True)[1]
-    with pytest.raises(ListError, match=f'"{key}" stands twice'):
+    with pytest.raises(ListError, match=f'"{key}" is there twice'):
         load_lists(lists_with(tmp_path, file, row, row + row))
 
 
@@ -150,9 +150,9 @@ def test_a_workbook_packed_by_rules_of_a_later_day_is_refused() -> None:
     [
         ("[identity]", f"{'.'.join('a' * 20_000)} = 1\n[identity]", "more than 19 dots"),
         ("crew = 3", f"crew = {'9' * 5000}", "can't be read as a job file"),
-        ("Invented Customer One", "\\uFFFE", "customer: holds a sign that can't be printed"),
-        ("Invented Customer One", "\\u009B31m", "customer: holds a sign that can't be printed"),
-        ("Invented Customer One", "\\uFEFF=1", "customer: holds a sign that can't be printed"),
+        ("Invented Customer One", "\\uFFFE", "customer: has a character that can't be printed"),
+        ("Invented Customer One", "\\u009B31m", "customer: has a character that can't be printed"),
+        ("Invented Customer One", "\\uFEFF=1", "customer: has a character that can't be printed"),
         ("visit_date = 2026", "visit_date = 1926", "outside the years"),
         ("visit_date = 2026", "visit_date = 2206", "outside the years"),
     ],
@@ -231,9 +231,9 @@ def test_pipes_and_devices_are_refused_at_once(tmp_path: Path, read: Callable[[P
     ("text", "says"),
     [
         ('{"kind": "sinkset issued estimate", "format": 4, "revision": NaN}', "not an issued estimate. If it should be one, it is damaged"),
-        ('{"kind": "sinkset issued estimate", "format": 4, "number": "\\ud800"}', "fingerprint does not fit"),
-        ('{"kind": "sinkset issued estimate", "format": 4, "lists": 5}', "lists: is not as an issued estimate holds it"),
-        ('{"kind": "sinkset issued estimate", "format": 4, "files": null}', "files: is not as an issued estimate holds it"),
+        ('{"kind": "sinkset issued estimate", "format": 4, "number": "\\ud800"}', "fingerprint does not match"),
+        ('{"kind": "sinkset issued estimate", "format": 4, "lists": 5}', "lists: was changed after it was issued"),
+        ('{"kind": "sinkset issued estimate", "format": 4, "files": null}', "files: was changed after it was issued"),
         ("[" * 100_000, "it is damaged"),
     ],
 )

@@ -185,7 +185,7 @@ def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
         ("material,Shims,9.00,USD,,shim,24,-1,,,", 'left: "-1" is more than was bought, or below zero'),
         ("material,Shims,9.00,USD,,shim,,4,,,", "quantity: is empty. What was left over needs the quantity"),
         ("labor,Work,46.92,USD,1,shim,24,,,,", 'item: "shim" stands with labor. Labor has none'),
-        ("material,Shims,9.00,USD,,shim,24,,2026-03-09,2026-03-02,", 'delivery_day: "2026-03-02" lies before the day of the order'),
+        ("material,Shims,9.00,USD,,shim,24,,2026-03-09,2026-03-02,", 'delivery_day: "2026-03-02" is before the day of the order'),
     ],
 )
 def test_goods_say_how_much_came_what_was_left_and_when(lists, cells, said):

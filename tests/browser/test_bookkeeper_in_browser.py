@@ -55,7 +55,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     outside = estimate_outside(home / "examples" / f"{EXAMPLE}.toml")
     screen.turn("Rows to import")
-    tab.locator(".sk-control", has_text="totals are those of the file's own text").wait_for()
+    tab.locator(".sk-control", has_text="totals match the file").wait_for()
     tab.locator(".sk-control summary").click()
 
     name, content = fetch(screen, "Download budget file")
@@ -105,8 +105,8 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     total = tab.locator(".sk-spent table").first.locator("tbody tr").last.inner_text().split("\t")
     difference = Decimal("6572.46") - outside.cost
     assert total[:4] == ["Total", money(outside.cost), "$6,572.46", f"{'+' if difference > 0 else '-'}{money(abs(difference))}"]
-    screen.turn("Write into the ledger")
-    tab.get_by_text("28 rows written into the ledger. Spent $6,572.46").wait_for()
+    screen.turn("Record in the ledger")
+    tab.get_by_text("28 rows recorded in the ledger. Spent $6,572.46").wait_for()
     tab.locator(".sk-cost", has_text="Margin when all is done").wait_for()
     screen.turn("What finished jobs teach")
     tab.locator(".sk-lessons", has_text="Nothing is proposed.").wait_for()
@@ -124,7 +124,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
-    screen.turn("Write into the ledger")
+    screen.turn("Record in the ledger")
     tab.get_by_text("28 rows written into the ledger").wait_for()
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     screen.turn("Spending")
@@ -137,7 +137,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     day.fill("")
     day.press("Tab")
     screen.turn("Customer signed")
-    tab.locator("[role=alert]", has_text="There is no day. Give one.").wait_for()
+    tab.locator("[role=alert]", has_text="The day is missing. Give one.").wait_for()
     day.fill(kept)
     day.press("Tab")
     screen.turn("Customer signed")
@@ -165,7 +165,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen.field("Issued estimate").focus()
     screen.tab_to("Customer signed")
     tab.keyboard.press("Enter")
-    tab.get_by_text("Signed: the contract stands in the ledger.").wait_for()
+    tab.get_by_text("Signed: the contract is in the ledger.").wait_for()
     screen.field("Day").focus()
     screen.tab_to("Make the next bill")
     tab.keyboard.press("Enter")
@@ -190,7 +190,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen.tab_to("Take this table")
     tab.keyboard.press("Enter")
     tab.get_by_text("28 rows, no faults").wait_for()
-    screen.tab_to("Write into the ledger")
+    screen.tab_to("Record in the ledger")
     tab.keyboard.press("Enter")
     tab.get_by_text("28 rows written into the ledger").wait_for()
 
@@ -262,7 +262,7 @@ def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, pages, home, job
         upload(screen, large)
         if megabytes == 6:
             tab.locator(".sk-spent", has_text="is larger than 5 MB").wait_for()
-    tab.get_by_text("Of a file of more than 10 MB nothing arrives here").wait_for(state="attached")  # folded away
+    tab.get_by_text("A file over 10 MB never arrives").wait_for(state="attached")  # folded away
     tab.wait_for_timeout(5_000)
     assert tab.get_by_text("large12").count() == 0
     screen.turn("Rows to import")

@@ -73,7 +73,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
         tab.wait_for_function("([node, before]) => node.getAttribute('aria-valuetext') !== before", arg=[handle.element_handle(), before])
     assert screen.root.locator(".sk-faults").count() == 0
     assert screen.price() == price
-    screen.turn("Drop")
+    screen.turn("Discard")
     weight = screen.root.get_by_role("slider", name="Sink weight, empty [lb]")
     weight.hover()  # waits until it stands still
     box = weight.bounding_box()
@@ -259,7 +259,7 @@ def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
     price = screen.change_of_price(price)
     assert length.input_value() == "118 3/8 in"
     screen = open_notebook(tab, *served, NOTEBOOK)
-    screen.page.get_by_text("Unsaved work of my_job.toml is back").wait_for()
+    screen.page.get_by_text("Unsaved work on my_job.toml is back").wait_for()
     assert screen.price() == price
     screen.turn("Price and papers")
     with tab.expect_download() as download:
@@ -350,7 +350,7 @@ def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
     screen.turn("Issue")
     tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
     screen.turn("Customer signed")
-    tab.get_by_text("Signed: the contract stands in the ledger").wait_for()
+    tab.get_by_text("Signed: the contract is in the ledger").wait_for()
     screen.turn("Issue")
     tab.locator("[role=alert]", has_text="DEMO-001").wait_for()
     assert [path.name for path in jobs.glob("DEMO-001-r*.json")] == ["DEMO-001-r01.json"]

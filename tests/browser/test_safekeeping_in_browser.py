@@ -74,7 +74,7 @@ def test_what_was_typed_stays(tab, pages, home, jobs):
     screen.field("Open").select_option("Example: laminate top mount")
     screen.turn("Open")
     tab.get_by_text("my_job.toml has unsaved work").wait_for()
-    screen.turn("Drop it")
+    screen.turn("Discard it")
     tab.get_by_text("Save writes laminate_top_mount.toml; the example stays as it is.").wait_for()
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     tab.get_by_text("examples/laminate_top_mount.toml is open again.").wait_for()
@@ -96,7 +96,7 @@ def test_what_was_typed_stays(tab, pages, home, jobs):
         wages.write_text(sound.replace("wage,34.00", "wage,61.00"), encoding="utf-8")
         price = screen.price()
         screen.turn("Save")
-        tab.get_by_text(f"The price lists on the disk have changed: the price was {price} and is ").wait_for()
+        tab.get_by_text(f"The price lists on disk have changed: the price was {price} and is ").wait_for()
         assert screen.price() == money(estimate_outside(jobs / "second.toml").price) != price
     finally:
         wages.write_text(sound, encoding="utf-8")
@@ -125,14 +125,14 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     tab.get_by_text("The program behind this page has ended").wait_for()
     assert screen.field("Sink base width [in]").evaluate("node => Boolean(node.closest('[inert]'))")
     tab.get_by_role("button", name="Reload the page").click()
-    tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
-    tab.get_by_text("Typed before the connection was lost, and not in the job: Sink base height: 34 1/4.").wait_for()
+    tab.get_by_text("Unsaved work on my_job.toml is back").wait_for()
+    tab.get_by_text("Typed before the connection was lost and not in the job yet: Sink base height: 34 1/4.").wait_for()
     screen.turn("Put it back")
     screen.turn("Cabinet")
     tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.height'] input\")?.value === '34 1/4 in'")
     assert screen.field("Sink base width [in]").input_value() == "39 in"
     tab.reload()
-    tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
+    tab.get_by_text("Unsaved work on my_job.toml is back").wait_for()
     screen.price()
     assert screen.root.locator(".sk-question").is_hidden()
 

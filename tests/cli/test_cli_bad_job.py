@@ -32,7 +32,7 @@ BAD_JOBS: dict[str, tuple[Change, str]] = {
     "no such sink": (put("sink.item", "moon-sink"), "moon-sink"),
     "unknown where it must be known": (put("cabinet.width", "unknown"), 'cabinet.width: "unknown" is not accepted here'),
     "a part that is no table": (put("sink", "big"), "sink: .*is not a table"),
-    "empty text": (put("identity.customer", " "), "identity.customer: .*is not a text with something in it"),
+    "empty text": (put("identity.customer", " "), "identity.customer: .*is empty or not text"),
     "no such day": (put("identity.visit_date", "2026-02-30"), "identity.visit_date: .*is not a date"),
     "no such folder of prices": (put("prices", "nowhere"), 'prices: "nowhere" is not a folder'),
 }

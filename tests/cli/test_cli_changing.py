@@ -66,8 +66,8 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     assert f"Our cost: +${Decimal(told['cost']):,}" in said
     assert "Deposit at signing paid" in said
     assert "Work complete" in said
-    assert "The contract is a draft" not in said
-    assert "Rows for the books are of a draft until the changed job is issued as well." in said
+    assert "The contract is still a draft" not in said
+    assert "Rows for the books are marked draft until the changed job is issued, too." in said
 
 
 def test_the_paper_and_the_rows_for_the_books_are_written(run: Any, contract: Any, tmp_path: Path) -> None:
@@ -146,14 +146,14 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
 @pytest.mark.parametrize(
     ("words", "wanted"),
     [
-        (("--find", "stop-valve"), r'--find: "stop-valve" is not a find with its quantity\. Give it as stop-valve=2'),
-        (("--find", "stop-valve=0"), "is not a find with its quantity"),
-        (("--find", "stop-valve=nan"), "is not a find with its quantity"),
+        (("--find", "stop-valve"), r'--find: "stop-valve" is not a find and how many\. Give it as stop-valve=2'),
+        (("--find", "stop-valve=0"), "is not a find and how many"),
+        (("--find", "stop-valve=nan"), "is not a find and how many"),
         (("--find", "stop-valve=1", "--find", "stop-valve=2"), '--find: "stop-valve" is given twice'),
         (("--find", "moon=1"), r'find "moon": is not in unit_prices\.csv\. Known: '),
         (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv'),
         (("--contract", "9500", "--day", "spring"), r'--contract: "9500" has no currency[^\n]*\n--day: "spring" is not a day'),
-        (("--day", "2020-01-01"), "--day: Wed, Jan 1, 2020 lies before the day of issue"),
+        (("--day", "2020-01-01"), "--day: Wed, Jan 1, 2020 is before the day of issue"),
         (("--paid", "9"), '--paid: "9" has no currency'),
         (("--paid", "1 USD") * 5, "payments made: are 5 of the 5 that the contract has"),
         (("--number", "0"), "Invalid value for '--number'"),
@@ -194,4 +194,4 @@ def test_a_draft_may_be_changed_and_says_so(run: Any, job_file: Any) -> None:
     path.rename(before)
     after = job_file(no_haul)
     said = " ".join(run("change", before, after).out.decode().split())
-    assert "The contract is a draft: issue it first" in said
+    assert "The contract is still a draft: issue it first" in said

@@ -34,7 +34,7 @@ def test_issue_writes_the_next_revision_beside_the_job_file(run: Any, job_file: 
     assert issued_in(path.parent) == ["DEMO-001-r01.json", "DEMO-001-r02.json"]
     assert (path.parent / "DEMO-001-r01.json").read_bytes() == held
     said = second.out.decode()
-    assert "What changed against the revision before" in said
+    assert "What changed since the last revision" in said
     assert "Price lists: the invented ones of the kit, folder price_lists." in said
     assert "Walk from truck to kitchen: 70 ft -> 190 ft" in said
     assert re.search(r"Price: \$[\d,]+\.\d\d -> \$[\d,]+\.\d\d", said)
@@ -54,13 +54,13 @@ def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> 
     refused = run("issue", path)
     assert (refused.code, refused.out) == (2, b"")
     assert "says stop: " in refused.err
-    assert "Or state why it is issued all the same." in refused.err
+    assert "Or state why you issue it anyway." in refused.err
     assert issued_in(path.parent) == []
     assert run("issue", path, "--reason", " ").code == 2
     told = run("issue", path, "--json", "--reason", "The cabinet is rebuilt by others first.").json
     assert told["stop_reason"] == "The cabinet is rebuilt by others first."
     assert any("says stop" in sentence for sentence in told["against"])
-    assert "Issued all the same: By others." in run("issue", path, "--reason", "By others.").out.decode()
+    assert "Issued anyway: By others." in run("issue", path, "--reason", "By others.").out.decode()
 
 
 def test_issue_of_a_bad_job_or_into_no_folder_writes_nothing(run: Any, job_file: Any, tmp_path: Path) -> None:
@@ -112,7 +112,7 @@ def test_an_issued_estimate_takes_no_other_prices(run: Any, job_file: Any, price
     run("issue", path)
     ended = run("estimate", path.parent / "DEMO-001-r01.json", "--prices", price_lists)
     assert (ended.code, ended.out) == (2, b"")
-    assert "an issued estimate keeps the prices that it was issued with" in ended.err
+    assert "an issued estimate keeps its own prices" in ended.err
 
 
 def marks(folder: Path) -> dict[str, str]:

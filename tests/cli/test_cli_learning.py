@@ -54,7 +54,7 @@ def test_a_lesson_is_accepted_into_a_new_dated_folder(run: Any, folder: Path, tm
     """The folder is named, dated and readable; without a name of who accepts nothing is written."""
     first = next(lesson["id"] for lesson in run("learn", folder, "--json").json["lessons"] if lesson["status"] == "proposed")
     refused = run("learn", folder, "--accept", first)
-    assert (refused.code, refused.err) == (2, "--by: is empty. Say who accepts: the lists will name that person.\n")
+    assert (refused.code, refused.err) == (2, "--by: is empty. Say who accepts it: the lists will name that person.\n")
     done = run("learn", folder, "--accept", first, "--by", "Pat", "--out", tmp_path, "--valid-from", "2026-07-01", "--json").json["done"]
     assert "invented_price_lists_2026-07-01" in done[0]
     lists = kit.load_lists(tmp_path / "invented_price_lists_2026-07-01")
@@ -68,7 +68,7 @@ def test_a_lesson_is_refused_and_remembered(run: Any, folder: Path) -> None:
     first = next(lesson["id"] for lesson in run("learn", folder, "--json").json["lessons"] if lesson["status"] == "proposed")
     assert run("learn", folder, "--refuse", first).code == 2
     report = run("learn", folder, "--refuse", first, "--why", "a new helper on most of them", "--by", "Pat").out.decode()
-    assert f"Refused: {first}. It comes back when more jobs have ended." in report
+    assert f"Refused: {first}. It comes back when more jobs have finished." in report
     assert "a new helper on most of them" in report
     again = next(lesson for lesson in run("learn", folder, "--json").json["lessons"] if lesson["id"] == first)
     assert (again["status"], again["refused"]["by"]) == ("refused", "Pat")
@@ -79,8 +79,8 @@ def test_a_lesson_is_refused_and_remembered(run: Any, folder: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("--take-in", "JOB-1", "--why", "x"), '"JOB-1" is no job that is left out'),
-        (("--accept", "hours/none", "--by", "Pat"), '"hours/none" is nothing that jobs teach'),
+        (("--take-in", "JOB-1", "--why", "x"), '"JOB-1" is not a job left out'),
+        (("--accept", "hours/none", "--by", "Pat"), '"hours/none" is not something jobs teach'),
         (("--as-of", "soon"), '--as-of: "soon" is not a day'),
         (("--invent", "3"), "is not empty. An invented history needs a folder of its own"),
     ],
@@ -132,7 +132,7 @@ def test_quantities_and_days_of_a_purchase_reach_the_ledger(run: Any, job_file: 
         (("--item", "gold"), 'item: "gold" is in no list'),
         (("--quantity", "3"), "item: is empty. A quantity needs the item that it is of"),
         (("--item", "shim", "--quantity", "3", "--left", "4"), 'left: "4" is more than was bought'),
-        (("--order-day", "2026-03-09", "--delivery-day", "2026-03-08"), 'delivery_day: "2026-03-08" lies before the day of the order'),
+        (("--order-day", "2026-03-09", "--delivery-day", "2026-03-08"), 'delivery_day: "2026-03-08" is before the day of the order'),
     ):
         refused = run("spent", issued, "--amount", "9.00 USD", *kind, *wrong)
         assert refused.code == 2

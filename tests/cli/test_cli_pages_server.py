@@ -30,8 +30,8 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, str]
 def test_shared_pages_warn_and_let_in_only_with_token_and_address(shared: tuple[str, str]) -> None:
     """The whole address works; without its token, with another, or under another name, no path answers; on loopback nothing listens."""
     address, text = shared
-    assert "WARNING: shared with your network" in text
-    assert "nothing on the way is encrypted" in text
+    assert "WARNING: shared on your network" in text
+    assert "nothing is encrypted on the way" in text
     parts = urlsplit(address)
     port = int(parts.port or 0)
     assert parts.hostname == OTHER
@@ -43,10 +43,10 @@ def test_shared_pages_warn_and_let_in_only_with_token_and_address(shared: tuple[
         assert ask(port, path, address=OTHER, Cookie=f"username-127-0-0-2-{port}=forged")[0] == 403, path
         for name in ("elsewhere.example", f"localhost:{port}", f"127.0.0.1:{port}", f"{OTHER}.elsewhere.example:{port}"):
             status, content = ask(port, f"{path}?{parts.query}", address=OTHER, Host=name)
-            assert (status, b"Use the address that it said" in content) == (403, True), (path, name)
+            assert (status, b"Use the one it printed" in content) == (403, True), (path, name)
         for origin in ("http://elsewhere.example", f"http://{OTHER}:{port + 1}", "null"):
             status, content = ask(port, f"{path}?{parts.query}", address=OTHER, Origin=origin)
-            assert (status, b"A page of another address asked for this" in content) == (403, True), (path, origin)
+            assert (status, b"Another page asked for this" in content) == (403, True), (path, origin)
     assert ask(port, f"/?{parts.query}", address=OTHER, Origin=f"http://{OTHER}:{port}")[0] == 200
     with pytest.raises(OSError, match=r"(?i)refused"):
         ask(port, f"/?{parts.query}")
@@ -57,11 +57,11 @@ def test_an_address_that_is_not_this_machines_own_is_refused(run: Any, wanted: s
     """Also all of them at once; nothing is started."""
     ended = run("pages", "--no-browser", "--share", "--address", wanted)
     assert ended.code == 2
-    assert f'"{wanted}" is no address of this machine' in ended.err
+    assert f'"{wanted}" is not an address of this machine' in ended.err
 
 
 def test_an_address_without_sharing_is_refused(run: Any) -> None:
     """It would say nothing."""
     ended = run("pages", "--no-browser", "--address", OTHER)
     assert ended.code == 2
-    assert "give --share with it" in ended.err
+    assert "give both" in ended.err

@@ -40,7 +40,7 @@ def test_papers_need_a_folder(run: Any, job_file: Any) -> None:
     """Without --out there is nowhere to write them."""
     ended = run("estimate", job_file(), "--papers")
     assert (ended.code, ended.out) == (2, b"")
-    assert "say with --out into which folder" in ended.err
+    assert "say with --out which folder to write into" in ended.err
 
 
 def test_a_job_that_stops_gets_no_papers_at_all(run: Any, job_file: Any, tmp_path: Path) -> None:

@@ -104,9 +104,17 @@ def test_a_job_with_many_stops_is_one_screen_too(run: Any, job_file: Any) -> Non
     assert any(line.startswith("+ ") and "sinkset check" in line for line in lines)
 
 
+def test_a_table_never_cuts_a_figure() -> None:
+    """Ten amounts in 60 columns: heads break at blanks, the table is wider than the page, every digit is there."""
+    page, amounts = Page(60), [f"${number},{number}{number}{number}.{number}5" for number in range(1, 10)]
+    page.table("Money", ("No.", *(f">Direct cost {number}" for number in range(1, 10))), [("1", *amounts)])
+    assert page.text().splitlines()[-1].split() == ["1", *amounts]
+    assert "Direct" in page.text()
+
+
 PART_HEADS = {
     "--hours": "Hours by step",
-    "--calendar": "Trips of our people",
+    "--calendar": "Our trips",
     "--buy": "Purchases",
     "--build-up": "How the price is made up",
     "--cash": "Payments of the customer",

@@ -21,7 +21,7 @@ def test_every_figure_says_who_says_so_and_where_it_acts(run: Any) -> None:
     assert (lead["value"], lead["kind"], lead["source"]["key"], lead["locator"]) == (1978.0, "published", "cfr-40-745", "745.83")
     assert any(place.startswith("What the law may ask") for place in lead["acts_in"])
     said = run("sources").out.decode()
-    assert f"{len(figures)} figures, and who says so" in said
+    assert f"{len(figures)} figures and their sources" in said
     assert len(said.splitlines()) < 45
     assert run("sources", "--all").out.decode().count("\n") > len(figures)
 

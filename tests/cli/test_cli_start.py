@@ -32,7 +32,7 @@ def test_start_never_overwrites_and_says_what_it_left_alone(run: Any, tmp_path: 
     ended = run("start", home)
     assert ended.code == 0
     assert f"Left alone, already there: {home / 'price_lists' / 'prices.csv'}" in ended.out.decode()
-    assert f"1 files written into {home}." in ended.out.decode()
+    assert f"1 files written to {home}." in ended.out.decode()
     assert (home / "price_lists" / "prices.csv").read_text(encoding="utf-8") == "mine"
 
 
@@ -43,7 +43,7 @@ def test_start_refuses_where_a_file_stands_in_the_way(run: Any, tmp_path: Path) 
     (home / "examples").write_text("mine", encoding="utf-8")
     ended = run("start", home)
     assert (ended.code, ended.out) == (2, b"")
-    assert "examples: is a file; a folder must be there" in ended.err
+    assert "examples: is a file; it must be a folder" in ended.err
     assert [path.name for path in home.iterdir()] == ["examples"]
     assert run("start", home / "examples").code == 2
 

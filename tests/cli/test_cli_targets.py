@@ -39,7 +39,7 @@ def test_the_line_that_is_told_gives_the_price_that_is_told(run: Any, job_file: 
 def test_a_loss_is_told_and_no_line_for_it(run: Any) -> None:
     """A price below cost with overhead has no place in a job file."""
     said = " ".join(run("target", EXAMPLE, "--margin", "1 %").out.decode().split())
-    assert "Margin of 1%: a job file can't hold it: " in said
+    assert "Margin of 1%: a job file can't say it: " in said
 
 
 def test_the_least_charge_is_the_next_price_there_is(run: Any) -> None:
@@ -105,6 +105,4 @@ def test_a_capped_deposit_says_so(run: Any, job_file: Any) -> None:
     told = run("estimate", path, "--json").json
     hand_limit = min(Decimal(1000), (Decimal(told["price"]) / 10).quantize(Decimal("0.01"), "ROUND_FLOOR"))
     assert Decimal(told["draws"][0]["due"]) == hand_limit
-    assert f"A deposit of ${hand_limit:,} is the most that the state's preset lets us ask for." in " ".join(
-        run("estimate", path, "--cash").out.decode().split()
-    )
+    assert f"A deposit of ${hand_limit:,} is the most the state's preset allows." in " ".join(run("estimate", path, "--cash").out.decode().split())

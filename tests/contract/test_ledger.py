@@ -56,7 +56,7 @@ def test_the_second_of_two_writers_is_told_what_changed(signed):
     seen = signed.state("DEMO-001").last
     signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY, seen=seen)
     with pytest.raises(
-        LedgerError, match=r"was written to since you looked: bill 1: Deposit at signing, .*, pay by Thu, Mar 19, 2026 \(Mon, Mar 9, 2026\)\. Look again"
+        LedgerError, match=r"has new entries since you looked: bill 1: Deposit at signing, .*, pay by Thu, Mar 19, 2026 \(Mon, Mar 9, 2026\)\. Look again"
     ):
         signed.append("DEMO-001", Paid(amount="919.70"), DAY, seen=seen)
     assert signed.state("DEMO-001").received == 0
@@ -70,8 +70,8 @@ def test_what_can_not_follow_is_refused_and_not_written(signed):
         (signature_of(issued), DAY, "was signed on Mon, Mar 9, 2026"),
         (bill.model_copy(update={"number": 2}), DAY, "the next one is 1, not 2"),
         (bill.model_copy(update={"amount": bill.amount + 1}), DAY, "bill 1 is not the next one"),
-        (bill, DAY - dt.timedelta(days=1), "Sun, Mar 8, 2026 lies before Mon, Mar 9, 2026"),
-        (Voided(event=7, reason="a slip"), DAY, "has no event 7"),
+        (bill, DAY - dt.timedelta(days=1), "Sun, Mar 8, 2026 is before Mon, Mar 9, 2026"),
+        (Voided(event=7, reason="a slip"), DAY, "has no entry 7"),
     ):
         with pytest.raises(LedgerError, match=said):
             signed.append("DEMO-001", what, day)
@@ -146,5 +146,5 @@ def test_a_network_drive_is_refused_in_words(tmp_path, monkeypatch):
 def test_a_damaged_file_is_refused_in_words(signed: Ledger) -> None:
     """Also where the damage lies in what SQLite quotes in its own fault, which Python then can't decode."""
     signed.path.write_bytes(signed.path.read_bytes().replace(b"CREATE TABLE event", b"CREATE TABL\xc7 event"))
-    with pytest.raises(LedgerError, match=r"is damaged and can't be read\. Take the newest backup"):
+    with pytest.raises(LedgerError, match=r"is damaged and can't be read\. Restore the newest backup"):
         signed.contracts()

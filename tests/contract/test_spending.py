@@ -61,13 +61,13 @@ def test_a_table_stands_in_the_ledger_as_it_came(contract):
 def test_the_same_table_twice_is_refused_and_single_doubles_are_counted(contract):
     """Refused where every row stands there already; a row that came before is counted and written."""
     after, _ = record_spending(contract, TABLE, TODAY)
-    with pytest.raises(LedgerError, match=f"all {len(TABLE)} rows stand in its ledger already: this table was brought before"):
+    with pytest.raises(LedgerError, match=f"all {len(TABLE)} rows are in its ledger already: this table was entered before"):
         record_spending(after, TABLE, TODAY)
     bill = row(document="B-1")
     _, notes = record_spending(after, (bill, bill, TABLE[0]), TODAY)
     assert notes.sentences == (
-        "1 of 3 rows say the same as another row of the table: perhaps one bill entered twice.",
-        "1 of 3 rows stand in the ledger already: perhaps one bill brought twice; take back what is too much (sinkset undo).",
+        "1 of 3 rows repeat another row of the table: perhaps one bill entered twice.",
+        "1 of 3 rows are in the ledger already: perhaps one bill entered twice; undo the extra one (sinkset undo).",
     )
     with pytest.raises(LedgerError, match="has no row"):
         record_spending(after, (), TODAY)
@@ -76,7 +76,7 @@ def test_the_same_table_twice_is_refused_and_single_doubles_are_counted(contract
 def test_a_table_is_written_whole_or_not_at_all(contract, monkeypatch):
     """Somebody wrote meanwhile: refused, and not one row is there."""
     contract.ledger.append("DEMO-001", next_bill(contract.state, DAY, 10), DAY)
-    with pytest.raises(LedgerError, match="was written to since you looked: bill 1: Deposit"):
+    with pytest.raises(LedgerError, match="has new entries since you looked: bill 1: Deposit"):
         record_spending(contract, TABLE, TODAY)
     assert spent_rows(contract.ledger.events("DEMO-001")) == ()
 
@@ -142,7 +142,7 @@ def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
     assert (ended.at_completion, ended.margin_so_far, ended.margin_at_completion) == (Decimal("500.00"), Decimal("700.00"), Decimal("500.00"))
     words = dict(ended.outcome)
     assert words["Contract sum without its sales tax"] == 1000
-    assert not {"Margin as estimated, changes included", "the same, if the rest goes as the work so far"} & set(words)
+    assert not {"Margin as estimated, changes included", "the same, if the rest goes like the work so far"} & set(words)
 
 
 def test_spending_that_is_taken_back_counts_no_longer(contract):

@@ -32,13 +32,13 @@ def what_fails(state: ContractState) -> dict[str, Happening]:
     canceling = Canceled(owed=NOTHING, tax=NOTHING, sum_before=whole, billed=state.billed, draws=(), reason="wish")
     return {
         "has 1 bills: the next one is 2, not 4": bill.model_copy(update={"number": 4}),
-        r"bill 2 is not the next one: .* Make it out again": bill.model_copy(update={"amount": bill.amount + CENT}),
+        r"bill 2 is not the next one: .* Write it again": bill.model_copy(update={"amount": bill.amount + CENT}),
         "bill 2 earns more of the deposit than there is": bill.model_copy(update={"deposit": False, "deposit_earned": state.billed + CENT}),
         "has 0 credit notes: the next one is 1, not 2": Credited(number=2, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
         r"owes a credit of \$0\.00, not of \$0\.01": Credited(number=1, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
         r"has \$0\.00 that was paid beyond what is billed; \$0\.01 can't go back": Refunded(amount=CENT),
         "can't be owed for a part of it": canceling.model_copy(update={"owed": whole + CENT}),
-        "is another one than the contract that was canceled": canceling.model_copy(update={"sum_before": whole + CENT}),
+        "differs from the one it was canceled with": canceling.model_copy(update={"sum_before": whole + CENT}),
         "left to bill. Bill it, take it out": Closed(reason="done", deposit_earned=NOTHING, tax=NOTHING, after_canceling=False),
         "has no change order 7": ChangeSigned(number=7),
     }
@@ -69,5 +69,5 @@ def test_what_is_owed_beyond_what_was_billed_is_given_back_no_deeper_than_the_de
 def test_money_before_the_signature_is_refused(tmp_path: Path) -> None:
     made, issued = Ledger(tmp_path), promise("stone_apron_single_bowl")
     made.append(issued.number, offer_of(issued), DAY)
-    with pytest.raises(LedgerError, match="Write down first that the customer signed"):
+    with pytest.raises(LedgerError, match="First record that the customer signed"):
         made.append(issued.number, Paid(amount=CENT), DAY)

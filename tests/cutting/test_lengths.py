@@ -237,7 +237,7 @@ def test_one_stock_twice_at_two_prices():
 
 def test_every_piece_that_is_too_long_is_named():
     """Two pieces that no stick holds are two faults in one error."""
-    with pytest.raises(CutError, match=r"piece rail: 96\.125 in fits no stock\. Sizes to be had: 96 in\.") as caught:
+    with pytest.raises(CutError, match=r"piece rail: 96\.125 in fits no stock\. Sizes available: 96 in\.") as caught:
         plan_cuts([Piece(96.125, 1, "rail"), Piece(20.0, 1, "cleat"), Piece(120.0, 2, "beam")], [EIGHT], kerf_in=0.125)
     assert [fault.place for fault in caught.value.faults] == ["piece rail", "piece beam"]
 

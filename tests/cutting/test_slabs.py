@@ -43,7 +43,7 @@ def test_two_parts_and_one_blade_fill_a_slab_exactly():
 
 def test_grain_keeps_a_part_from_being_turned():
     """A 20 x 60 in part with its grain along 20 in fits no 26 in blank; free to turn, it does."""
-    with pytest.raises(CutError, match=r"piece panel: 20 x 60 in, grain along the length, fits no stock\. Sizes to be had: 96 x 26 in\."):
+    with pytest.raises(CutError, match=r"piece panel: 20 x 60 in, grain along the length, fits no stock\. Sizes available: 96 x 26 in\."):
         plan_slabs([Piece(20.0, 1, "panel", 60.0)], [BLANK], kerf_in=0.125)
     plan = checked([Piece(20.0, 1, "panel", 60.0, "free")], [BLANK])
     assert plan.cut[0].pieces == (PlacedPiece("panel", 0.0, 60.0, 0.0, 20.0),)
@@ -107,7 +107,7 @@ def test_nothing_wanted_buys_nothing():
 def test_too_few_slabs_are_said():
     """One blank can't hold two runs, in area or by its shape."""
     for width_in in (25.5, 14.0):
-        with pytest.raises(CutError, match=r"The stock that is available can't hold all 2 pieces\. Add to it, or name a stock without a limit"):
+        with pytest.raises(CutError, match=r"The stock available can't hold all 2 pieces\. Add to it, or name a stock without a limit"):
             plan_slabs([Piece(90.0, 2, "run", width_in)], [replace(BLANK, available=1)], kerf_in=0.125)
 
 

@@ -27,7 +27,7 @@ def test_offset_of_8_in_with_45s():
 
 def test_unknown_takeouts_name_the_fitting():
     """A drain fitting's sweep is never guessed; a wrong entry is refused."""
-    with pytest.raises(JobError, match=r"dwv/sanitary-tee/1\.5: its take-out \(center to socket bottom\) is not known\. Measure it on the part and enter it\."):
+    with pytest.raises(JobError, match=r"dwv/sanitary-tee/1\.5: its take-out \(center to socket bottom\) is not known\. Measure the part and enter it\."):
         find_takeout(TAKEOUTS, "dwv", "sanitary-tee", "1.5")
     with pytest.raises(JobError, match=r"dwv/sanitary-tee/1\.5: -1 was given"):
         find_takeout({"dwv/sanitary-tee/1.5": -1.0}, "dwv", "sanitary-tee", "1.5")
@@ -35,7 +35,7 @@ def test_unknown_takeouts_name_the_fitting():
 
 def test_fittings_that_touch_leave_no_pipe():
     """At the sum of the take-outs nothing is left; a sixteenth more leaves a sixteenth."""
-    with pytest.raises(CutError, match=r"no pipe is left between the fittings: 2 in, their take-outs fill it\. Set them farther apart"):
+    with pytest.raises(CutError, match=r"no pipe is left between the fittings: their take-outs fill the 2 in\. Set them farther apart"):
         cut_between_centers(2.0, 1.0, 1.0)
     assert cut_between_centers(2.0625, 1.0, 1.0) == 0.0625
 

@@ -64,8 +64,8 @@ def test_what_is_joined_shares_no_place_but_its_joints(place, changes):
     [
         ({"plumbing.floor_pipe_vent": "unknown"}, "no vent was seen on its pipe"),
         ({"plumbing.floor_pipe_vent": "none"}, "no vent was seen on its pipe"),
-        ({"plumbing.floor_inlet": "unknown"}, "nobody measured where its pipe stands, or how high its inlet is"),
-        ({"plumbing.floor_pipe_from_wall": "unknown"}, "nobody measured where its pipe stands, or how high its inlet is"),
+        ({"plumbing.floor_inlet": "unknown"}, "nobody measured where its pipe is or how high its inlet is"),
+        ({"plumbing.floor_pipe_from_wall": "unknown"}, "nobody measured where its pipe is or how high its inlet is"),
         # 3 in of arm asked for, two diameters: the outlet 7 15/16 in from the pipe leaves 2 15/16, right over it nothing
         ({"plumbing.floor_pipe_from_left": "18 in", "plumbing.floor_pipe_from_wall": "6 13/16 in"}, "2 15/16 in of arm, at least 3 in"),
         ({"plumbing.floor_pipe_from_left": "18 in", "plumbing.floor_pipe_from_wall": "14 3/4 in"}, "0 in of arm, at least 3 in"),

@@ -46,7 +46,7 @@ def test_a_pair_of_pipes_that_no_list_joins_is_refused(job: Job, lists: Lists) -
     bare = object.__new__(Lists)
     for name in Lists.__dataclass_fields__:
         object.__setattr__(bare, name, fewer if name == "transitions" else getattr(lists, name))
-    with pytest.raises(JobError, match=r"(?s)drain, pvc to pvc: is no known pair.*supply, copper to pex: is no known pair"):
+    with pytest.raises(JobError, match=r"(?s)drain, pvc to pvc: is not a pair in the list.*supply, copper to pex: is not a pair in the list"):
         require_names(
             change_job(job, {"plumbing.drain_old": "pvc", "plumbing.drain_new": "pvc", "plumbing.supply_old": "copper", "plumbing.supply_new": "pex"}), bare
         )
@@ -69,4 +69,4 @@ def test_every_item_without_a_price_is_in_one_report(job: Job, lists: Lists) -> 
     with pytest.raises(ListError) as caught:
         estimate(change_job(job, {"identity.visit_date": dt.date(2025, 6, 1)}), lists)
     assert len(caught.value.faults) > 5
-    assert all(re.search("has no price that holds on 2025-06-01", str(fault)) for fault in caught.value.faults)
+    assert all(re.search("has no price in force on 2025-06-01", str(fault)) for fault in caught.value.faults)

@@ -178,7 +178,7 @@ def test_gap_at_the_wall():
 
 def test_wrong_words_and_measures_are_refused():
     """Wood, grain, moisture and sizes that can't be are named."""
-    with pytest.raises(JobError, match=r'"bamboo" is not a wood with movement coefficients\. Give one of: hard-maple, red-oak'):
+    with pytest.raises(JobError, match=r'"bamboo" has no movement coefficients\. Give one of: hard-maple, red-oak'):
         top_movement(25.5, "bamboo", 6.0, 10.0)
     with pytest.raises(JobError, match=r'"end" is not a cut of the wood\. Give "flat", "quarter" or "mixed"\.'):
         top_movement(25.5, "teak", 6.0, 10.0, "end")

@@ -58,4 +58,4 @@ def test_the_box_tops_lie_where_they_were_read():
 def test_without_readings_the_picture_says_that_the_drop_is_assumed():
     svg = draw_level_profile(estimated(levelness__readings=[], levelness__assumed_drop="1/4 in"))
     assert "1/4 in" in texts(svg)
-    assert "Nothing was read yet" in " ".join(texts(svg))
+    assert "No readings yet" in " ".join(texts(svg))

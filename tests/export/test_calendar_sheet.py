@@ -39,4 +39,4 @@ def test_dates_and_spread_are_those_of_the_outlook(sheet):
     assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))
     assert told["Enough 8 times in 10"][3] == pytest.approx(float(risk.cost_at(0.8)))
     assert told["Enough 1 time in 10"][3] < told["Enough 9 times in 10"][3]
-    assert told["Chance that the job costs more than it brings in"][3] == pytest.approx(risk.chance_to_lose)
+    assert told["Chance that the job loses money"][3] == pytest.approx(risk.chance_to_lose)

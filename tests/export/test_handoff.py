@@ -100,7 +100,7 @@ def test_the_reference_library_finds_the_hand_off_sound_and_reads_the_same_total
 
 
 def test_the_reference_library_notices_a_changed_file(tmp_path: Path) -> None:
-    """The test above can fail: a figure that was changed, a row that stands twice."""
+    """The test above can fail: a figure that was changed, a row that is there twice."""
     path, package, _ = write_handoff(demo.example(demo.FIRST), tmp_path)
     lines = path.read_bytes().splitlines(keepends=True)
     path.write_bytes(b"".join([*lines, lines[1]]))

@@ -102,7 +102,7 @@ def test_the_reference_library_and_pandas_read_what_the_state_says(tmp_path: Pat
 
 
 def test_control_totals_hold_and_notice_what_moved(files: tuple[Ledger, dict[str, bytes]]) -> None:
-    """Counted again from the text: by account, cost code, tax and payment; an amount, an account, a lost row are noticed."""
+    """Recounted from the text: by account, cost code, tax and payment; an amount, an account, a lost row are noticed."""
     _, written = files
     content, control = written["DEMO-001-postings.csv"], written["DEMO-001-postings.control.json"]
     checks = check_postings(content, control)

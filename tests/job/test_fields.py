@@ -101,7 +101,7 @@ def test_words_of_a_field(tmp_path: Any) -> None:
         ("terms.signed_on", "2101-01-01", "2101-01-01 is outside the years 2000 to 2100. Check the year."),
         ("identity.visit_date", "2026-02-30", '"2026-02-30" is not a date. Give it as 2026-11-25'),
         ("identity.visit_date", dt.datetime(2026, 2, 3, 4, 5, tzinfo=dt.UTC), "is not a date|a datetime"),
-        ("identity.customer", "a\x1b[31m", "holds a control character"),
+        ("identity.customer", "a\x1b[31m", "has a control character in it"),
         ("terms.profit", "95 %", '"95 %" is outside the range 0 to 90 %'),
         ("site.carry", "501 ft", '"501 ft" is outside the range 0 to 500 ft'),
         ("sink.weight", "401 lb", '"401 lb" is outside the range 5 to 400 lb'),

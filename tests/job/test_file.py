@@ -166,7 +166,7 @@ def test_a_change_leaves_the_old_job_alone(job: Job) -> None:
 @pytest.mark.parametrize("place", ["counter.runs[9].length", "counter.runs[0].length", "counter.runs[x].length", "cabinet.width.more", "counter.runs[2]"])
 def test_a_place_that_is_none_is_said(job: Job, place: str) -> None:
     """Beyond the list, before it, no number, inside a value."""
-    with pytest.raises(JobError, match=re.escape(f"{place}: is no place in this job.")):
+    with pytest.raises(JobError, match=re.escape(f"{place}: is not a place in this job.")):
         change_job(job, {place: "1 in"})
 
 
@@ -199,12 +199,12 @@ def test_all_faults_come_in_one_report_with_the_name_of_the_file(tmp_path: Path)
         ({"sink.bowls": [{"width": "40 in", "front_to_back": "15 in", "depth": "9 in"}]}, "sink: the bowls are 40 in wide inside, wider than"),
         ({"sink.bowls": [{"width": "20 in", "front_to_back": "19 in", "depth": "9 in"}]}, "sink: a bowl is 19 in front to back, more than the sink's 18 in"),
         ({"sink.bowls": []}, "sink.bowls: .*at least 1"),
-        ({"sink.outlet_setback": "18 in"}, "sink: the outlet lies 18 in from the back, outside the sink's 18 in"),
+        ({"sink.outlet_setback": "18 in"}, "sink: the outlet is 18 in from the back, outside the sink's 18 in"),
         ({"sink.apron_height": None}, "sink: an apron sink needs apron_width and apron_height"),
         ({"sink.style": "standard"}, "sink: a standard sink has no apron_width or apron_height"),
         ({"counter.sink_run": 2}, "counter: sink_run is 2, but there are 1 runs"),
-        ({"counter.sink_center": "96 in"}, r"counter: sink_center \(96 in\) lies beyond its run \(96 in\)"),
-        ({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "0 in", "low": "1/4 in"}]}, "levelness: two readings lie at the same place"),
+        ({"counter.sink_center": "96 in"}, r"counter: sink_center \(96 in\) is beyond its run \(96 in\)"),
+        ({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "0 in", "low": "1/4 in"}]}, "levelness: two readings are at the same place"),
         ({"levelness.readings": [{"at": "0 in", "low": "1/4 in"}]}, "levelness: no reading is 0 in"),
     ],
 )

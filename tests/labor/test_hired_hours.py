@@ -101,7 +101,7 @@ def test_a_trade_never_lifts_a_heavy_sink_alone():
     task = next(task for task in found.hired if task.step is Step.SET_SINK)
     assert (task.trade, task.crew, found.design.lift.lifters) == ("plumber", 3, 3)
     assert task.duration_h == pytest.approx(task.hours_likely / 3)
-    assert task.basis.endswith("by 3 of their people for the sink's weight")
+    assert task.basis.endswith("by 3 of their people, because of the sink's weight")
     said = next(finding for finding in found.findings if finding.id == "lift/hired")
     assert "Book the trade with 3 people" in said.remedy
     assert not [finding for finding in estimated(STONE).findings if finding.id == "lift/hired"]

@@ -78,7 +78,7 @@ def test_nothing_is_proposed_from_fewer_jobs_than_the_company_asks_for(demonstra
     folder = as_own(demonstration, tmp_path / "few", 7)
     found = learn(folder)
     assert {lesson.status for lesson in found.lessons} == {"too few jobs"}
-    with pytest.raises(KitError, match=r"hours/order: rests on 7 finished jobs; your company file asks for 8. Wait for more"):
+    with pytest.raises(KitError, match=r"hours/order: is based on 7 finished jobs; your company file asks for 8. Wait for more"):
         accept_lessons(found, ["hours/order"], who="Pat", home=tmp_path, valid_from=DAY)
 
 
@@ -139,7 +139,7 @@ def test_a_refused_lesson_comes_back_only_when_more_jobs_have_ended(demonstratio
     refuse_lesson(learn(folder), subject, who="Pat", why="two of them were training")
     (lesson,) = [lesson for lesson in learn(folder).lessons if lesson.subject.id == subject]
     assert lesson.status == "refused"
-    with pytest.raises(KitError, match=f"{subject}: was refused on Mon, Jun 1, 2026: two of them were training. It comes back when more jobs have ended"):
+    with pytest.raises(KitError, match=f"{subject}: was refused on Mon, Jun 1, 2026: two of them were training. It comes back when more jobs have finished"):
         accept_lessons(learn(folder), [subject], who="Pat", home=folder, valid_from=DAY)
     as_own(demonstration, folder, 12)
     (lesson,) = [lesson for lesson in learn(folder).lessons if lesson.subject.id == subject]
@@ -149,7 +149,7 @@ def test_a_refused_lesson_comes_back_only_when_more_jobs_have_ended(demonstratio
 @pytest.mark.parametrize(
     ("subjects", "who", "said"),
     [
-        (["hours/nothing"], "Pat", '--accept: "hours/nothing" is nothing that jobs teach. Proposed: '),
+        (["hours/nothing"], "Pat", '--accept: "hours/nothing" is not something jobs teach. Proposed: '),
         ([], "", "--by: is empty. Say who accepts"),
     ],
 )
@@ -172,7 +172,7 @@ def test_a_job_that_stands_out_is_left_out_until_somebody_takes_it_in(own):
     assert flagged.observation.job == strange
     assert flagged.distance > flagged.limit
     assert strange not in {one.job for one in lesson.used}
-    with pytest.raises(KitError, match=r'"NONE" is no job that is left out because it stands out. Left out are: .*INVENTED'):
+    with pytest.raises(KitError, match=r'"NONE" is not a job left out as an outlier. Left out are: .*INVENTED'):
         take_in_job(learn(own), "NONE", who="Pat", why="x")
     take_in_job(learn(own), strange, who="Pat", why="the road was closed; it happens")
     (after,) = [lesson for lesson in learn(own).lessons if lesson.subject.id == "hours/order"]
@@ -185,12 +185,12 @@ def test_what_nobody_proposed_is_not_refused_and_a_job_counts_for_a_reason(own):
     found = learn(own)
     subject = first_proposed(found).subject.id
     new = kit.load_lists(accept_lessons(found, [subject], who="Pat", home=own, valid_from=DAY))
-    with pytest.raises(KitError, match=f"{subject}: stands in the lists as the jobs say: there is nothing to take over"):
+    with pytest.raises(KitError, match=f"{subject}: matches what the jobs say: there is nothing to accept"):
         refuse_lesson(learn(own, new), subject, who="Pat", why="x")
     ledger, strange = Ledger(own), sorted(Ledger(own).contracts())[3]
     event = next(one for one in ledger.events(strange) if one.what.kind == "worked" and one.what.step == "order")
     ledger.append(strange, event.what.model_copy(update={"hours": event.what.hours * 20}), event.day)
-    with pytest.raises(KitError, match=r"--why: is empty\. Say why it counts, though it stands out"):
+    with pytest.raises(KitError, match=r"--why: is empty\. Say why an outlier should count"):
         take_in_job(learn(own), strange, who="Pat", why=" ")
     assert [decision.kind for decision in read_decisions(own)] == ["accepted"]
 
@@ -228,7 +228,7 @@ def test_two_who_decide_at_once_don_t_write_over_each_other(own):
     found = learn(own)
     subject = first_proposed(found).subject.id
     accept_lessons(found, [subject], who="Pat", home=own, valid_from=DAY)
-    with pytest.raises(KitError, match=r"somebody decided meanwhile\. Look again at what the jobs teach, then decide"):
+    with pytest.raises(KitError, match=r"somebody else decided in the meantime\. Look again at what the jobs teach, then decide"):
         accept_lessons(found, [subject], who="Sam", home=own, valid_from=DAY)
     assert [folder.name for folder in own.glob("price_lists_*")] == ["price_lists_2026-06-01"]
     assert [decision.who for decision in read_decisions(own)] == ["Pat"]

@@ -98,15 +98,15 @@ def test_cheapest_by_the_unit_comes_first(priced: tuple[Lists, str]) -> None:
 def test_no_price_on_a_day_is_said(priced: tuple[Lists, str]) -> None:
     """Before the first price."""
     lists, item = priced
-    with pytest.raises(ListError, match=f'item "{item}": has no price that holds on 2025-12-31'):
+    with pytest.raises(ListError, match=f'item "{item}": has no price in force on 2025-12-31'):
         lists.prices_on(item, dt.date(2025, 12, 31))
 
 
 def test_unknown_items_and_pairs_are_said(lists: Lists) -> None:
     """What no list holds."""
-    with pytest.raises(ListError, match=r'items.csv, item "moon": is in no list. Add it to items.csv'):
+    with pytest.raises(ListError, match=r'items.csv, item "moon": is not in any list. Add it to items.csv'):
         lists.item("moon")
-    with pytest.raises(ListError, match=r"transitions.csv, drain, glass to pvc: is no known pair"):
+    with pytest.raises(ListError, match=r"transitions.csv, drain, glass to pvc: is not a pair in the list"):
         lists.transition("drain", "glass", "pvc")
 
 
@@ -143,7 +143,7 @@ FAULTS: dict[str, tuple[str, str, str, str]] = {
     "unknown level": ("mounts.csv", "^top,laminate,ok", "top,laminate,fine", 'mounts.csv, row 2, level: "fine" is not one of: ok, caution, unknown, stop.'),
     "unknown mount": ("sinks.csv", ",flush under$", ",flush sideways", r'sinks.csv, row 2, mounts: "sideways" is not one of: top, flush, under.'),
     "no such day": ("prices.csv", ",2026-01-01,", ",2026-13-01,", r'prices.csv, row 2, effective_from: "2026-13-01" is not a date. Give it as 2026-11-25.'),
-    "days the wrong way round": ("prices.csv", ",2026-01-01,,", ",2026-01-01,2025-12-31,", r"prices.csv, row 2, effective_to: lies before 2026-01-01."),
+    "days the wrong way round": ("prices.csv", ",2026-01-01,,", ",2026-01-01,2025-12-31,", r"prices.csv, row 2, effective_to: is before 2026-01-01."),
     "empty pack": ("prices.csv", ",8,96 in", ",0,96 in", r"prices.csv, row 2, pack: must be above 0."),
     "missing pack": ("prices.csv", ",8,96 in", ",,96 in", r"prices.csv, row 2, pack: is empty."),
     "stick without length": ("prices.csv", ",8,96 in", ",8,", r'prices.csv, row 2, stock_length: "lumber-2x4" is cut from stock and needs it.'),
@@ -166,7 +166,7 @@ FAULTS: dict[str, tuple[str, str, str, str]] = {
     "company columns": ("company.csv", "^key,value,note", "key,value", "company.csv, row [0-9]+: has 3 cells, the header has 2."),
     "unknown company key": ("company.csv", "^wage,", "wages,", r'company.csv, row \d+: "wages" is not a known key. Known: name, region'),
     "missing company key": ("company.csv", "^wage,", "wages,", 'company.csv: key "wage" is missing.'),
-    "doubled company key": ("company.csv", "^crew,2,people", "crew,2,people\ncrew,3,people", r'company.csv, row \d+: "crew" stands twice.'),
+    "doubled company key": ("company.csv", "^crew,2,people", "crew,2,people\ncrew,3,people", r'company.csv, row \d+: "crew" is there twice.'),
     "bare money": ("company.csv", "^wage,34.00 USD", "wage,34.00", r'company.csv, row \d+, wage: "34.00" has no currency.'),
     "bare percent": ("company.csv", "^overhead,22 %", "overhead,0.22", r'company.csv, row \d+, overhead: "0.22" has no unit.'),
     "company word": ("company.csv", "^profit_as,margin", "profit_as,some", r'company.csv, row \d+, profit_as: "some" is not one of: markup, margin.'),
@@ -191,13 +191,13 @@ def test_a_key_that_stands_twice_is_a_fault(folder: Path, file: str) -> None:
     """Every file with a key."""
     row = (folder / file).read_text(encoding="utf-8").splitlines()[-1]
     number = add_row(folder, file, row)
-    assert any(re.match(rf'{file}, row {number}: ".*" stands twice\.', fault) for fault in faults_of(folder))
+    assert any(re.match(rf'{file}, row {number}: ".*" is there twice\.', fault) for fault in faults_of(folder))
 
 
 def test_a_price_that_stands_twice_is_a_fault(folder: Path) -> None:
     """The same item, supplier, first day and pack."""
     number = add_row(folder, "prices.csv", (folder / "prices.csv").read_text(encoding="utf-8").splitlines()[1])
-    assert any(re.match(rf'prices.csv, row {number}: ".*" stands 2 times\.', fault) for fault in faults_of(folder))
+    assert any(re.match(rf'prices.csv, row {number}: ".*" is there 2 times\.', fault) for fault in faults_of(folder))
 
 
 def test_faults_of_all_files_are_in_one_report(folder: Path) -> None:

@@ -24,8 +24,8 @@ def added(name: str, row: str) -> Edit:
 FAULTS: dict[str, tuple[Edit, str]] = {
     "unknown way to count": (edited("burden.csv", "of-pay,,6.2 %", "of-luck,,6.2 %"), '"of-luck" is not one of: paid-hours, overtime-hours'),
     "share missing": (edited("burden.csv", "of-pay,,6.2 %", "of-pay,,"), 'burden.csv, row 8, share: is empty; "of-pay" needs it.'),
-    "hours without meaning": (edited("burden.csv", "of-pay,,6.2 %", "of-pay,9 h,6.2 %"), 'hours: has no meaning for "of-pay": leave it empty.'),
-    "part twice": (added("burden.csv", "health,x,a-year,,,1,,USD,x"), '"health" stands twice.'),
+    "hours without meaning": (edited("burden.csv", "of-pay,,6.2 %", "of-pay,9 h,6.2 %"), 'hours: means nothing for "of-pay": leave it empty.'),
+    "part twice": (added("burden.csv", "health,x,a-year,,,1,,USD,x"), '"health" is there twice.'),
     "unknown state": (edited("state_presets.csv", "^tx-lump-sum,(.*),tx,", r"tx-lump-sum,\1,moon,"), 'state: "moon" is not one of: ca, tx, ny.'),
     "unknown tax": (
         edited("state_presets.csv", "^ny-repair,(.*),ny,everything", r"ny-repair,\1,ny,luck"),
@@ -36,8 +36,8 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "rule with a hole": (edited("change_rules.csv", "^markup-both-ways,fee.*\n", ""), 'rule "markup-both-ways" has no row for the cost type "fee".'),
     "find of no work": (edited("unit_prices.csv", ",cabinet-floor,one", ",moon-floor,one"), 'covers: "moon-floor" is not in rates.csv.'),
     "free find in another currency": (edited("unit_prices.csv", ",185.00,USD", ",185.00,EUR"), '"EUR" is not USD'),
-    "draws out of order": (edited("draws.csv", "^(set,.*),80 %", r"\1,30 %"), "draws.csv, row 4: comes before the row above it: steps and shares must rise."),
-    "steps out of order": (edited("draws.csv", "progress,set-counter", "progress,protect"), "draws.csv, row 4: comes before the row above it"),
+    "draws out of order": (edited("draws.csv", "^(set,.*),80 %", r"\1,30 %"), "draws.csv, row 4: is out of order: steps and shares must rise."),
+    "steps out of order": (edited("draws.csv", "progress,set-counter", "progress,protect"), "draws.csv, row 4: is out of order: steps and shares must rise."),
     "no deposit": (edited("draws.csv", "^deposit,.*\n", ""), "draws.csv, row 2, pays: the first row, and no other, is the deposit."),
     "hold in between": (edited("draws.csv", "progress,clean", "hold,clean"), "draws.csv, row 5, pays: the last row, and no other, pays what was held back."),
     "draw without step": (edited("draws.csv", "progress,template", "progress,"), "draws.csv, row 3, step: is empty; only the deposit is paid at signing."),
@@ -47,7 +47,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
         "draws.csv, row 6, earned: must be 100 %: by then the whole contract is earned.",
     ),
     "paid ahead when": (edited("pay_terms.csv", "^(material,,100 %),order", r"\1,"), "deposit_step: is empty; a deposit needs the step at which it is paid."),
-    "paid twice": (added("pay_terms.csv", "hired,,0 %,,14,x"), 'pay_terms.csv, row 10: "hired" stands twice.'),
+    "paid twice": (added("pay_terms.csv", "hired,,0 %,,14,x"), 'pay_terms.csv, row 10: "hired" is there twice.'),
     "paid to nobody": (edited("pay_terms.csv", "Invented Lumber Yard", "Moon Yard"), 'supplier: "Moon Yard" is not in suppliers.csv.'),
     "kind of cost without terms": (edited("pay_terms.csv", "^fee,.*\n", ""), 'cost type "fee" has no row without a supplier.'),
     "unknown preset": (

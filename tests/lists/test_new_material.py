@@ -45,7 +45,7 @@ def test_glass_is_one_row_and_every_check_answers(folder):
     unknown = {name for name in found if found[name].level is Level.UNKNOWN} - {name for name in before if before[name].level is Level.UNKNOWN}
     assert unknown == {"surface/span", "surface/overhang", "mounts/material"}
     assert "counters.csv gives no limit for 3/4 in glass countertop" in found["surface/span"].basis
-    assert found["mounts/material"].measured == "mounts.csv says nothing of under mount in glass"
+    assert found["mounts/material"].measured == "mounts.csv has nothing on under mount in glass"
     assert kit.estimate(glass, kit.load_lists(folder)).price > 0
 
 
@@ -165,10 +165,10 @@ def test_a_mount_that_the_kit_does_not_know_is_refused_at_the_door(folder):
 
 
 FAULTS = {
-    "limit of nobody": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,,", "limits_source: is empty; a limit needs to say who set it."),
-    "limit of a stranger": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,moon,", 'limits_source: "moon" is no key of the sources.'),
-    "density of nothing": ("densities/granite", "densities/moon", 'removed_density: "densities/moon" is no row of the sources, such as densities/granite.'),
-    "density nowhere": ("densities/granite", "heavy", 'removed_density: "heavy" is no row of the sources'),
+    "limit of nobody": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,,", "limits_source: is empty; a limit has to say who set it."),
+    "limit of a stranger": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,moon,", 'limits_source: "moon" is not a key of the sources.'),
+    "density of nothing": ("densities/granite", "densities/moon", 'removed_density: "densities/moon" is not a row of the sources, such as densities/granite.'),
+    "density nowhere": ("densities/granite", "heavy", 'removed_density: "heavy" is not a row of the sources'),
     "bare limit": (",36 in,10 in", ",36,10 in", 'span_most: "36" has no unit'),
     "edge of luck": (",stands,", ",luck,", 'wet_edge: "luck" is not one of: stands, sealed, swells.'),
 }

@@ -58,7 +58,7 @@ def test_spans_of_dates_may_neither_overlap_nor_leave_a_gap(folder):
 
 def test_a_day_without_price_is_told(folder):
     """A job measured before the first price names item and day."""
-    with pytest.raises(ListError, match="has no price that holds on 2025-12-31"):
+    with pytest.raises(ListError, match="has no price in force on 2025-12-31"):
         LISTS.prices_on("shim", dt.date(2025, 12, 31))
 
 
@@ -156,7 +156,7 @@ def test_what_it_does_to_the_jobs_on_hand(folder):
     (repriced,) = reprice_jobs(apron, LISTS, kit.load_lists(folder))
     assert repriced.after is None
     assert repriced.difference is None
-    assert "has no price that holds" in repriced.problem
+    assert "has no price in force" in repriced.problem
 
 
 def test_row_numbers_stay_those_of_the_file():

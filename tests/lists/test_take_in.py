@@ -133,9 +133,9 @@ def test_a_workbook_of_one_sheet_is_known_by_its_file_name():
 def test_what_is_no_list_is_refused():
     """Neither name nor header is known; or nothing was picked."""
     assert [str(fault) for fault in take_in(LISTS, {"photo.csv": b"a,b\n1,2\n"}).faults] == [
-        "photo.csv: is no list: neither its name nor its header is known. Name it as a list, such as prices.csv."
+        "photo.csv: is not one of the lists, by its name or its header. Name it like a list, such as prices.csv."
     ]
-    assert "nothing: is no list" in str(take_in(LISTS, {}).faults[0])
+    assert "nothing: is not one of the lists" in str(take_in(LISTS, {}).faults[0])
 
 
 def test_one_list_picked_twice_is_refused():
@@ -225,7 +225,7 @@ def test_parts_of_several_lists_and_suppliers_go_in_together():
         ("item,supplier,sold_as,pack,price,currency\n\nno-such,Invented Lumber Yard,each,1,1.00,USD\n", "row 3, item", "no-such"),
         ("item,supplier,price\nshim,Invented Lumber Yard,4.00\n", "row 1", 'column "sold_as" is missing'),
         ("item,supplier,sold_as,cost\nshim,Invented Lumber Yard,bundle of 14,1\n", "row 1", 'column "cost" is not known'),
-        ("item,supplier,sold_as,price\n" + "shim,Invented Lumber Yard,bundle of 14,4.00\n" * 2, "row 3", "stands twice"),
+        ("item,supplier,sold_as,price\n" + "shim,Invented Lumber Yard,bundle of 14,4.00\n" * 2, "row 3", "is there twice"),
     ],
 )
 def test_a_fault_of_a_part_stands_at_its_own_row(text, place, sentence):

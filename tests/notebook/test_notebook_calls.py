@@ -103,7 +103,7 @@ def test_what_a_notebook_shows_is_short_and_escaped():
     assert all(
         escape(LISTS.steps[row.step].name) in shown[3] for row in kit.plan_schedule(priced).schedule.steps
     )  # the calendar names its steps as the lists do
-    assert "places decide the price" in blank._repr_html_()
+    assert "answers decide the price" in blank._repr_html_()
 
 
 def test_what_is_printed_is_one_short_line():
@@ -201,7 +201,7 @@ def test_lists_changed_by_their_cells_keep_an_honest_record(tmp_path):
 @pytest.mark.parametrize(
     ("place", "wording"),
     [
-        ("rates/nobody/likely", "is no row of rates.csv"),
+        ("rates/nobody/likely", "is not a row of rates.csv"),
         ("prices/lumber-2x4/price", "is 2 rows; name one of them: lumber-2x4@Invented Lumber Yard@2026-01-01@96 in stick"),
         ("hourly/x/y", "names no list. Use one of: items, prices"),
         ("rates/frame-member/likey", "has no column of that name. Use one of: driver, name"),
@@ -237,7 +237,7 @@ def test_files_of_a_person_are_never_written_over(tmp_path):
     kit.write_workbook(PRICED, tmp_path / "job.xlsx")
     kit.write_workbook(PRICED, tmp_path / "job.xlsx")
     (tmp_path / "job.xlsx").write_bytes(b"mine")
-    with pytest.raises(KitError, match=r"job\.xlsx: is already there and is not as this program wrote it"):
+    with pytest.raises(KitError, match=r"job\.xlsx: is already there and was not written by this program"):
         kit.write_workbook(PRICED, tmp_path / "job.xlsx")
     with pytest.raises(KitError, match=r"Let it end in \.xlsx"):
         kit.write_workbook(PRICED, tmp_path / "job.txt")

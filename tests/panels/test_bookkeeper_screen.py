@@ -169,7 +169,7 @@ def test_what_the_ledger_refuses_is_said_on_the_screen(screen):
     """No day, no currency, a second signature: in words, nothing written."""
     contract = screen.contract
     contract.day.value = None
-    with pytest.raises(KitError, match=r"There is no day\. Give one\."):
+    with pytest.raises(KitError, match=r"The day is missing\. Give one\."):
         contract.sign()
     contract.day.value = DAY
     contract.sign()
@@ -289,7 +289,7 @@ def test_faults_are_told_by_row_and_nothing_is_taken(screen):
         assert wanted in screen.spent.table.value
     assert screen.spent.comparison is None
     assert screen.spent.write_button.disabled
-    with pytest.raises(KitError, match="There is no table without faults to write down"):
+    with pytest.raises(KitError, match="There is no sound table to record"):
         screen.spent.write()
     screen.spent.bring("mine.xlsx", b"no workbook")
     assert "mine.xlsx" in screen.spent.note.box.value
@@ -321,20 +321,20 @@ def test_a_table_stands_in_the_ledger(screen):
     screen.spent.pick(SPENT)
     foreseen = screen.spent.comparison
     screen.spent.write()
-    assert "28 rows written into the ledger. Spent $6,572.46" in screen.spent.note.box.value
+    assert "28 rows recorded in the ledger. Spent $6,572.46" in screen.spent.note.box.value
     assert [(row.code, row.spent, row.estimated) for row in screen.spent.comparison.codes] == [(row.code, row.spent, row.estimated) for row in foreseen.codes]
     assert "Margin when all is done" in screen.spent.cost_table.value
     assert "Earned value by step" in screen.spent.cost_table.value
     assert {path.name for path in screen.files.folder.iterdir()} == {"DEMO-001-r01", "DEMO-001-r01.json", LEDGER_FILE}
     screen.spent.pick(SPENT)
-    with pytest.raises(KitError, match="all 28 rows stand in its ledger already"):
+    with pytest.raises(KitError, match="all 28 rows are in its ledger already"):
         screen.spent.write()
     assert "<summary>Earlier entries: 21</summary>" in screen.contract.events_table.value  # of the offer and 28 rows all but the last 8
     again = Bookkeeper(folder=screen.files.folder, day=DAY)
     assert "In the ledger: Spent $6,572.46" in again.spent.note.box.value
     again.issue_example("examples/counter_stays_sink_only.toml")
     assert again.issued.number == "DEMO-005"
-    assert "Nothing that was spent stands in the ledger" in again.spent.note.box.value
+    assert "The ledger of this contract has no spending yet" in again.spent.note.box.value
 
 
 def test_what_finished_jobs_teach_is_shown_on_demand(screen):
@@ -426,7 +426,7 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     contract, changes = screen.contract, screen.changes
     contract.sign()
     contract.bill()
-    with pytest.raises(KitError, match="There is no job file with the change"):
+    with pytest.raises(KitError, match="Your folder has no job file with the change"):
         changes.price()
     job = screen.files.open(EXAMPLE)
     screen.files.save(change_job(job, {"site.carry": "190 ft"}), "changed.toml")
@@ -481,7 +481,7 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     contract.pay()
     contract.amount.value = "1.00 USD"
     contract.pay()
-    with pytest.raises(KitError, match="There is no reason"):
+    with pytest.raises(KitError, match="The reason is missing"):
         contract.undo()
     contract.reason.value = "typed twice"
     with pytest.raises(KitError, match="No entry is chosen"):

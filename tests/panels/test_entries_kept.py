@@ -127,7 +127,7 @@ def test_save_says_what_is_left_out_and_issue_refuses(screen):
     screen.save()
     assert kit.read_job(screen.files.folder / EXAMPLE.name).cabinet.height_in == 34.25
     assert "Not in the file: Sink base width" in screen.note.box.value
-    with pytest.raises(KitError, match=r"Not issued: fix what is not taken over[^\n]*\nSink base width"):
+    with pytest.raises(KitError, match=r"Not issued: fix what was not accepted[^\n]*\nSink base width"):
         screen.issue()
     screen.papers.make("Crew sheet")
     assert "Not in it: Sink base width" in screen.papers.note.box.value

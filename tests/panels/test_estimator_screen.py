@@ -286,7 +286,7 @@ def test_a_sheet_that_fails_says_so_in_its_place(screen, monkeypatch):
 
     monkeypatch.setattr("kit.panels.step_content.SHEETS", {**SHEETS, "takeoff": ("Quantities", broken)})
     screen.go("papers/takeoff")
-    assert "could not be shown: a fault of the program, not yours." in screen.content.view.value
+    assert "could not be shown: the program&#x27;s fault, not yours." in screen.content.view.value
     control(screen, "cabinet.width").value = "39"
     assert screen.shown_price == format_money(screen.estimate.price)
     screen.go("papers/purchases")
@@ -342,7 +342,7 @@ def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
     before = screen.shown_price
     monkeypatch.setattr("kit.panels.job_state.estimate", broken)
     control(screen, "cabinet.width").value = "39"
-    assert "Not priced: a fault of the program, not yours." in screen.faults.value
+    assert "Not priced: the program&#x27;s fault, not yours." in screen.faults.value
     assert "Zero" not in screen.faults.value
     details = Path(screen.faults.value.partition("the file ")[2].partition(".txt")[0] + ".txt")
     assert "ZeroDivisionError: a fault of the test" in details.read_text(encoding="utf-8")

@@ -34,7 +34,7 @@ def test_unsaved_work_is_back_after_a_new_start(jobs):
     screen.state.settle()
     again = Estimator(folder=jobs)
     assert again.job == screen.job
-    assert "Unsaved work of my_job.toml is back" in again.note.box.value
+    assert "Unsaved work on my_job.toml is back" in again.note.box.value
 
 
 def test_a_saved_job_leaves_no_kept_copy(jobs):

@@ -50,7 +50,7 @@ def test_a_kind_is_written_read_and_priced_once_it_is_measured(kind, tmp_path):
     assert read_job(tmp_path / "job.toml") == job
     assert not {"customer", "address", "measured_by"} & job_document(job)["identity"].keys()
     assert "width" not in job_document(job)["cabinet"]
-    with pytest.raises(JobError, match=r"cabinet\.width: is still to be measured: there is no price before"):
+    with pytest.raises(JobError, match=r"cabinet\.width: is still to be measured: there is no price until then"):
         kit.estimate(job, lists)
     for place in job.open_places:
         assert job.to_measure
@@ -67,7 +67,7 @@ def test_every_open_field_has_an_answer_here_and_may_be_left():
     assert {place for place in open_fields() if decides_price(place)} == set(DECIDING)
     assert len(DECIDING) <= 12
     document = {**job_document(kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")), "to_measure": "cabinet.depth"}
-    with pytest.raises(JobError, match=r'"cabinet\.depth" is no field that can be left to measure'):
+    with pytest.raises(JobError, match=r'"cabinet\.depth" is not a field that can be left to measure'):
         parse_job(document)
 
 
@@ -92,10 +92,10 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
         assert "<svg" in drawn
         assert "data-level" not in drawn  # no finding of what only stands in for an answer
         assert "usual values where answers are still to come" in drawn
-    with pytest.raises(JobError, match="There is no price yet: 12 answers that decide it are still to come"):
+    with pytest.raises(JobError, match="There is no price yet: 12 answers that decide it are missing"):
         screen.papers.make("Proposal")
     assert all(button.disabled for button in (*screen.papers.buttons.values(), screen.promise.issue_button))
-    assert "answer what decides the price first" in screen.papers.waits.value
+    assert "first answer what decides the price" in screen.papers.waits.value
     for place, answer in DECIDING.items():
         assert "No price yet" in screen.headline.value
         control(screen, place).value = answer

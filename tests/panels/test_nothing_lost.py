@@ -84,7 +84,9 @@ def test_undo_never_brings_another_file_back(screen, jobs):
     assert kit.read_job(jobs / LAMINATE) == kit.read_job(EXAMPLES / LAMINATE)
 
 
-@pytest.mark.parametrize(("answer", "hand_width", "hand_kept"), [("Save it first", 39.0, False), ("Keep it for later", 36.0, True), ("Drop it", 36.0, False)])
+@pytest.mark.parametrize(
+    ("answer", "hand_width", "hand_kept"), [("Save it first", 39.0, False), ("Keep it for later", 36.0, True), ("Discard it", 36.0, False)]
+)
 def test_open_asks_what_is_to_become_of_unsaved_work(screen, jobs, answer, hand_width, hand_kept):
     """Nothing is opened until it is said; what was dropped stays dropped, what was kept is offered when its file is opened again."""
     type_width(screen, "39")
@@ -101,7 +103,7 @@ def test_open_asks_what_is_to_become_of_unsaved_work(screen, jobs, answer, hand_
     assert ("There is unsaved work" in again.desk.question.text.value) == hand_kept
     if hand_kept:
         assert "<td>36 in</td><td>39 in</td>" in again.desk.question.text.value.replace("<td>39 in</td><td>36 in</td>", "")
-        again.desk.question.answer("Take it")
+        again.desk.question.answer("Open it")
         assert again.job.cabinet.width_in == 39.0
 
 
@@ -172,7 +174,7 @@ def test_save_shows_what_somebody_else_changed(screen, jobs):
     change_on_disk(jobs, STONE, {"site.carry": "120 ft", "cabinet.width": "38 in"})
     screen.save()
     asked = screen.desk.question.text.value
-    assert "was changed on the disk since" in asked
+    assert "was changed on disk since" in asked
     assert "<th scope='row'>Walk from truck to kitchen</th><td>120 ft</td><td>70 ft</td>" in asked
     assert "<th scope='row'>Sink base width</th><td>38 in</td><td>39 in</td>" in asked
     assert kit.read_job(jobs / STONE).cabinet.width_in == 38.0
@@ -220,7 +222,7 @@ def test_two_windows_keep_their_unsaved_work_apart(jobs):
 def test_issue_refuses_a_job_that_others_changed(screen, jobs):
     """Nothing goes out until it is said whose job stands."""
     change_on_disk(jobs, STONE, {"cabinet.width": "38 in"})
-    with pytest.raises(KitError, match=r"Nothing is issued yet: [a-z_]*[.]toml was changed on the disk"):
+    with pytest.raises(KitError, match=r"Nothing is issued yet: [a-z_]*[.]toml was changed on disk"):
         screen.issue()
     assert "Take what is in the file" in screen.desk.question.answers
 
@@ -244,12 +246,12 @@ def test_lists_that_changed_are_seen_at_the_next_change(screen, jobs):
     """Without a restart; faulty ones leave those in use that were read before, and say so until they are mended."""
     make_dearer(jobs)
     type_width(screen, "39")
-    assert "price lists on the disk have changed" in screen.note.box.value
+    assert "price lists on disk have changed" in screen.note.box.value
     path = jobs.parent / "price_lists" / "rates.csv"
     sound = path.read_text(encoding="utf-8")
     path.write_text(sound.replace("0.15 h", "a while", 1), encoding="utf-8")
     type_width(screen, "39 1/4")
-    assert "those that were read before stay in use" in screen.desk.warning.value
+    assert "so the ones read before stay in use" in screen.desk.warning.value
     with pytest.raises(KitError, match="Nothing is issued yet"):
         screen.issue()
     path.write_text(sound, encoding="utf-8")
@@ -302,7 +304,7 @@ def test_work_that_can_be_kept_nowhere_is_said_until_it_can(screen, jobs, tmp_pa
     """The page is to stay open, and it is tried again by itself; every try is heard of, so that no server takes the kernel for idle and ends it."""
     fail_writing(monkeypatch, errno.ENOSPC, tmp_path)
     type_width(screen, "39")
-    assert "can&#x27;t be kept now: the disk is full" in screen.desk.warning.value
+    assert "can&#x27;t be saved for now: the disk is full" in screen.desk.warning.value
     assert "keep this page open" in screen.desk.warning.value
     retry = screen.files.keeper._retry
     sent.clear()
@@ -318,8 +320,7 @@ def test_work_that_can_be_kept_nowhere_is_said_until_it_can(screen, jobs, tmp_pa
 def test_every_refusal_of_the_system_has_words():
     """What has none says what the system says, without its number."""
     assert (
-        explain_os_error(OSError(errno.EACCES, "Permission denied"))
-        == "the folder can't be written to. Ask for the right to write there, or use another folder"
+        explain_os_error(OSError(errno.EACCES, "Permission denied")) == "the folder can't be written to. Get permission to write there, or use another folder"
     )
     assert explain_os_error(OSError(errno.EBADF, "Bad file descriptor")) == "Bad file descriptor"
 
@@ -346,7 +347,7 @@ def test_faulty_lists_do_not_break_the_page(screen, jobs):
     path.write_text(sound.replace("0.15 h", "a while", 1), encoding="utf-8")
     again = Estimator(folder=jobs, day=DAY)
     assert again.desk.name == STONE
-    assert "the invented ones of the kit stand in" in again.desk.warning.value
+    assert "invented ones are used for now" in again.desk.warning.value
     assert again.desk.fell_back
     path.write_text(sound, encoding="utf-8")
     type_width(again, "39")

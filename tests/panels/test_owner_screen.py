@@ -170,7 +170,7 @@ def test_working_back_gives_what_is_wanted(screen):
     screen.back.kind.value, screen.back.wanted.value = PRICE, "7500"
     assert screen.back.table.value.count("<td class='sk-number'>$7,500.00</td>") > 5
     screen.back.wanted.value = "much"
-    assert "is no figure to work back from" in screen.back.table.value
+    assert "is not a figure to work back from" in screen.back.table.value
 
 
 def test_a_job_that_is_none_leaves_the_screen(screen):

@@ -109,7 +109,7 @@ def test_a_job_that_can_no_longer_be_priced_stands_first_with_its_reason(screen,
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("2026-01-01", "2026-10-01"))})
     assert [one.name for one in screen.repriced] == [STONE, "counter_stays_sink_only.toml"]
     assert "no price" in screen.effect.value
-    assert "has no price that holds on 2026-03-02" in screen.effect.value
+    assert "has no price in force on 2026-03-02" in screen.effect.value
 
 
 def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
@@ -140,11 +140,11 @@ def test_a_part_of_a_list_or_an_empty_price_is_asked_about(screen, home, old, ne
     screen.bring({"prices.csv": text})
     screen.use.click()
     assert hand_doubt in screen.question.text.value
-    assert ("on hand would have no price any more" in screen.question.text.value) == (old is None)
+    assert ("on hand would no longer have a price" in screen.question.text.value) == (old is None)
     screen.question.answer("Leave the lists as they are")
     assert sorted(path.name for path in home.glob("price_lists*")) == ["price_lists"]
     screen.use.click()
-    screen.question.answer("Take it all the same")
+    screen.question.answer("Take it anyway")
     assert len(list(home.glob("price_lists*"))) == 2
 
 
@@ -287,7 +287,7 @@ def test_without_a_day_nothing_is_compared(screen, home):
     """The empty field is said; a day put back brings everything."""
     screen.date.value = None
     screen.note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
-    assert "There is no day" in screen.note.box.value
+    assert "The day is missing" in screen.note.box.value
     screen.date.value = DAY
     assert "No faults." in screen.note.box.value
 
@@ -382,7 +382,7 @@ def test_a_suppliers_part_is_shown_before_it_is_merged_and_used(screen, home):
     assert [str(price.price) for price in lists.prices["shim"]] == ["3.80", "38.00"]
     screen.extent.value = "the whole list"
     screen.bring({"prices.csv": prices(home)[: len(prices(home)) // 3].rpartition(b"\n")[0] + b"\n"})
-    assert "would have no price any more" in screen.note.box.value
+    assert "would no longer have a price" in screen.note.box.value
     assert "alert" in screen.note.box.value
 
 
@@ -449,7 +449,7 @@ def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
     """Nothing is raised by a word; single prices can be marked."""
     screen.raises.share.value = "much"
     screen.raises.button.click()
-    assert "&quot;much&quot; is not a number of percents" in screen.note.box.value
+    assert "&quot;much&quot; is not a percentage" in screen.note.box.value
     screen.raises.group.value = ALL
     screen.raises.share.value = "-3"
     screen.raises.prices.value = [screen.raises.prices.options[0][1]]
@@ -474,7 +474,7 @@ def test_what_others_changed_on_the_disk_is_said_before_it_is_used(screen, home)
     write_job(change_job(kit.read_job(home / "jobs" / STONE), {"cabinet.width": "37 in"}), home / "jobs" / STONE)
     offer.write_bytes(PART.replace(b"38.00", b"39.00"))
     screen.use.click()
-    for words in ("since they were compared: rates.csv.", f"since it was priced here: {STONE}.", "offer_prices.csv was changed on the disk"):
+    for words in ("since they were compared: rates.csv.", f"since it was priced here: {STONE}.", "offer_prices.csv was changed on disk"):
         assert words in screen.question.text.value
     screen.question.answer("Compare again")
     assert len(list(home.glob("price_lists*"))) == 1
@@ -499,5 +499,5 @@ def test_undo_leaves_alone_what_others_did_since(screen, home):
     (second / "prices.csv").write_bytes(prices(home, SHIM, SHIM.replace("3.80", "3.99")))
     screen.files.point(STONE, "../price_lists")
     screen.undo()
-    assert f"{STONE} uses other lists by now: it stays as it is." in screen.use_note.box.value
-    assert f"{second.name} stays: somebody has changed it since." in screen.use_note.box.value
+    assert f"{STONE} uses other lists now: it stays as it is." in screen.use_note.box.value
+    assert f"{second.name} stays: somebody has changed it." in screen.use_note.box.value

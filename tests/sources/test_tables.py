@@ -96,7 +96,7 @@ HEADER = "name,value,unit,kind,key,locator,note\n"
     [
         ("name,value\na,1\n", r"use name, value, unit, kind, key, locator, note"),
         ("", r"use name, value, unit"),
-        (HEADER + "a,1,in,published,k,,\na,2,in,published,k,,\n", r"bad\.csv, row 3: a stands twice"),
+        (HEADER + "a,1,in,published,k,,\na,2,in,published,k,,\n", r"bad\.csv, row 3: a is there twice"),
         (HEADER + "a,one,in,published,k,,\n", r"could not convert string to float: 'one'"),
         (HEADER + "a,nan,in,published,k,,\n", r"a: nan is not a number"),
         (HEADER + "a,1,in,guessed,k,,\n", r"a: kind is guessed; use one of defined, measured"),

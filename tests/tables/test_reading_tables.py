@@ -31,7 +31,7 @@ def test_a_cell_may_hold_commas_quotes_and_line_ends() -> None:
     [
         ("", "t.csv: is empty: no header row."),
         ("\n\n", "t.csv: is empty: no header row."),
-        ("a,b,a\n1,2,3\n", 't.csv, row 1: column "a" stands twice.'),
+        ("a,b,a\n1,2,3\n", 't.csv, row 1: column "a" is there twice.'),
         ("a,b\n1\n", "t.csv, row 2: has 1 cells, the header has 2."),
         ("a,b\n1,2,3\n", "t.csv, row 2: has 3 cells, the header has 2."),
         ('a,b\n"1,2\n', "t.csv, row 2: is not readable as CSV"),

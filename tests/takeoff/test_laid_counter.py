@@ -43,7 +43,7 @@ def test_goods_and_work_of_our_own_tile_by_hand():
         "lay-backer/lay-backer/cut, bed and screw": HAND_BASE,
         "set-counter/lay-piece/tile": HAND_SEEN,
         "set-counter/lay-trim/trim": HAND_TRIM,
-        "set-counter/lay-round-opening/round the sink": HAND_OPENING,
+        "set-counter/lay-round-opening/around the sink": HAND_OPENING,
         "grout/grout-joints/joints": HAND_SEEN,
         "seal/seal-grout/joints": HAND_SEEN,
         "set-counter/lay-round-hole/holes": 1,
