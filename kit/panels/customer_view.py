@@ -22,7 +22,7 @@ def draw_customer_view(estimate: Estimate) -> str:
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
         f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
-        f"{_table('Your choices', 'As recorded', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
+        f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
         f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(ahead, plan_schedule(ahead), visit)))}"
         f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
     )
