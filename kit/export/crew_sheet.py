@@ -12,7 +12,7 @@ from kit.draw.drawings import PICTURE_NAMES, list_pictures
 from kit.draw.frame_picture import number_members
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
-from kit.export.lists_used import counted_pieces, sold_as
+from kit.export.lists_used import counted_pieces, goods_name, sold_as
 from kit.export.papers import mark_of, paper_head, sentences
 from kit.export.proposal_words import assumed_rows
 from kit.export.said_quantities import say_pack, say_quantity
@@ -36,6 +36,8 @@ _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
 _NUMBERED = "Measure each piece in place before you cut. Numbers in brackets are those in the picture of the frame."
 _NO_CUT = " Center to center is no cut: measure those with the fittings in hand."
+_TIGHT = " Where less than 1/2 in is left over, there is no room for a bad end: pick that stick for its ends and measure it before you cut."
+_TIGHT_IN = 0.5  # left of a stick, less than the end that a crew squares off (common practice, no source)
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 822.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
@@ -71,7 +73,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
         "halves": list(_halves(estimate, schedule)),
         "cuts": (cuts := list(_cuts(estimate))),
-        "cut_note": _NUMBERED + (_NO_CUT if any(CENTERS in row["pieces"] for row in cuts) else ""),
+        "cut_note": _NUMBERED + (_NO_CUT if any(CENTERS in row["pieces"] for row in cuts) else "") + (_TIGHT if _is_tight(estimate) else ""),
         "pictures": {name: PICTURE_NAMES[name] for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }
@@ -188,7 +190,7 @@ def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
 
 
 def _good(estimate: Estimate, purchase: Purchase) -> str:
-    name = estimate.lists.item(purchase.item).name
+    name = goods_name(estimate, purchase.item)
     count, measure = say_quantity(Decimal(purchase.packs or purchase.charged), say_pack(name, sold_as(estimate, purchase)))
     return f"{f'{count} x ' if count else ''}{name}{f', {measure}' if measure else ''}"
 
@@ -196,6 +198,17 @@ def _good(estimate: Estimate, purchase: Purchase) -> str:
 def _is_rented(estimate: Estimate, purchase: Purchase) -> bool:
     """Gear that is lent for the job; what the company charges itself, such as a trip to a shop, is none."""
     return estimate.lists.item(purchase.item).cost_type is CostType.OTHER and purchase.supplier != estimate.lists.company.name
+
+
+def _is_tight(estimate: Estimate) -> bool:
+    """Whether a stick that several pieces come out of has less left over than a bad end takes."""
+    for purchase in estimate.purchases:
+        item = estimate.lists.item(purchase.item)
+        for part in purchase.plan if item.cut == "length" else ():
+            used_in = sum(piece.length_in for piece in part.placed) + (item.kerf_in or 0.0) * len(part.placed)
+            if len(part.placed) > 1 and part.length_in - used_in < _TIGHT_IN:
+                return True
+    return False
 
 
 def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:

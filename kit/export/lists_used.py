@@ -11,7 +11,10 @@ from kit.lists.company import Company
 from kit.records import PackedPart, Piece, PlacedPiece, Purchase
 from kit.units import format_length
 
-__all__ = ["counted_pieces", "currency_in", "currency_of", "names_invented", "price_days", "says_invented", "size_words", "sold_as"]
+__all__ = ["counted_pieces", "currency_in", "currency_of", "goods_name", "names_invented", "price_days", "says_invented", "size_words", "sold_as"]
+
+
+_NEW_DOORS = "new-door-"
 
 
 def _prices_used(estimate: Estimate) -> list[tuple[dt.date, str]]:
@@ -33,6 +36,15 @@ def sold_as(estimate: Estimate, purchase: Purchase) -> str:
     """What one unit price buys, such as "box of 50"; an offcut from the van is in no list, its price row's name ends in what it is."""
     price = price_row_of(purchase, estimate.lists)
     return price.sold_as if price is not None else purchase.price_row.rsplit("@", 1)[-1] or purchase.unit
+
+
+def goods_name(estimate: Estimate, item: str) -> str:
+    """What an item is called on a paper for who buys or brings it; of new doors also how many and how high, as they are ordered."""
+    name, doors = estimate.lists.item(item).name, estimate.design.doors
+    if doors is None or not item.startswith(_NEW_DOORS):
+        return name
+    wide = "as wide as the old one" if doors.count == 1 else "as wide as the old ones"
+    return f"{name}: {doors.count}, {format_length(doors.height_in)} high, {wide}"
 
 
 def size_words(piece: Piece | PlacedPiece) -> str:

@@ -124,13 +124,14 @@ def _is_goods(estimate: Estimate, name: str) -> Callable[[Line], bool]:
 
 def excluded_parts(estimate: Estimate) -> list[str]:
     """What is no part of the job: what the scope leaves out, then the usual sentences."""
-    comes_off, tile = _come_off(estimate), estimate.job.counter.splash == "tile-by-others" and not estimate.job.scope.splash.excluded
+    comes_off, tile = _come_off(estimate), estimate.job.counter.splash == "tile-by-others"
     named = [
         f"{part_name(estimate, name)}: {comes_off.get(name, _LEFT.get(name, 'not touched'))}"
         for name in PARTS
-        if getattr(estimate.job.scope, name).excluded and name != "asbestos"
+        if getattr(estimate.job.scope, name).excluded and name != "asbestos" and not (tile and name == "splash")
     ]
-    return [*named, *(["Backsplash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]
+    by_others = f"Backsplash: tile by others{'; we take the old one off' if 'splash' in comes_off else ''}"
+    return [*named, *([by_others] if tile else []), *sentences(estimate, "exclusion")]
 
 
 def _come_off(estimate: Estimate) -> dict[str, str]:

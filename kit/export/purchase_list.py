@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes
-from kit.export.lists_used import currency_of, sold_as
+from kit.export.lists_used import currency_of, goods_name, sold_as
 from kit.export.papers import mark_of, paper_head
 from kit.export.said_quantities import say_pack, say_quantity
 from kit.export.typeset import typeset
@@ -79,7 +79,7 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
     return PurchaseRow(
         supplier=purchase.supplier,
         action=_ACTIONS.get(item.cost_type, "pay"),
-        name=item.name,
+        name=goods_name(estimate, purchase.item),
         quantity=to_decimal(purchase.charged if not purchase.packs else purchase.packs, _PLACES).normalize(),
         sold_as=sold_as(estimate, purchase),
         step=steps[first].name if first else "",

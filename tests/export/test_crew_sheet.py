@@ -156,8 +156,8 @@ def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
     """A vacuum that is lent, doors by the square foot."""
     text = squeezed(text_of_example("corner_dishwasher_drain_down"))
     assert "2xHEPAvacuumrental" in text
-    assert "Five-piececabinetdoor,boredandfinished,5sqft" in text
-    assert "Triptoashop" not in text
+    assert "Five-piececabinetdoor,boredandfinished:2,197/8inhigh,aswideastheoldones,5sqft" in text
+    assert "Pickuptrip" not in text
 
 
 def test_what_is_unpacked_comes_with_the_goods_whenever_it_is_fitted() -> None:
@@ -168,3 +168,11 @@ def test_what_is_unpacked_comes_with_the_goods_whenever_it_is_fitted() -> None:
         item: squeezed(f"1 x {found.lists.item(item).name}") in before for item in ("cast-iron-top-33", "faucet", "dishwasher", "laminate-blank", "sealant")
     }
     assert brought == {"cast-iron-top-33": True, "faucet": True, "dishwasher": True, "laminate-blank": True, "sealant": False}
+
+
+@pytest.mark.parametrize(("name", "hand_tight"), [("stone_apron_single_bowl", True), ("corner_dishwasher_drain_down", False)])
+def test_a_stick_without_room_for_a_bad_end_is_said(name: str, hand_tight: bool) -> None:
+    """Stone: 2 x 34 7/8 + 2 x 15 5/8 + 4 x 4 1/2 and eight kerfs of 1/8 in are 120 in, all of a stick; in the corner 1/2 in is left of the fuller one."""
+    assert 2 * 34.875 + 2 * 15.625 + 4 * 4.5 + 8 / 8 == 120
+    assert 96 - (2 * 31.875 + 2 * 15.625 + 4 / 8) == 0.5
+    assert ("no room for a bad end" in text_of(crew_sheet_bytes(demo.example(name)))) is hand_tight

@@ -12,6 +12,7 @@ import pytest
 from paper_text import pages_of, text_of
 
 from kit.estimating import estimate
+from kit.export.crew_sheet import crew_sheet_bytes
 from kit.export.csv_text import restore_text
 from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
 from kit.job import change_job
@@ -172,3 +173,11 @@ def test_quantities_and_bookings_are_in_words_that_people_use() -> None:
     assert "Book: Template by the countertop shop; Set the countertop" in text
     assert re.search(r"carried in,\s337 lb", text)
     assert re.search(r"dump,\s16\d lb", text)
+
+
+def test_new_doors_can_be_ordered_from_the_list() -> None:
+    """How many and how high stand where they are bought and brought, in the corner as the layout dimensions have them."""
+    found = demo.example("corner_dishwasher_drain_down")
+    wanted = "Five-piece cabinet door, bored and finished: 2, 19 7/8 in high, as wide as the old ones, 5 sq ft"
+    assert text_of(purchase_list_bytes(found, schedule=plan_schedule(found))).count(wanted) == 2  # to order first, and by store
+    assert wanted in text_of(crew_sheet_bytes(found))
