@@ -92,11 +92,10 @@ def _shank(design: Design) -> Iterator[Finding]:
             "mounts/deck-against-shank",
             "Deck thickness against the faucet's shank",
             design.placed.model["sink rim" if faucets[0].in_sink else "counter"].size_in("z"),
-            value("checks", "faucet/shank"),
+            row("checks", "faucet/shank"),
             most=True,
             worst=Level.CAUTION,
             basis="a usual shank clamps up to 1 3/4 in; the faucet's sheet goes first",
-            source=row("checks", "faucet/shank"),
             remedy="Use an extension kit, or counterbore from below.",
             parts=("holes", "rim" if faucets[0].in_sink else "counter"),
         )

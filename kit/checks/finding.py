@@ -30,11 +30,11 @@ def fit_finding(
     finding_id: str,
     check: str,
     measured_in: float | None,
-    limit_in: float | None,
+    limit_in: float | Row | None,
     *,
     basis: str,
-    source: str | Row,
     remedy: str,
+    source: str | Row = "",
     tolerance_in: float | None = None,
     most: bool = False,
     worst: Level = Level.STOP,
@@ -45,9 +45,11 @@ def fit_finding(
 
     A margin no larger than the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
     is `worst`; where that is ok, what it takes is in the takeoff and the remedy is a
-    note that says so. A value or limit that nobody knows is `unknown`; `measure` says what to measure. `source` is the row that sets the limit, or the key of
-    whoever says so where no row does.
+    note that says so. A value or limit that nobody knows is `unknown`; `measure` says what to measure. The limit is the row that sets it; where it is worked
+    out, `source` is the row that it was worked out from, or the key of whoever says so.
     """
+    if isinstance(limit_in, Row):
+        source, limit_in = limit_in, limit_in.value
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
     bound = "at most" if most else "at least"

@@ -138,11 +138,10 @@ def _beside_outlet(design: Design) -> list[Finding]:
             "support/beside-outlet",
             f"Frame clear of the {part_name(other)}",
             beside_in,
-            air.value,
+            air,
             tolerance_in=0.0,
             worst=Level.CAUTION,
             basis=f"nearest is the {part_name(member)}",
-            source=air,
             remedy=f"{_out_of_its_way(member, part_name(other))}: no wood may touch it, and its nut or mounting ring must turn.",
             parts=("frame", other.partition(" ")[0]),
         )

@@ -134,12 +134,11 @@ def _flange(job: FilledJob) -> list[Finding]:
             "mounts/outlet-flange",
             f"Sink bottom between the {hung}'s flange and nut",
             job.sink.bottom_thickness_in,
-            limit.value,
+            limit,
             most=True,
             tolerance_in=0.0,
             worst=Level.OK if listed else Level.CAUTION,
             basis=f"a usual {hung} clamps up to {format_length(limit.value)}; its sheet goes first",
-            source=limit,
             remedy=f"We bring the {taken}." if listed else f"Choose a {hung} whose sheet allows this bottom, or an extended flange for it.",
             parts=("bowl", hung),
         )
