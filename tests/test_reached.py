@@ -162,6 +162,13 @@ def test_the_table_holds_no_more_than_it_must() -> None:
     assert sorted(name for name, reason in REASONS.items() if name not in there) == []
 
 
+def test_the_guide_leads_to_what_is_kept() -> None:
+    """Whoever reads the guide finds each name in the table, or the module that it stands in."""
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    homes = {one.title: one.file.removesuffix(".py").replace("/", ".") for one in unreached()}
+    assert [name for name in REASONS if name not in guide and homes[name] not in guide] == []
+
+
 def test_a_name_that_nothing_uses_is_noticed() -> None:
     """A function that only calls itself is unreached, one that another calls is not."""
     tree = ast.parse("def lonely(n):\n    return lonely(n - 1)\n\n\ndef _helper():\n    pass\n\n\nMADE = _helper()\n")
