@@ -60,14 +60,14 @@ def test_it_ends_in_a_check(notebook: nbformat.NotebookNode) -> None:
 
 
 def test_a_page_shows_screens_and_pictures_and_no_python_value(notebook: nbformat.NotebookNode) -> None:
-    """What a cell ends in is a screen or HTML; checks print nothing, and no price stands on a page twice. In `6_python` values are the subject."""
+    """What a cell ends in is a screen, a drawing or HTML; checks print nothing, and no price stands on a page twice. In `6_python` values are the subject."""
     if notebook.cells[0].source.startswith("# How do I compute with the kit in Python"):
         return
     for cell in notebook.cells:
         last = ast.parse(cell.source).body[-1:] if cell.cell_type == "code" else []
         for shown in last:
             if isinstance(shown, ast.Expr):
-                assert ast.unparse(shown) == "screen" or ast.unparse(shown).startswith("HTML("), cell.source
+                assert ast.unparse(shown) == "screen" or ast.unparse(shown).startswith(("HTML(", "kit.draw_job(")), cell.source
 
 
 def test_ten_tasks_in_python_take_six_lines_each() -> None:

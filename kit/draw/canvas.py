@@ -311,7 +311,7 @@ def write_sheet(title: str, pictures: Sequence[Picture], places: Sequence[tuple[
     wide, tall, words = right - left, lower - upper, ". ".join(words for picture in pictures for words in picture.words)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left:.1f} {upper:.1f} {wide:.1f} {tall:.1f}" width="{wide:.0f}" '
-        f'height="{tall:.0f}" style="max-width:100%;height:auto" role="img" aria-label="{escape(title)}" font-family="{FONT}" '
+        f'height="{tall:.0f}" role="img" aria-label="{escape(title)}" font-family="{FONT}" '
         f'font-size="{SIZE:g}" fill="none" stroke="currentColor" stroke-linejoin="round"><title>{escape(title)}</title>'
         f"<desc>{escape(clean(words, 8000))}</desc>{inside}</svg>"
     )

@@ -4,7 +4,7 @@ from kit.draw.drawings import PICTURE_NAMES, list_drawings
 from kit.errors import KitError
 from kit.estimating import Estimate
 
-__all__ = ["Picture", "draw_job"]
+__all__ = ["Picture", "draw_job", "frame_picture"]
 
 
 class Picture(str):
@@ -15,8 +15,14 @@ class Picture(str):
     def __repr__(self) -> str:
         return f"<Picture: {len(self):,} characters of SVG>"
 
-    def _repr_svg_(self) -> str:
-        return str(self)
+    def _repr_html_(self) -> str:
+        return frame_picture(self)
+
+
+def frame_picture(drawing: str) -> str:
+    """A drawing as HTML in the color of the text around it; where it is wider than its room it moves, its letters keep their size."""
+    whole = drawing.replace("<svg ", "<svg style='max-width:none' ", 1)  # the Lab makes it as narrow as its window otherwise
+    return f"<div class='sk-drawing' style='overflow-x:auto' role='region' aria-label='Drawing' tabindex='0'>{whole}</div>"
 
 
 def draw_job(estimate: Estimate, name: str = "front") -> Picture:

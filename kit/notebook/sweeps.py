@@ -12,6 +12,7 @@ from kit.job.field_names import label_of
 from kit.job.prices import whose_lists
 from kit.lists import Lists, load_lists
 from kit.notebook.batches import MAY_BE_EMPTY, figures_row
+from kit.notebook.pictures import frame_picture
 from kit.shipped_files import shipped
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ class Sweep:
         return f"<Sweep of {len(self.frame)} values of: {self.frame.index.name}>"
 
     def _repr_html_(self) -> str:
-        return f"<div class='mathjax_ignore'>{self.picture}{self.frame.to_html(na_rep='', float_format='{:.4g}'.format)}</div>"
+        return f"<div class='mathjax_ignore'>{frame_picture(self.picture)}{self.frame.to_html(na_rep='', float_format='{:.4g}'.format)}</div>"
 
 
 def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = None) -> Sweep:

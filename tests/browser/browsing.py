@@ -59,7 +59,7 @@ SHEETS = {  # of its step "Price and papers"
 WIDE, TABLET = {"width": 1280, "height": 900}, {"width": 768, "height": 1024}
 PHONE = {"width": 320, "height": 800}
 LEAST_LETTERS = 11  # px
-_LETTERS = """() => [...document.querySelectorAll(".sk-screen .sk-drawing svg text")].filter(text => text.getClientRects().length).map(
+_LETTERS = """() => [...document.querySelectorAll(".sk-drawing svg text")].filter(text => text.getClientRects().length).map(
   text => { const to = text.getScreenCTM(); return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(to.a, to.b); })"""
 _SMALL = """() => [...document.querySelectorAll('.sk-screen :is(button, select, input:not([type=checkbox]), summary, .widget-label-basic)')].filter(node => {
   const around = getComputedStyle(node, '::after');

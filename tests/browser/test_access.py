@@ -1,7 +1,7 @@
 """What people with other senses and other input meet: axe finds nothing serious in what our screens render, at a desk and on a tablet."""
 
 import pytest
-from browsing import LEAST_LETTERS, STEPS, TABLET, TOKEN, WIDE, open_notebook, shoot, small_targets, smallest_letters, violations, wait_until_it_fits
+from browsing import LEAST_LETTERS, PHONE, STEPS, TABLET, TOKEN, WIDE, open_notebook, shoot, small_targets, smallest_letters, violations, wait_until_it_fits
 
 PRICE_IN_VIEW = """() => {
   const box = document.querySelector(".sk-price").getBoundingClientRect();
@@ -51,6 +51,19 @@ def test_the_estimator_in_the_lab(tab, lab, jobs):
     screen.root.get_by_role("slider").first.wait_for()
     screen.price()
     assert violations(tab, ".sk-screen") == []
+
+
+@pytest.mark.parametrize(("name", "words"), [("5_worked_example", "Side section through the outlet"), ("6_python", "Price by sink base width")])
+def test_a_notebook_without_a_screen_as_a_dark_page(tab, dark_pages, name, words):
+    """Axe finds nothing serious; drawings stand light on dark, and their letters keep their size on a telephone."""
+    tab.goto(f"{dark_pages}/voila/render/{name}.ipynb?token={TOKEN}")
+    drawing = tab.locator(".sk-drawing svg", has_text=words)
+    drawing.wait_for()
+    assert violations(tab) == []
+    assert min(drawing.evaluate("svg => getComputedStyle(svg).color.match(/\\d+/g).slice(0, 3).map(Number)")) > 150
+    tab.set_viewport_size(PHONE)
+    wait_until_it_fits(tab)
+    assert smallest_letters(tab) > LEAST_LETTERS - 0.1
 
 
 def test_the_list_of_pages(tab, pages):
