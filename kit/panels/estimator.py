@@ -22,7 +22,7 @@ from kit.panels.options_panel import OptionsPanel
 from kit.panels.papers_panel import PapersPanel
 from kit.panels.progress import follow_steps
 from kit.panels.promise_panel import PromisePanel
-from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, make_button, show_html
+from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, make_button, send_first, show_html
 from kit.panels.start_panel import StartPanel
 from kit.panels.step_content import StepContent
 from kit.panels.step_frame import StepFrame
@@ -272,13 +272,14 @@ class Estimator(Screen):
 
     def _show_work(self) -> None:
         state = self.state
+        self.headline.value = draw_verdict(state.job, state.priced, at_rest=state.at_rest)
+        send_first()
         self.faults.value = draw_faults(state.refused, state.trouble)
         self.panel.refresh(state.job, state.lists, state.refused)
         self._undo.disabled, self._redo.disabled = not state.can_undo, not state.can_redo
         if not state.at_rest:
             self.papers.forget()
             self.options.stop()
-        self.headline.value = draw_verdict(state.job, state.priced, at_rest=state.at_rest)  # before what takes longer to draw
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced))
         self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job))

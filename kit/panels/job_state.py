@@ -216,9 +216,6 @@ class JobState:
             priced = _price(job, lists, exact=False)
             self.job, self.lists, self.priced, self.at_rest = job, lists, priced, False
             self._stop_timer()
-            self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
-            self._timer.daemon = True
-            self._timer.start()
         self.refused, self.trouble = refused, ()
 
     def _lists_of(self, job: Job) -> Lists:
@@ -249,8 +246,15 @@ class JobState:
             self._notify()
 
     def _notify(self) -> None:
-        for listener in self._listeners:
-            listener()
+        """Show what has changed; only then wait for rest, since to start a thread takes a while."""
+        try:
+            for listener in self._listeners:
+                listener()
+        finally:
+            if not self.at_rest and self._timer is None:
+                self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
+                self._timer.daemon = True
+                self._timer.start()
 
 
 def _price(job: Job, lists: Lists, *, exact: bool = True) -> Estimate | None:

@@ -1,5 +1,6 @@
 """What every screen is made of: a note, a progress bar, rows and panes, buttons, downloads, uploads, lists to choose from."""
 
+import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from html import escape
@@ -35,8 +36,11 @@ __all__ = [
     "lay_words",
     "make_button",
     "make_download",
+    "send_first",
     "show_html",
 ]
+
+SEND_S = 0.001
 
 CSV, JSON, PDF = "text/csv;charset=utf-8", "application/json", "application/pdf"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -289,6 +293,11 @@ def fill_choices(choice: Any, names: Sequence[str] | Sequence[tuple[str, str]], 
     choice.options = names
     values = [name if isinstance(name, str) else name[1] for name in names]
     choice.value = value if value in values else next(iter(values), None)
+
+
+def send_first() -> None:
+    """Let what was just shown go out to the page: the thread that sends it would wait while this one goes on with what takes longer."""
+    time.sleep(SEND_S)
 
 
 def show_html(place: Any, what: str, make: Callable[[], str]) -> None:

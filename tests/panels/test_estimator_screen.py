@@ -41,6 +41,19 @@ def test_a_typed_fraction_changes_job_and_price(screen):
     assert screen.shown_price == format_money(screen.estimate.price)
 
 
+def test_the_headline_goes_out_before_what_takes_longer_is_worked_out(screen, monkeypatch):
+    """A change shows the new price first and lets it be sent; the fields, the picture and the wait for rest come after it."""
+    screen.go("counter")
+    order: list[str] = []
+    monkeypatch.setattr("kit.panels.estimator.send_first", lambda: order.append(f"{screen.shown_price}, waits for rest: {screen.state._timer is not None}"))
+    monkeypatch.setattr(screen.panel, "refresh", lambda *_: order.append("fields"))
+    monkeypatch.setattr(screen.content, "show", lambda _: order.append("picture"))
+    control(screen, "counter.runs[1].length").value = "120 1/2"
+    assert order == [f"{format_money(screen.estimate.price)}, waits for rest: False", "fields", "picture"]
+    assert screen.state._timer is not None
+    screen.state.settle()
+
+
 def test_whole_numbers_are_stepped_and_widths_stand_in_a_list(screen):
     """Joints, stairs, stops, people and trips go up and down; the usual widths of a base are listed and another can be typed."""
     import ipywidgets as widgets
