@@ -141,8 +141,7 @@ def _remedy(plan: DoorPlan | None) -> str:
         return f"Choose a shorter apron or another mount: under {format_length(value('practice', 'doors/least-height'))} is left, too short for a door."
     if plan.work == "trim":
         return f"We trim the doors by {format_length(plan.trim_in)} as part of this work; cut them only after the sink is set."
-    high = format_length(plan.height_in)
-    return f"New doors {high} high are part of this work; the purchase list says when to order them. Measure the sink first if it is here by then."
+    return f"New doors {format_length(plan.height_in)} high are part of this work: see the purchase list. Measure the sink first if you can."
 
 
 def _shown(length_in: float | None) -> str:

@@ -11,7 +11,7 @@ __all__ = ["Lift", "design_lift"]
 
 @dataclass(frozen=True, slots=True)
 class Lift:
-    """The heaviest lift of the own crew: weight [lb], people by the crew table, whether a machine is asked for, and the way in."""
+    """The lift of the sink: weight [lb], people by the crew table, whether a machine is asked for, and the way in."""
 
     weight_lb: float
     lifters: int

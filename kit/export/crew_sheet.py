@@ -34,7 +34,8 @@ _ALL = "all"
 _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
-_NUMBERED = "Measure each piece in place before you cut. Numbers in brackets are those in the picture of the frame."
+_MEASURE = "Measure each piece in place before you cut."
+_NUMBERED = " Numbers in brackets are those in the picture of the frame."
 _NO_CUT = " Center to center is no cut: measure those with the fittings in hand."
 _TIGHT = " Where less than 1/2 in is left over, there is no room for a bad end: pick that stick for its ends and measure it before you cut."
 _TIGHT_IN = 0.5  # left of a stick, less than the end that a crew squares off (common practice, no source)
@@ -49,8 +50,7 @@ def crew_sheet_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None,
 
 
 def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None, drawings: dict[str, str]) -> dict[str, Any]:
-    mark, lift, site = mark_of(estimate, issued), estimate.design.lift, estimate.job.site
-    machine = "; a machine or cart as well" if lift.mechanical else ""
+    mark, site = mark_of(estimate, issued), estimate.job.site
     closes = "closes tight" if site.main_shutoff_closes else "does not close tight, or nobody tried: count on it failing"
     return {
         **paper_head(
@@ -63,7 +63,8 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         f"Narrowest door {format_length(site.narrowest_door_in)}, tightest turn {format_length(site.narrowest_turn_in)}.",
         "house": f"Work from {site.start_hour}:00, {site.work_day_h:g} h a day; {'people live in the house' if site.occupied else 'the house is empty'}. "
         f"Main shutoff {closes}.",
-        "lift": f"{lift.weight_lb:g} lb, {_people(lift.lifters)}{machine}. {_lift_words(estimate)}",
+        "lift": _lift_words(estimate),
+        "old-top": _old_top_words(estimate),
         "cautions": list(sentences(estimate, "crew", _ALL)),
         "findings": [
             {"number": number, "level": finding.level.word, "check": finding.check, "measured": finding.measured, "remedy": finding.remedy}
@@ -73,17 +74,30 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
         "halves": list(_halves(estimate, schedule)),
         "cuts": (cuts := list(_cuts(estimate))),
-        "cut_note": _NUMBERED + (_NO_CUT if any(CENTERS in row["pieces"] for row in cuts) else "") + (_TIGHT if _is_tight(estimate) else ""),
+        "cut_note": _cut_note(estimate, cuts),
         "pictures": {name: PICTURE_NAMES[name] for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }
 
 
 def _lift_words(estimate: Estimate) -> str:
-    """What the crew table says, unless the lifting equation asks one person for more."""
+    """Who lifts the sink, by the crew table, and that two lift it easier where the lifting equation says so."""
+    lift = estimate.design.lift
     alone = any(finding.id == "lift/screening" and finding.level is Level.CAUTION for finding in estimate.findings)
-    says = "a second person makes it easier" if alone else estimate.design.lift.says
-    return f"{says[:1].upper()}{says[1:]}"
+    machine = "; a machine or cart as well" if lift.mechanical else ""
+    return f"{lift.weight_lb:g} lb, {_people(lift.lifters)}{machine}.{' A second person makes it easier.' if alone else ''}"
+
+
+def _old_top_words(estimate: Estimate) -> str:
+    """An old countertop that is heavier than the people who take it off lift by the crew table; "" for a lighter one, or where others do."""
+    task = next((task for task in estimate.tasks if task.step is Step.REMOVE_COUNTER), None)
+    if task is None:
+        return ""
+    weight_lb = sum(line.quantity for line in estimate.lines if line.id in task.line_ids and line.unit == "lb")
+    can_lb = max((row.up_to_lb for row in estimate.lists.lifters if row.lifters <= task.crew and not row.mechanical), default=0.0)
+    if weight_lb <= can_lb:
+        return ""
+    return f"{weight_lb:.0f} lb in all. Take it apart: no piece above {can_lb:g} lb for {_people(task.crew)}."
 
 
 def _people(number: int) -> str:
@@ -198,6 +212,16 @@ def _good(estimate: Estimate, purchase: Purchase) -> str:
 def _is_rented(estimate: Estimate, purchase: Purchase) -> bool:
     """Gear that is lent for the job; what the company charges itself, such as a trip to a shop, is none."""
     return estimate.lists.item(purchase.item).cost_type is CostType.OTHER and purchase.supplier != estimate.lists.company.name
+
+
+def _cut_note(estimate: Estimate, cuts: Sequence[Mapping[str, str]]) -> str:
+    """What holds for the cut list of this job: numbers of a frame, sizes between centers, sticks that come out even."""
+    notes = (
+        (_NUMBERED, bool(number_members(estimate))),
+        (_NO_CUT, any(CENTERS in row["pieces"] for row in cuts)),
+        (_TIGHT, _is_tight(estimate)),
+    )
+    return _MEASURE + "".join(words for words, holds in notes if holds)
 
 
 def _is_tight(estimate: Estimate) -> bool:

@@ -75,7 +75,7 @@ class Rate:
         if self.unit == "ft" and quantity < 1.0:
             return f"{max(1, round(quantity * 12.0))} in {self.says}"
         if quantity >= _WHOLE_FROM:
-            return f"{round(quantity)} {self.unit} {self.says}"
+            return f"{round(quantity):,} {self.unit} {self.says}"
         whole, half = divmod(max(1, round(quantity * 2.0)), 2)
         return f"{f'{whole} 1/2' if whole and half else whole or '1/2'} {self.unit} {self.says}"
 

@@ -176,3 +176,16 @@ def test_a_stick_without_room_for_a_bad_end_is_said(name: str, hand_tight: bool)
     assert 2 * 34.875 + 2 * 15.625 + 4 * 4.5 + 8 / 8 == 120
     assert 96 - (2 * 31.875 + 2 * 15.625 + 4 / 8) == 0.5
     assert ("no room for a bad end" in text_of(crew_sheet_bytes(demo.example(name)))) is hand_tight
+
+
+@pytest.mark.parametrize(
+    ("name", "hand_words"),
+    [("solid_surface_flush", "The old countertop: 461 lb in all. Take it apart: no piece above 110 lb for 2 people."), ("stone_apron_single_bowl", "")],
+)
+def test_an_old_countertop_too_heavy_for_the_crew_is_taken_apart(name: str, hand_words: str) -> None:
+    """Old stone, 12 ft of it, weighs 461 lb, and the crew table gives two people 110 lb; 102 lb of laminate three people lift. The other line is the sink's."""
+    text = " ".join(text_of_example(name).split())
+    assert "Heaviest lift" not in text
+    assert re.search(r"Lifting the sink: \d+ lb, ", text)
+    assert hand_words in text
+    assert bool(hand_words) is ("The old countertop: " in text)
