@@ -86,7 +86,7 @@ def _check_prices(rows: Rows, faults: list[Fault]) -> None:
         if cut == "sheet" and price.stock_width_in is None:
             faults.append(Fault(f"{place}, stock_width", f'"{price.item}" is cut from sheets and needs it.', "prices.csv"))
         elif price.pack > 0 and (stock := _stock_of(price, cut)) and not math.isclose(price.pack, stock[0], rel_tol=1e-5):
-            sentence = f"says {price.pack:g} {stock[1]}, and stock of {stock[2]} is {stock[0]:g} {stock[1]}. Mend one of them."
+            sentence = f"says {price.pack:g} {stock[1]}, and stock of {stock[2]} is {stock[0]:g} {stock[1]}. Fix one of them."
             faults.append(Fault(f"{place}, pack", sentence, "prices.csv"))
     for row, item in rows["items.csv"]:
         if item.cut != "no" and item.kerf_in is None:

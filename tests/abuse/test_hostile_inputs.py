@@ -208,8 +208,8 @@ def test_a_draft_of_somebody_else_stays_where_it_is(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ("stick,8,96 in", "stick,10,96 in", "row 2, pack: says 10 ft, and stock of 96 in is 8 ft. Mend one of them"),
-        ("sheet,32,96 in,48 in", "sheet,32,96 in,24 in", "pack: says 32 sq ft, and stock of 96 x 24 in is 16 sq ft. Mend one of them"),
+        ("stick,8,96 in", "stick,10,96 in", "row 2, pack: says 10 ft, and stock of 96 in is 8 ft. Fix one of them"),
+        ("sheet,32,96 in,48 in", "sheet,32,96 in,24 in", "pack: says 32 sq ft, and stock of 96 x 24 in is 16 sq ft. Fix one of them"),
     ],
 )
 def test_stock_whose_pack_is_another_size_is_refused(tmp_path: Path, old: str, new: str, says: str) -> None:
