@@ -20,6 +20,7 @@ from kit.estimating import Estimate
 from kit.job import Job
 from kit.panels.faults import explain_failure
 from kit.panels.screen import Note, Updating, lay_actions, lay_box, lay_words, make_button, show_html
+from kit.panels.step_content import WAITS
 from kit.panels.what_if import WhatIf
 
 __all__ = ["OptionsPanel"]
@@ -68,8 +69,12 @@ class OptionsPanel:
 
     def show(self, priced: Estimate | None, *, at_rest: bool) -> None:
         """Start from the job as it is; before it has a price there is nothing to compare, and while it moves the alternates wait."""
-        self.box.layout.display = "none" if priced is None else ""
+        self.what_if.box.layout.display = "none" if priced is None else ""
         if priced is None:
+            with self._lock:
+                self.stop()
+                self._forget()
+                self.table.value = WAITS
             return
         self.what_if.show(priced)
         if at_rest and not _same(self._priced, priced):

@@ -36,10 +36,11 @@ class StepProgress:
 
     @property
     def says(self) -> str:
-        """The same in words."""
+        """The same in words; while answers are to come that decide the price, only these are counted."""
         flags = {"stop": "stop", "decide": "to decide", "done": "complete"}
-        counts = [f"{number} {word}" for number, word in ((self.open, "to answer"), (self.unknown + self.assumed, "not measured")) if number]
-        return ", ".join(word for word in (flags.get(self.mark, ""), *counts) if word)
+        missing = self.unknown + self.assumed
+        left = f"{self.open} to answer" if self.open else f"{missing} not measured" if missing else ""
+        return ", ".join(word for word in (flags.get(self.mark, ""), left) if word)
 
 
 def follow_steps(job: Job, priced: Estimate | None) -> dict[str, StepProgress]:

@@ -15,12 +15,12 @@ from kit.panels.sketch import sketch_job
 from kit.panels.views import SHEETS, draw_picture
 from kit.panels.visit_steps import STEPS, VisitStep
 
-__all__ = ["StepContent"]
+__all__ = ["WAITS", "StepContent"]
 
 _WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
 _SKETCH = "<p class='sk-soft'>Drawn with usual values where answers are still to come. Press an underlined ? and type what you measured.</p>"
 _DRAWN_LATER = "<p class='sk-soft'>The drawing comes once the answers that decide the price are in.</p>"
-_WAITS = "<p>This comes once the answers that decide the price are in: they are named above.</p>"
+WAITS = "<p>This comes once the answers that decide the price are in: they are named above.</p>"
 
 
 class StepContent:
@@ -50,7 +50,7 @@ class StepContent:
                 show_html(self.view, "The checks", self._draw_checks)
             elif step.id == "papers":
                 priced, (label, draw) = self._state.priced, SHEETS[str(self.sheet.value)]
-                show_html(self.view, label, lambda: "" if priced is None else draw(priced, self._state.at_rest))
+                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, self._state.at_rest))
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""
@@ -69,4 +69,4 @@ class StepContent:
         return make_fillable(drawn, job, refused) + _SKETCH
 
     def _draw_checks(self) -> str:
-        return _WAITS if self._state.priced is None else draw_check_list(self._state.priced)
+        return WAITS if self._state.priced is None else draw_check_list(self._state.priced)

@@ -103,6 +103,18 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
     assert screen.shown_price == format_money(kit.estimate(screen.job, screen.state.lists).price)
 
 
+def test_what_needs_a_price_says_that_it_waits(tmp_path: Path):
+    """Options and sheets of an example give way to one sentence when a new job is started; sliders are not there before the price is."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.go("options")
+    screen.state.settle()
+    screen.start.start()
+    for step, says in (("options", screen.options.table), ("papers", screen.content.view), ("check", screen.content.view)):
+        screen.go(step)
+        assert "This comes once the answers that decide the price are in" in says.value, step
+    assert (screen.options.what_if.box.layout.display, screen.options._one.layout.display) == ("none", "none")
+
+
 def test_the_picture_is_the_form_from_the_first_answer_on(tmp_path: Path):
     """What is still to be measured is a question mark that can be typed over, what hangs on it one that can't; the drawing follows each answer."""
     screen = Estimator(folder=tmp_path / "jobs", day=DAY)

@@ -24,7 +24,9 @@ def test_check_carries_the_worst_flag_and_the_counts_add_up(width, hand_mark, ha
 def test_a_new_job_says_how_many_answers_are_to_come():
     """Twelve decide the price, none of them is given; nothing that its kind presets is called measured."""
     job = new_job(job_kinds()[0], kit.load_lists(kit.shipped("price_lists")), number="2026-001", day=dt.date(2026, 3, 2))
-    said = progress_words(follow_steps(job, None))
+    steps = follow_steps(job, None)
+    assert (steps["cabinet"].says, steps["sink"].says) == ("4 to answer", "3 not measured")
+    said = progress_words(steps)
     assert "12 to answer" in said
     assert "measured" not in said
     assert _adds_up(said)
