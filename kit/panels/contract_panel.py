@@ -292,13 +292,7 @@ class ContractPanel:
         return DownloadFile(paper.name, PDF, event_paper_bytes(contract.issued, events, paper.event))
 
     def reminder(self) -> DownloadFile:
-        """A reminder of the bills that are overdue on the day on the screen; nothing is written down.
-
-        Raises
-        ------
-        KitError
-            If none is overdue.
-        """
+        """A reminder of the bills that are overdue on the day on the screen; nothing is written down. Raises KitError if none is overdue."""
         contract, day = self.of_contract(), self.chosen_day()
         return DownloadFile(reminder_name(contract.state.number, day), PDF, reminder_bytes(contract.issued, contract.state, day))
 
