@@ -86,7 +86,7 @@ def _together(own: Task, other: Task) -> Task:
 
 
 def _with_set_up(task: Task, factors: Sequence[tuple[str, float]], lists: Lists) -> Task:
-    times, rate = 1.0, lists.rates[SET_UP]
+    times, rate = 1.0, lists.rate(SET_UP)
     for _, factor in factors:
         times *= factor
     return replace(

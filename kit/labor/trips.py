@@ -133,7 +133,7 @@ def staff_trips(
 
     staffed = []
     for trip in trips:
-        set_up_h = lists.rates[SET_UP].likely_h if trip.sets_up else 0.0
+        set_up_h = lists.rate(SET_UP).likely_h if trip.sets_up else 0.0
         at_it = at_work(trip, trip.people)
         for more in range(trip.people + 1, team + 1):
             if there_h(at_it) + set_up_h <= work_day_h:
@@ -179,7 +179,7 @@ def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Lin
     work = [trip for trip in trips if trip.sets_up]
     if work:
         lines.append(_line(SET_UP, "set up and pack up", total([_people(trip, lists) for trip in work]), lists))
-    least_h, set_up_h = lists.company.least_visit_h, lists.rates[SET_UP].likely_h
+    least_h, set_up_h = lists.company.least_visit_h, lists.rate(SET_UP).likely_h
     for trip in work:
         there_h = round(trip.work_h + set_up_h, HOURS_PLACES)
         if there_h < least_h:
@@ -198,5 +198,5 @@ def _named(trip: Trip, lists: Lists) -> str:
 
 
 def _line(driver: str, part: str, amount: Amount, lists: Lists) -> Line:
-    step, unit = Step.TRIPS, lists.rates[driver].unit
+    step, unit = Step.TRIPS, lists.rate(driver).unit
     return Line(f"{step}/{driver}/{part}", step, Kind.DO, driver, amount.value, unit, 0.0, (), amount.text, "demo")

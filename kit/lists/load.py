@@ -121,6 +121,13 @@ class Lists:
             raise ListError(Fault(f'item "{item}"', "is not in any list. Add it to items.csv and give it a price.", "items.csv"))
         return row
 
+    def rate(self, driver: str) -> Rate:
+        """The hours for one unit of a kind of work, by its driver. Raises ListError if no row holds them."""
+        row = self.rates.get(driver)
+        if row is None:
+            raise ListError(Fault(f'driver "{driver}"', "has no rate. Add its hours to rates.csv.", "rates.csv"))
+        return row
+
     def transition(self, system: str, old: str, new: str) -> tuple[str | None, str]:
         """The item that joins two pipe materials (None: none needed) and what is said of it.
 

@@ -8,7 +8,6 @@ from kit.errors import Fault, ListError
 from kit.job import FilledJob
 from kit.job.scope import ScopeItem
 from kit.lists import Lists
-from kit.lists.work_rows import Rate
 from kit.records import Kind, Line, Piece
 from kit.steps import Step
 from kit.takeoff.working import Amount, number
@@ -53,7 +52,7 @@ class Sheet:
 
     def do(self, step: Step, driver: str, part: str, amount: Amount, *, source: str = "job", parts: tuple[str, ...] = ()) -> Line:
         """Work to do, in the unit of its rate."""
-        rate = self._rate(driver)
+        rate = self.lists.rate(driver)
         if rate.step != step:
             raise ListError(Fault(f'driver "{driver}"', f"belongs to the step {rate.step}, not {step}.", "rates.csv"))
         return Line(f"{step}/{driver}/{part}", step, Kind.DO, driver, amount.value, rate.unit, 0.0, (), amount.text, source, parts)
@@ -76,11 +75,5 @@ class Sheet:
 
     def hire_hours(self, driver: str, amount: Amount) -> Amount:
         """Hours of a hired trade: the likely hours that the rates list gives for one unit, a trade being as quick as our crew."""
-        rate = self._rate(driver)
+        rate = self.lists.rate(driver)
         return amount * number(rate.likely_h, f"h {rate.unit}" if rate.unit == "each" else f"h a {rate.unit}")
-
-    def _rate(self, driver: str) -> Rate:
-        rate = self.lists.rates.get(driver)
-        if rate is None:
-            raise ListError(Fault(f'driver "{driver}"', "has no rate. Add its hours to rates.csv.", "rates.csv"))
-        return rate

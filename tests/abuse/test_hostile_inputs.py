@@ -85,6 +85,15 @@ def test_a_doubled_row_with_an_empty_key_is_said(tmp_path: Path, file: str, key:
         load_lists(lists_with(tmp_path, file, row, row + row))
 
 
+@pytest.mark.parametrize("driver", ["trip-set-up", "trip-way", "least-visit", "frame-member"])
+def test_work_without_its_row_of_hours_is_said(tmp_path: Path, driver: str) -> None:
+    """Also that of the trips, which is counted after all other work."""
+    row = next(line for line in (LISTS / "rates.csv").read_text(encoding="utf-8").splitlines(keepends=True) if line.startswith(f"{driver},"))
+    lists = load_lists(lists_with(tmp_path, "rates.csv", row, ""))
+    with pytest.raises(ListError, match=f'rates.csv, driver "{driver}": has no rate. Add its hours to rates.csv'):
+        estimate(read_job(EXAMPLE), lists)
+
+
 @pytest.mark.parametrize("digits", [30, 400])
 def test_spent_amounts_without_end_are_refused(digits: int) -> None:
     text = (shipped("examples") / "stone_apron_single_bowl_spent.csv").read_text(encoding="utf-8")
