@@ -4,6 +4,7 @@ import pytest
 from design_jobs import sheet_of
 from work_jobs import estimated
 
+from kit.design.place_boxes import cut_gaps
 from kit.design.place_sink import locate_sink
 from kit.solids import Stage
 from kit.sources import table, value
@@ -160,3 +161,24 @@ def test_a_drop_in_goes_back_until_the_wall_of_its_bowl_clears_the_face(depth):
     place = locate_sink(found.job, found.design.levels)
     back_of_face_in = found.job.cabinet.depth_in - 0.75  # a face frame of 3/4 in
     assert place.outside_y[1] == approx(back_of_face_in - value("practice", "sink/behind-face"))
+
+
+def test_the_shallower_of_two_bowls_ends_higher():
+    """9 and 7 in deep under a rim at 34 1/2, a bottom of 5/8: undersides 24 7/8 and 26 7/8 in above the floor, each plate 5/8 in thick."""
+    size = {"width": "14 in", "front_to_back": "15 1/2 in"}
+    placed = estimated("stone_apron_single_bowl", {"sink.bowls": [{**size, "depth": "9 in"}, {**size, "depth": "7 in"}]}).design.placed
+    bottoms = [[block.z for block in placed.model["sink bowl"].shapes if (block.x, block.y) == (bowl.x, bowl.y)] for bowl in placed.sink.bowls]
+    assert bottoms == [[(24.875, 25.5)], [(26.875, 27.5)]]
+
+
+def test_the_cut_of_the_front_is_marked_from_the_bases_left_outside():
+    """32 5/8 of 36 in wide, in its middle: from 1 11/16 to 34 5/16 in; 10 in down from the top at 34 1/2."""
+    design = estimated("stone_apron_single_bowl").design
+    gaps = cut_gaps(design.placed.model, design.cut)
+    hand_left = (36 - 32.625) / 2
+    assert {name: gap.span for name, gap in gaps.items()} == {
+        "side": pytest.approx((0.0, hand_left)),
+        "wide": pytest.approx((hand_left, hand_left + 32.625)),
+        "down": pytest.approx((34.5 - design.cut.height_in, 34.5)),
+    }
+    assert [gap.value_in for gap in gaps.values()] == pytest.approx([hand_left, 32.625, design.cut.height_in])

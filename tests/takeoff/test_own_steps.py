@@ -55,7 +55,7 @@ def test_sheets_are_counted_by_area():
         (lambda sheet: count_corbels(sheet) + count_corbels(sheet), "which is there already"),
         (lambda sheet: [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft"))], "which is cut, without its pieces"),
         (lambda sheet: [replace(count_corbels(sheet)[0], quantity=48.0)], "counts 48 ft of 2x4 framing lumber, but its pieces come to 4 ft"),
-        (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak": is in no list'),
+        (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak": is not in any list'),
         (lambda sheet: [sheet.do("build-frame", "carve", "corbels", number(2))], 'driver "carve": has no rate'),
         (lambda sheet: [sheet.do("seal", "frame-member", "corbels", number(2))], "belongs to the step build-frame, not seal"),
     ],
