@@ -202,7 +202,8 @@ def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     labels, kinds = {row.id: row.label for row in rows}, row_kinds(rows, terms)
     labels |= {term.id: term.label for term in terms.inputs}
     table = [(row.label, _shown_amount(row, kinds), _made_of(row, labels)) for row in rows]
-    return draw_table("Build-up of the price", ("What", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
+    drawn = draw_table("Build-up of the price", ("What", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
+    return f"<div class='sk-build-up'>{drawn}</div>"
 
 
 def _shown_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
