@@ -105,7 +105,7 @@ def compare(
 def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day: IssueDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
     """Issue the estimate and keep everything that is sent. It is the next revision.
 
-    Refused while something speaks against it and no reason is given: a finding that says stop, a scope that contradicts itself, old or ended prices,
+    Refused while there is a warning and no reason is given: a finding that says stop, a scope that contradicts itself, old or ended prices,
     days in the past, the kit's lists in place of your own.
     """
     from kit.cli.contracts import read_day

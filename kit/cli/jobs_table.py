@@ -5,6 +5,7 @@ from typing import Any
 
 from kit.cli.report_text import Page, hours_text, share_text
 from kit.document import money_text
+from kit.job.field_names import mount_words
 from kit.learning.job_rows import FolderJobs, JobRow
 from kit.money import format_money
 from kit.units import format_day
@@ -40,9 +41,9 @@ def _days(row: JobRow) -> dict[str, dt.date | None]:
 
 def show_job_rows(page: Page, jobs: FolderJobs) -> None:
     """One line for each job, one for the days of each that is signed; what can't be read is told below."""
-    columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">real", ">Hours est.", ">real", ">Days")
+    columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">actual", ">Hours est.", ">actual", ">Days")
     page.table("Jobs", columns, [_cells(row) for row in jobs.rows])
-    page.table("Promised days", ("Job", ">Start est.", ">real", ">Done est.", ">real", ">Days late"), [_day_cells(row) for row in jobs.rows if row.signed])
+    page.table("Promised days", ("Job", ">Start est.", ">actual", ">Done est.", ">actual", ">Days late"), [_day_cells(row) for row in jobs.rows if row.signed])
     invented = sum(row.invented for row in jobs.rows)
     if invented:
         page.note(f"{invented} of these jobs are invented: a demonstration.")
@@ -54,7 +55,7 @@ def _cells(row: JobRow) -> tuple[str, ...]:
     return (
         row.number,
         _STAGES[row.stage],
-        row.mount,
+        mount_words(row.mount),
         row.counter_name,
         format_money(row.price),
         *("-" if margin is None else share_text(margin) for margin in (row.margin_promised, row.margin_real)),

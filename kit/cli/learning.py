@@ -7,6 +7,7 @@ from typing import Any
 
 from kit.cli.report_text import Page, share_text
 from kit.errors import Fault, KitError
+from kit.job.field_names import mount_words
 from kit.job.prices import usual_price_folder, whose_lists
 from kit.learning.back_test import BackTest, back_test
 from kit.learning.belief import Interval
@@ -240,7 +241,14 @@ def _show_offers(page: Page, shares: Sequence[OfferShare]) -> None:
     for one in shares:
         margin = ("-", "-", "-") if one.margin is None else (share_text(one.margin.mean), *(_shares(one.margin.interval(of)) for of in ("rate", "next job")))
         if one.signed_low is not None and one.signed_high is not None:
-            rows.append((f"{one.by}: {one.name}", f"{one.signed} of {one.decided}", f"{one.signed_low:.0%} to {one.signed_high:.0%}", *margin))
+            rows.append(
+                (
+                    f"Mount: {mount_words(one.name)}" if one.by == "mount" else f"Countertop: {one.name}",
+                    f"{one.signed} of {one.decided}",
+                    f"{one.signed_low:.0%} to {one.signed_high:.0%}",
+                    *margin,
+                )
+            )
     columns = ("Offers", ">Signed", ">Share, 90%", ">Margin", ">Margin itself, 90%", ">Next job, 90%")
     page.table("Which offers get signed, and what they leave over direct cost", columns, rows)
 

@@ -82,8 +82,8 @@ def _write_counts(page: Page) -> None:
 def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everything: bool) -> None:
     moving = [move for move in moves if move.price or move.hours or move.findings or move.refused]
     page.title(
-        f"{job.stem if job else 'The job'} reads {len(moves)} figures; {len(moving)} of them move it",
-        f"Each a tenth ({OFF:.0%}) more or less, a year {YEARS_OFF:.0f} years, whichever moves more; all else as it is",
+        f"{job.name if job else 'The job'} uses {len(moves)} figures; {len(moving)} of them move it",
+        f"Each figure {OFF:.0%} up or down (a year: {YEARS_OFF:.0f} years), whichever moves more; all else unchanged",
     )
     rows = [(_title(move.figure), _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
     page.table("What moves most", ("Figure", "Value", "Kind", ">Price", ">Hours", "Checks that change"), rows)

@@ -12,6 +12,7 @@ from kit.document import lists_document, money_text, plain_job
 from kit.errors import Fault, KitError, PriceError
 from kit.estimating import Estimate, revalue
 from kit.job import change_job
+from kit.job.field_names import say_choice
 from kit.money import EXACT, format_money, parse_money, to_decimal
 from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin
 from kit.units import parse_quantity
@@ -137,7 +138,7 @@ def _amounts(figures: Figures) -> tuple[tuple[str, str, Decimal | None], ...]:
         ("price", ">Price", figures.price),
         ("gross", ">Over direct cost", figures.gross),
         ("per_crew_day", ">Per crew-day", figures.per_crew_day),
-        ("most_fronted", ">Most fronted", figures.fronted),
+        ("most_fronted", ">Our money out", figures.fronted),
     )
 
 
@@ -152,9 +153,8 @@ def target_report(result: TargetAnswers) -> str:
     if not all(one.price.exact for one in result.answers):
         page.note("Next possible: the least charge, rounding or tax leaves no price exactly on the target.")
     page.note(
-        f"Margin is the share of the price before tax collected that is over direct cost; overhead is still in it. "
-        f'Profit is counted "{estimate.terms.profit_as}"; '
-        "to keep an answer write its profit into the job file, under [terms]:"
+        "Margin is the share of the price before tax collected that is over direct cost; overhead is still in it. "
+        f"Profit is counted as {say_choice('terms.profit_as', estimate.terms.profit_as)}. To keep an answer, write its profit into the job file under [terms]:"
     )
     for one in result.answers:
         page.note(f"{one.target.words}: {_job_file_line(estimate, one.price.profit)}")

@@ -14,7 +14,7 @@ __all__ = ["draw_jobs_on_hand"]
 
 _STAGES = {"offered": "offered, not signed", "signed": "signed, under way", "finished": "finished", "canceled": "canceled"}
 _FOLDED = {"offered": "Offered, not signed", "finished": "Finished", "canceled": "Canceled"}
-_COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and real", "Hours, promised and so far", "Starts", "Done by")
+_COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and actual", "Hours, promised and so far", "Starts", "Done by")
 
 
 def draw_jobs_on_hand(jobs: FolderJobs) -> str:

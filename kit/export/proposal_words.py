@@ -61,7 +61,7 @@ def _floor_drain(estimate: Estimate, item: ScopeItem) -> tuple[str, str, str]:
     """What becomes of a drain through the floor, who brings its parts and who joins it."""
     drain, duties = estimate.design.drain, estimate.design.duties
     if duties.floor_plumber:
-        what, brought = ("a plumber's call-out", "hired trade") if drain.not_designed else ("trap and arm joined to its pipe", "us")
+        what, brought = ("a plumber's service call", "hired trade") if drain.not_designed else ("trap and arm joined to its pipe", "us")
         return what, "you" if item.supplied_by == "customer" else brought, "hired trade"
     if drain.not_designed and item.renewed and item.installed_by == "customer":
         return "joined by your licensed plumber", "you", "you"

@@ -39,12 +39,17 @@ def all_figures() -> tuple[Row, ...]:
 
 def table_name(name: str) -> str:
     """What a table is called: "Trap arms"."""
-    return name.replace("_", " ").capitalize()
+    return _in_words(name.replace("_", " ")).capitalize()
 
 
 def figure_name(figure: Row) -> str:
     """What a figure is called beside the name of its table: "2x4, width"."""
-    return figure.name.replace("-", " ").replace("/", ", ")
+    return _in_words(figure.name.replace("-", " ").replace("/", ", "))
+
+
+def _in_words(name: str) -> str:
+    """A key of the tables with the trade's own words."""
+    return re.sub(r"\bcounter(?=s?\b)", "countertop", re.sub(r"\bsplash\b", "backsplash", name))
 
 
 def modules_reading(figure: Row, lists: Lists | None = None) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ class Differences:
     def words(self) -> str:
         """In one sentence, such as `By today's rules: +11.54 USD`."""
         if self.problem:
-            return f"By today's rules it {self.problem}"
+            return f"By today's rules: it {self.problem}"
         if not self:
             return "By today's rules: the same."
         return f"By today's rules: {format_change(self.amount)}."

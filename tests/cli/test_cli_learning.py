@@ -42,7 +42,14 @@ def test_what_jobs_teach_is_told_with_both_intervals(run: Any, folder: Path) -> 
     for lesson in proposed:
         assert not lesson["interval_of_the_rate"][0] <= lesson["listed"] <= lesson["interval_of_the_rate"][1]
     report = run("learn", folder, "--all").out.decode()
-    for words in ("What invented jobs teach", "Rate itself, 90%", "Next job, 90%", "Don't use one for the other", "Rates that each would move", "mount: top"):
+    for words in (
+        "What invented jobs teach",
+        "Rate itself, 90%",
+        "Next job, 90%",
+        "Don't use one for the other",
+        "Rates that each would move",
+        "Mount: top mount",
+    ):
         assert words in report
     assert [lesson["id"] for lesson in told["lessons"] if lesson["id"] not in report] == []  # whole, to be copied
     for lesson in told["lessons"]:

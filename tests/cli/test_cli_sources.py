@@ -36,7 +36,7 @@ def test_what_each_moves_in_a_job_and_the_page(run: Any, tmp_path: Path, monkeyp
     assert "Drain stub low enough for the new sink" in figures[1]["moves"]["findings"]
     assert figures[2]["moves"] == {"price": "0.00", "cost": "0.00", "hours": 0.0, "findings": [], "problem": None}
     ended = run("sources", "--job", EXAMPLE, "--out", tmp_path / "out")
-    assert "reads 3 figures; 2 of them move it" in ended.out.decode()
+    assert "uses 3 figures; 2 of them move it" in ended.out.decode()
     assert "Practice: frame, screws a joint" in ended.out.decode()
     page = (tmp_path / "out" / "sources.html").read_text(encoding="utf-8")
     assert page.count("<tr>") == 3 + 3

@@ -70,14 +70,14 @@ _PLAIN: dict[str, Claim] = {
     "The old edge of the opening": lambda e: _has(e, "seal-old-edge-foot", "edge-seal"),
     "The faucet has its hole in the sink": lambda e: e.design.placed.faucet_in_sink and _in_order(e, S.FIT_FAUCET, S.SET_SINK),
     "Clips pull the rim down": lambda e: e.design.setting.clipped and _has(e, "wipe-rim-foot") and _same_day(e),
-    "A rim that lies by its weight alone": lambda e: len(estimated("counter_stays_sink_only", {"sink.rim_thickness": "1/2 in"}).trips) == 2,
+    "A rim held by its weight alone": lambda e: len(estimated("counter_stays_sink_only", {"sink.rim_thickness": "1/2 in"}).trips) == 2,
     "Debris is little enough": lambda e: _has(e, "haul-pound") and _lacks(e, "dump-run", "disposal") and _in_order(e, S.SET_SINK, S.HAUL),
 }
 _LAMINATE: dict[str, Claim] = {
     "No fabricator": lambda e: S.TEMPLATE not in _done(e) and not e.hired,
     "The blank is on hand": lambda e: _has(e, "laminate-blank") and _in_order(e, S.RECEIVE, S.REMOVE_COUNTER),
-    "The opening is cut on trestles": lambda e: _has(e, "cut-out-foot", "seal-edge-foot") and _in_order(e, S.FIT_TOP, S.SET_COUNTER, S.CONNECT_SUPPLY),
-    "Only then does the sink lie on it": lambda e: _in_order(e, S.SET_COUNTER, S.FIT_FAUCET, S.SET_SINK),
+    "The opening is cut on sawhorses": lambda e: _has(e, "cut-out-foot", "seal-edge-foot") and _in_order(e, S.FIT_TOP, S.SET_COUNTER, S.CONNECT_SUPPLY),
+    "Only then does the sink go in": lambda e: _in_order(e, S.SET_COUNTER, S.FIT_FAUCET, S.SET_SINK),
     "Nothing hangs on the rim": lambda e: _waits(e, S.CONNECT_DRAIN, S.SEAL),
     "The old wet cabinet floor": lambda e: (
         _in_order(e, S.REMOVE_COUNTER, S.REPAIR_CABINET, S.SET_COUNTER) and sum(line.quantity for line in e.lines if line.item == "old-dishwasher") == 1
@@ -85,11 +85,11 @@ _LAMINATE: dict[str, Claim] = {
 }
 _SOLID: dict[str, Claim] = {
     "The shop measures while": lambda e: e.job.sink.mount == "flush" and _in_order(e, S.TEMPLATE, S.REMOVE_SINK),
-    "Days without a sink are therefore few": lambda e: 0 < (plan_schedule(e).days_without_sink or 0) < 7,
+    "So there are few days without a sink": lambda e: 0 < (plan_schedule(e).days_without_sink or 0) < 7,
     "The sub-top carries": lambda e: _has(e, "sub-top-foot"),
     "The sink goes in after": lambda e: _in_order(e, S.SET_COUNTER, S.SET_SINK),
-    "The disposer that is kept": lambda e: _has(e, "old-disposer", "rehang-disposer") and _waits(e, S.CONNECT_DISPOSER, S.SEAL) and _lacks(e, "strainer"),
-    "For the night": lambda e: _has(e, "plug-drain") and _waits(e, S.CONNECT_DISPOSER, S.SEAL),
+    "The disposer that stays in use": lambda e: _has(e, "old-disposer", "rehang-disposer") and _waits(e, S.CONNECT_DISPOSER, S.SEAL) and _lacks(e, "strainer"),
+    "The drain is plugged the night": lambda e: _has(e, "plug-drain") and _waits(e, S.CONNECT_DISPOSER, S.SEAL),
     "Stairs on the way in": lambda e: (
         _has(e, "carry-in-step", "haul-step") and not [name for task in e.tasks for name, _ in task.factors if name in {"stairs", "upper-floor"}]
     ),
@@ -103,7 +103,7 @@ _STONE: dict[str, Claim] = {
     "That order makes the rest.": None,
     "Everything that": lambda e: _in_order(e, S.LEVEL, S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK) and isinstance(e.design.cut, FrontCut),
     "As many people come": lambda e: _sink_trip(e).people == e.design.lift.lifters and {S.RECEIVE, S.TEMPLATE} <= {*_sink_trip(e).steps},
-    "Then the kitchen stands open": lambda e: _has(e, "plug-drain") and _lacks(e, "stop-cap") and e.design.supply.stops >= 2,
+    "Then the kitchen is open": lambda e: _has(e, "plug-drain") and _lacks(e, "stop-cap") and e.design.supply.stops >= 2,
     "The template is the last thing": lambda e: _sink_trip(e).steps[-1] is S.TEMPLATE and _in_order(e, S.HAUL, S.TEMPLATE),
     "After the countertop one person": lambda e: (
         _waits(e, S.SEAL, S.TEMPLATE, "stone") and _waits(e, S.CONNECT_DRAIN, S.SEAL) and {_trip(e, S.SEAL).people, _trip(e, S.CONNECT_DRAIN).people} == {1}
@@ -112,10 +112,10 @@ _STONE: dict[str, Claim] = {
 }
 _WOOD: dict[str, Claim] = {
     "Wood moves, and water finds every cut.": None,
-    "So the blank lies": lambda e: (
+    "So the blank rests": lambda e: (
         _has(e, "rest-blank", "mask-bond-foot") and _in_order(e, S.REST_BLANK, S.COAT_BLANK, S.SHUT_OFF) and _in_order(e, S.SET_SINK, S.FIT_TOP)
     ),
-    "Each fresh edge": lambda e: _waits(e, S.COAT_EDGES, S.FIT_TOP, "coat-dry") and _waits(e, S.SET_COUNTER, S.COAT_EDGES, "coat-dry"),
+    "Each cut edge": lambda e: _waits(e, S.COAT_EDGES, S.FIT_TOP, "coat-dry") and _waits(e, S.SET_COUNTER, S.COAT_EDGES, "coat-dry"),
     "Cut later": None,
     "The top is fastened": lambda e: _has(e, "own-slot", "own-fastener"),
     "Oily rags": None,
@@ -123,7 +123,7 @@ _WOOD: dict[str, Claim] = {
     "Two bowls share one trap": lambda e: len(e.job.sink.bowls) == 2 and _has(e, "continuous-waste"),
 }
 _CORNER: dict[str, Claim] = {
-    "The house decides the order here.": None,
+    "The house sets the order here.": None,
     "Glue, backer and floor": lambda e: (
         sum(line.quantity for line in e.lines if line.item == "floor-test") == 3
         and plan_schedule(e).schedule.find(S.ORDER).wait_until <= plan_schedule(e).schedule.find(S.REMOVE_SINK).start

@@ -124,6 +124,35 @@ def test_papers_of_a_contract_do(tmp_path: Path) -> None:
     assert faults(pages) == []
 
 
+def test_a_contract_from_offer_to_end_does(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What each command prints in a contract's life, its change, the table of jobs, what jobs teach, a target and what it refuses."""
+    monkeypatch.chdir(tmp_path)
+    job, other = Path(f"{SOONEST}.toml"), Path("changed.toml")
+    job.write_bytes(example_path(SOONEST).read_bytes())
+    other.write_text(job.read_text(encoding="utf-8").replace('cabinet_floor = "old"', "").replace("wet_floor = false", "wet_floor = true"), encoding="utf-8")
+    said = run("issue", job, "--day", "2026-04-13", "--reason", "to try it")
+    issued = Path("DEMO-005-r01.json")
+    for words in (
+        ("estimate", issued),
+        ("sign", issued, "--day", "2026-04-14"),
+        ("bill", issued, "--day", "2026-04-15"),
+        ("paid", issued, "100 USD", "--day", "2026-04-16"),
+        ("change", issued, other, "--day", "2026-04-17", "--find", "stop-valve=1", "--offer", "--despite", "to try it"),
+        ("spent", issued, "--amount", "45.50 USD", "--code", "410", "--kind", "material", "--text", "clips", "--day", "2026-04-18"),
+        ("undo", issued, "4", "typed twice", "--day", "2026-04-19"),
+        ("cancel", issued, "the customer moved", "--owed", "200 USD", "--day", "2026-04-20"),
+        ("jobs", issued),
+        ("jobs", "."),
+        ("learn", "taught", "--invent", "20", "--all"),
+        ("target", job, "--margin", "35%", "--price", "1500 USD", "--crew-day", "900 USD"),
+    ):
+        printed = run(*words)
+        assert printed, words
+        said += printed
+    assert len(said) > 200
+    assert faults([re.sub(r"(hours|days|waste)/[\w./-]+|profit = .*|[\w.-]+\.(json|toml)|DEMO-\S+|common-practice", "", line) for line in said]) == []
+
+
 @pytest.mark.parametrize("name", SOME)
 def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
     """Every drawing; check list, verdict, customer's view, takeoff, purchases, hours, dates, price; and what stands behind each "why?" of them."""

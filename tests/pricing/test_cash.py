@@ -46,7 +46,7 @@ def test_terms_of_payment_by_hand(lists: Lists) -> None:
     assert -sum(flow.amount for flow in shop) == hand_bill
     assert abs(ahead - hand_bill / 2) <= Decimal("0.05")  # each row is split to the cent
     assert {flow.day for flow in shop} == {ends[Step.TEMPLATE], ends[Step.SET_COUNTER]}
-    sink = next(flow for flow in flows if "apron sink" in flow.says.lower())
+    sink = next(flow for flow in flows if "apron-front sink" in flow.says.lower())
     assert (sink.day, sink.amount) == (ends[Step.ORDER], Decimal("-1038.80"))  # hand: 980.00 with 6 percent
     yard = {flow.day for flow in flows if flow.says.startswith("Invented Lumber Yard")}
     assert yard == {ends[Step.RECEIVE] + dt.timedelta(days=30)}
