@@ -24,7 +24,7 @@ _APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
 _WAIT_S = 10.0
 _MOST_SAID = 5  # entries of another writer that are said one by one
 _DAMAGED = "it is damaged. Restore the newest backup"
-_CLOSED = "its folder or disk is read-only. Ask for the right to write there, or move the jobs to another folder"
+_CLOSED = "its folder or disk is read-only. Get permission to write there, or move the jobs to another folder"
 _WORDS = {
     sqlite3.SQLITE_BUSY: "somebody else is writing to it. Try again in a moment",
     sqlite3.SQLITE_FULL: "the disk is full. Free some space and try again",
