@@ -18,7 +18,7 @@ _GUIDE = (
 _ON_SCREEN = ("set-out", "frame-apart")  # beginnings of the names of pictures that stand below what is printed
 _ZOOM, _SHOWN = 1.5, 0.8  # picture points for each unit of a drawing, and the share of them that is shown
 _PRINTED_SHARE = 71  # of the size on screen [%]: letters of 11 units are 7 pt high on paper, and two usual pictures fit a page
-_ROWS_A_PAGE = 72  # of the height of a line, printed at that share below title, guide and head
+_ROWS_A_PAGE = 74  # of the height of a line, printed at that share below title, guide and head
 
 
 def write_drawings(book: Book, estimate: Estimate, title: str) -> None:

@@ -49,8 +49,8 @@ FIRST_ROW = 4
 """Row of the first figures of a sheet, counted from 0; title, guide, a blank and the column heads stand above."""
 INPUT_GUIDE = "Boxed figures marked › are inputs: change them and the price follows."
 _LONGEST_CELL = 32767  # signs that a cell of the format holds (ECMA-376 readers keep to it)
-LINE_HEIGHT = 13.0
-"""Of a line of text [pt]."""
+LINE_HEIGHT = 12.75
+"""Of a line of text [pt]: whole pixels, so that bars of a chart stand in their rows."""
 PIXELS_A_POINT = 96.0 / 72.0
 _SIGNS_IN_WIDTH = 1.05  # usual text is a little narrower than the figures that a column's width counts; the indent takes one
 _TITLE_HEIGHT = 19.0

@@ -216,7 +216,7 @@ def test_no_drawing_is_cut_by_the_end_of_a_page(written):
     assert 0 < len(breaks) < len(printed) - 1
     assert set(breaks) < set(printed)
     for first, last in zip([printed[0], *breaks], [*(printed[printed.index(row) - 1] for row in breaks), printed[-1]], strict=True):
-        assert ends[starts.index(last)] - first <= 10.05 * 72 / (13 * 0.71) - 5  # 10.05 in of paper hold so many rows of 13 pt at 71 %, title and head left out
+        assert ends[starts.index(last)] - first <= 10.05 * 72 / (12.75 * 0.71) - 5.5  # rows of 12.75 pt at 71 % on 10.05 in, title and head left out
 
 
 def test_findings_and_assumptions_are_all_there(written):
