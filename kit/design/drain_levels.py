@@ -8,10 +8,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Literal
 
 from kit.design.require import require
 from kit.errors import Fault, JobError
+from kit.lists.goods_rows import MOUNTS, MountKind
 from kit.sources import rows_under, value
 from kit.units import format_length, next_mark
 
@@ -32,7 +32,6 @@ __all__ = [
 HAIR_IN = 1e-9
 CONFIRM = "confirm with the local authority"
 FAMILIES = ("irc", "ipc", "upc")
-Mount = Literal["top", "flush", "under"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +92,7 @@ class DrainMeasures:
         Center of the stub as somebody wants it [in], in place of the spare; one above today's is not built. None: not chosen.
     """
 
-    mount: Mount
+    mount: MountKind
     counter_top_in: float
     counter_thickness_in: float
     bowl_depth_in: float
@@ -237,8 +236,8 @@ def _stub_built(measures: DrainMeasures, highest_in: float) -> float:
 
 
 def _refuse(measures: DrainMeasures) -> None:
-    if measures.mount not in {"top", "flush", "under"}:
-        raise JobError(Fault("mount", f'"{measures.mount}" was given; give "top", "flush" or "under".'))
+    if measures.mount not in MOUNTS:
+        raise JobError(Fault("mount", f'"{measures.mount}" was given; give one of: {", ".join(MOUNTS)}.'))
     names = ("counter_top_in", "bowl_depth_in", "need_in", "bore_in", "size_in", "run_to_wall_in", "trap_seal_in", "slope_in_per_ft")
     zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in", "spare_in")
     optional = {

@@ -5,6 +5,7 @@ from typing import Generic, Literal, Never, Self
 from pydantic import Field, model_validator
 
 from kit.job.fields import Blank, Record, choice, count, flag, measure, text
+from kit.lists.goods_rows import MountKind, SinkStyle
 
 __all__ = ["Bowl", "Sink"]
 
@@ -21,8 +22,8 @@ class Sink(Record, Generic[Blank]):
     """The new sink. Three widths matter: the apron outside, the body at the rim, the bowl outside."""
 
     item: str = text("The sink in the sinks list (its generic kind)")
-    style: Literal["apron-overlay", "apron-inset", "standard"] = choice("Apron that covers the cabinet's cut, apron set into it, or no apron")
-    mount: Literal["top", "flush", "under"] = choice("Mount to the countertop: top, flush or under")
+    style: SinkStyle = choice("Apron that covers the cabinet's cut, apron set into it, or no apron")
+    mount: MountKind = choice("Mount to the countertop: top, flush or under")
     carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", unknown_ok=True)
     held_by: Literal["clips", "rails", "cradle", "frame"] | None = choice(
         "What holds a sink without an apron: clips, rails under its rim, a cradle under its bowl, or a frame. "

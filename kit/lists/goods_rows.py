@@ -2,7 +2,7 @@
 
 import datetime as dt
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from kit.incoming import MOST_PEOPLE
 from kit.lists.column_rules import choice, count, currency_code, day, flag, limit, list_row, measure, money, number, text, words
@@ -12,7 +12,7 @@ __all__ = ["MOUNTS", "UNITS", "CounterKind", "Item", "Lifters", "Mount", "MountK
 
 UNITS = ("each", "ft", "sq ft", "fl oz", "gal", "lb", "h", "day", "USD")
 MountKind = Literal["top", "flush", "under"]  # another one needs its own cut-out, rim and seal worked out: nothing else than these is known
-MOUNTS: tuple[MountKind, ...] = ("top", "flush", "under")
+MOUNTS: tuple[MountKind, ...] = get_args(MountKind)
 SinkStyle = Literal["apron-overlay", "apron-inset", "standard"]
 
 
