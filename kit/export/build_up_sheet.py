@@ -30,6 +30,7 @@ _COLUMNS = (
 _LABEL, _AMOUNT, _WORDS, _LAST = 0, 1, 2, 6
 _KEY_ROWS = ("cost", "price")
 _SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent
+_ROUNDED_TO = {0: "whole ones", CENT_PLACES: "the cent"}
 _MANY = 12  # rows in a sum of which only the first and the last are named
 _GAP = 2  # a blank row and a title stand between rows and checks
 _PARTS_TITLE = "What the price is made of"
@@ -172,7 +173,9 @@ def row_words(row: BuildUp, labels: Mapping[str, str]) -> str:
             words = f"the smaller of: {'; '.join(values)}"
         case "round":
             words = values[0]
-    return words if row.places is None else f"{words}, rounded to {row.places} decimals"
+    if row.places is None:
+        return words
+    return f"{words}, rounded to {_ROUNDED_TO.get(row.places, f'{row.places} decimals')}"
 
 
 def price_parts(estimate: Estimate) -> list[BuildUp]:

@@ -35,7 +35,7 @@ def test_neighbors_are_joined_to_ranges(rows, formula):
     [
         (row("sum", ("buy:a", "buy:b")), "SUM(Purchases!J5:J6)", "sum of 2 purchases"),
         (row("sum", ("task:visit", "buy:a")), "SUM(Labor!M5,Purchases!J5)", "sum of 1 purchase and 1 step"),
-        (row("times", ("buy:a", "in:burden"), 2), "ROUND(Purchases!J5*term_burden,decimals_2)", "a times Burden, rounded to 2 decimals"),
+        (row("times", ("buy:a", "in:burden"), 2), "ROUND(Purchases!J5*term_burden,decimals_2)", "a times Burden, rounded to the cent"),
         (row("sum", ("x", *["y"] * 12)), f"SUM(B5:B6{',B6' * 11})", "sum of 13 rows, X the first and Y the last"),
         (row("sum", ("0",)), "0", "nothing"),
         (row("sum", ("1", "in:burden")), "1+term_burden", "1 plus Burden"),
@@ -43,12 +43,12 @@ def test_neighbors_are_joined_to_ranges(rows, formula):
         (row("sum", ("x", "-y")), "B5-B6", "X less Y"),
         (row("sum", ("-x", "y")), "B6-B5", "less X plus Y"),
         (row("sum", ("-x",)), "0-B5", "less X"),
-        (row("times", ("x", "in:burden"), 2), "ROUND(B5*term_burden,decimals_2)", "X times Burden, rounded to 2 decimals"),
+        (row("times", ("x", "in:burden"), 2), "ROUND(B5*term_burden,decimals_2)", "X times Burden, rounded to the cent"),
         (row("times", ("x", "-y")), "B5*(-B6)", "X times minus Y"),
         (row("divide", ("x", "y"), 4), "IF(ROUND(B6,12)>0,ROUND(B5/B6,decimals_4),NA())", "X divided by Y, rounded to 4 decimals"),
         (row("max", ("x", "in:least")), "MAX(B5,term_least)", "the larger of: X; Least"),
         (row("min", ("x", "y")), "MIN(B5,B6)", "the smaller of: X; Y"),
-        (row("round", ("x",), 0), "ROUND(B5,decimals_0)", "X, rounded to 0 decimals"),
+        (row("round", ("x",), 0), "ROUND(B5,decimals_0)", "X, rounded to whole ones"),
     ],
 )
 def test_a_row_of_the_build_up_writes_its_formula_and_says_it(built, formula, words):
