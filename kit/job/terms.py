@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.job.fields import Record, choice, count, day, flag, measure, money, text
+from kit.lists.money_rows import HiredAs, OverheadAs, ProfitAs, TaxMode, TaxRounding
 
 __all__ = ["Terms"]
 
@@ -16,12 +17,12 @@ class Terms(Record):
     """
 
     overhead_share: float | None = measure("share", "Overhead on direct cost", 0, 1, optional=True)
-    overhead_as: Literal["of-cost", "of-price"] | None = choice("Overhead as a share of direct cost, or of the price before tax collected", optional=True)
+    overhead_as: OverheadAs | None = choice("Overhead as a share of direct cost, or of the price before tax collected", optional=True)
     profit_share: float | None = measure("share", "Profit, as the company's way of counting it says", 0, 0.9, optional=True)
-    profit_as: Literal["markup", "margin", "of-cost"] | None = choice(
+    profit_as: ProfitAs | None = choice(
         "Profit as markup on cost with overhead, as margin on price, or as a share of direct cost beside overhead", optional=True
     )
-    hired_as: Literal["as-own", "handling-first", "handling-only"] | None = choice(
+    hired_as: HiredAs | None = choice(
         "Hired trades: overhead and profit as on own work, the same with handling added first, or handling in their place", optional=True
     )
     handling_share: float | None = measure("share", "Handling on what hired trades cost us", 0, 0.5, optional=True)
@@ -33,10 +34,8 @@ class Terms(Record):
     waste_share: float | None = measure("share", "Waste on every bought quantity, in place of each item's own", 0, 0.3, optional=True)
     hours_factor: float | None = measure("share", "All hours times this; 100 % leaves them", 0.5, 2, optional=True)
     tax_share: float | None = measure("share", "Sales-tax rate", 0, 0.2, optional=True)
-    tax_on: Literal["material-cost", "material-price", "everything", "exempt"] | None = choice(
-        "What sales tax falls on: what material costs us, its stated price, the whole price, or nothing", optional=True
-    )
-    tax_rounding: Literal["invoice", "item"] | None = choice("Sales tax rounded once on the whole, or on each purchase", optional=True)
+    tax_on: TaxMode | None = choice("What sales tax falls on: what material costs us, its stated price, the whole price, or nothing", optional=True)
+    tax_rounding: TaxRounding | None = choice("Sales tax rounded once on the whole, or on each purchase", optional=True)
     material_markup_share: float | None = measure("share", "Markup in the stated price of material on which tax falls", 0, 1, optional=True)
     state_preset: str | None = text("Row of the list of state presets that says what tax falls on and caps the deposit, or none", optional=True)
     packs_charged: Literal["whole", "by-use"] | None = choice("Opened packs charged whole, or by the share that the job uses", optional=True)

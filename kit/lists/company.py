@@ -8,7 +8,7 @@ from kit.errors import Fault, KitError
 from kit.incoming import MOST_DAYS, MOST_PEOPLE
 from kit.lists.column_rules import choice, columns_of, count, frozen_row, measure, text, typed
 from kit.lists.columns import day
-from kit.lists.money_rows import ChangeFalls, DepositEarned, TaxMode, TaxWhenBought
+from kit.lists.money_rows import ChangeFalls, DepositEarned, HiredAs, OverheadAs, ProfitAs, TaxMode, TaxRounding, TaxWhenBought
 from kit.money import parse_money
 from kit.tables import Table
 from kit.units import format_day, parse_quantity
@@ -64,7 +64,7 @@ class Company:
     burden: float = measure("share", "Taxes, insurance and paid leave on the wage")
     overhead: float = measure("share", "Overhead, counted as overhead_as says")
     profit: float = measure("share", "Profit, counted as profit_as says")
-    profit_as: Literal["markup", "margin", "of-cost"] = choice("markup: on cost with overhead; margin: share of the price; of-cost: share of direct cost")
+    profit_as: ProfitAs = choice("markup: on cost with overhead; margin: share of the price; of-cost: share of direct cost")
     contingency: float = measure("share", "Contingency on direct cost")
     tax: float = measure("share", "Rate of sales tax; ask your tax adviser")
     tax_on: TaxMode = choice("What sales tax falls on")
@@ -85,13 +85,13 @@ class Company:
     price_spread: tuple[float, float] = typed(_spread, "How far a supplier's price may go down and up")
     waste_spread: tuple[float, float] = typed(_spread, "How much less and more of a material may be needed")
     burden_from: Literal["share", "parts"] = choice("share: the burden above; parts: worked out from burden.csv")
-    overhead_as: Literal["of-cost", "of-price"] = choice("of-cost: share of direct cost; of-price: share of the price before tax collected")
-    hired_as: Literal["as-own", "handling-first", "handling-only"] = choice("What is charged on hired trades: as on own work, handling too, or handling only")
+    overhead_as: OverheadAs = choice("of-cost: share of direct cost; of-price: share of the price before tax collected")
+    hired_as: HiredAs = choice("What is charged on hired trades: as on own work, handling too, or handling only")
     handling: float = measure("share", "Handling of hired trades, of what they cost us", high=1)
     warranty: float = measure("share", "Reserve on material, labor and hired work", high=1)
     packs_charged: Literal["whole", "by-use"] = choice("Whether an opened pack is charged in full or by the share that the job uses")
     round_to: Decimal = typed(parse_money, "The price before tax collected is rounded to the nearest of these")
-    tax_rounding: Literal["invoice", "item"] = choice("Whether tax is rounded once on the whole or on each purchase")
+    tax_rounding: TaxRounding = choice("Whether tax is rounded once on the whole or on each purchase")
     material_markup: float = measure("share", "Markup in the stated price of material, when tax falls on that price")
     state_preset: str = text("Row of state_presets.csv, or none")
     hold: float = measure("share", "Held back from each draw until the punch list is done", high=1)

@@ -22,17 +22,25 @@ __all__ = [
     "CostCode",
     "CountedAs",
     "DrawRow",
+    "HiredAs",
+    "OverheadAs",
     "PayTerm",
+    "ProfitAs",
     "State",
     "StatePreset",
     "SupplierRow",
     "TaxMode",
+    "TaxRounding",
     "TaxWhenBought",
     "UnitPrice",
     "Wording",
     "WordingUse",
 ]
 
+ProfitAs = Literal["markup", "margin", "of-cost"]
+OverheadAs = Literal["of-cost", "of-price"]
+HiredAs = Literal["as-own", "handling-first", "handling-only"]
+TaxRounding = Literal["invoice", "item"]
 TaxMode = Literal["material-cost", "material-price", "everything", "exempt"]
 TaxWhenBought = Literal["resale", "credit"]
 CountedAs = Literal["paid-hours", "overtime-hours", "hours-off", "pay-added", "of-pay", "of-plain-pay", "a-year", "a-worked-hour"]

@@ -9,7 +9,7 @@ from kit.errors import Fault, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.company import Company
-from kit.lists.money_rows import NO_PRESET, BurdenPart, State, StatePreset, TaxMode, TaxWhenBought
+from kit.lists.money_rows import NO_PRESET, BurdenPart, HiredAs, OverheadAs, ProfitAs, State, StatePreset, TaxMode, TaxRounding, TaxWhenBought
 from kit.money import CENT, to_decimal
 
 __all__ = ["BurdenFigure", "Input", "PriceTerms", "burden_input", "find_preset", "resolve_terms"]
@@ -17,9 +17,6 @@ __all__ = ["BurdenFigure", "Input", "PriceTerms", "burden_input", "find_preset",
 BURDEN_PLACES = 6
 SHARE_PLACES = 10  # as fine as working back looks, so that a job file can hold what it finds
 
-ProfitAs = Literal["markup", "margin", "of-cost"]
-OverheadAs = Literal["of-cost", "of-price"]
-HiredAs = Literal["as-own", "handling-first", "handling-only"]
 BurdenFigure = Literal["hours", "share", "amount", "up-to"]
 
 _OVERHEAD: dict[OverheadAs, str] = {"of-cost": "Overhead on direct cost", "of-price": "Overhead as share of the price"}
@@ -68,7 +65,7 @@ class PriceTerms:
     tax_on: TaxMode
     overhead_as: OverheadAs = "of-cost"
     hired_as: HiredAs = "as-own"
-    tax_rounding: Literal["invoice", "item"] = "invoice"
+    tax_rounding: TaxRounding = "invoice"
     packs_charged: Literal["whole", "by-use"] = "whole"
     deposit_share: Decimal = Decimal(0)
     hold_share: Decimal = Decimal(0)
