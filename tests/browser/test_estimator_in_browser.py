@@ -197,7 +197,7 @@ def test_by_finger(tab, pages, jobs):
     tab.wait_for_function("node => parseFloat(node.getAttribute('aria-valuetext')) > 220", arg=weight.element_handle())
     assert len(seen) > 3  # it follows, and does not jump at the end
     assert screen.price() == price  # on a copy
-    screen.root.get_by_role("button", name="Drop", exact=True).tap()
+    screen.root.get_by_role("button", name="Discard", exact=True).tap()
     tab.wait_for_function("([node, before]) => node.getAttribute('aria-valuetext') === before", arg=[weight.element_handle(), before])
     weight.hover()
     box = weight.bounding_box()

@@ -92,7 +92,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     first.get_by_text(before[order[0]]).wait_for()
     screen.turn("Two compared")
     screen.field("To").select_option("Top mount")
-    tab.locator(".sk-changes", has_text="stays whole").wait_for()
+    tab.locator(".sk-changes", has_text="left whole").wait_for()
     tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
     screen.turn("Working back")
     screen.type("How much", "40")

@@ -38,7 +38,7 @@ def test_what_was_typed_stays(tab, pages, home, jobs):
     screen.turn("Options")
     slider.press("ArrowRight")
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/2 in'", arg=slider.element_handle())
-    screen.turn("Drop")
+    screen.turn("Discard")
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/3 in'", arg=slider.element_handle())
     tab.locator(".sk-column [role=status]").evaluate_all("nodes => nodes.forEach(node => node.remove())")  # what was said of the first Save
     screen.turn("Save")
