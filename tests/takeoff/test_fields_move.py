@@ -10,7 +10,7 @@ from job_moves import example_paths, field_of, fields_of, others, read_example
 from takeoff_jobs import lists, other_jobs, plain_job
 
 from kit.checks.check import check_job
-from kit.design.design import design_job
+from kit.design.design import Design, design_job
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job, fill_assumptions
@@ -41,7 +41,6 @@ SILENT: Mapping[str, str] = {
     "cabinet.corner.side": "for the drawing; a corner is as tight on either side",
     "terms.contingency_confidence": "says where the amount came from",
     "terms.contingency_seed": "says where the amount came from",
-    "terms.signed_on": "for the calendar of the work",
     "terms.deposit": "asked for on papers; no part of the price",
     "terms.hold": "held back from draws; no part of the price",
     "terms.handling": "counts where hired trades are charged with handling; tested with the price",
@@ -103,11 +102,12 @@ TWO_CAUSES = {"old house": {"inspect/inspection-visit/be there", "inspect-final/
 """Lines that a lowered drain and a new cable each ask for: in a job with both no single field takes them away."""
 
 
-def count_lines(job: Job) -> tuple[Line, ...] | None:
-    """Lines of a job as typed; None where the lists don't hold what it names."""
+def count_lines(job: Job) -> tuple[Design, tuple[Line, ...]] | None:
+    """Design and lines of a job as typed; None where the lists don't hold what it names."""
     filled, _ = fill_assumptions(job)
     try:
-        return take_off(filled, design_job(filled, lists()), lists())
+        design = design_job(filled, lists())
+        return design, take_off(filled, design, lists())
     except KitError:
         return None
 
@@ -128,11 +128,11 @@ def rest(found: Estimate) -> Any:
     )
 
 
-def speaks(before: Estimate, job: Job) -> bool:
+def speaks(before: Estimate, job: Job, design: Design) -> bool:
     """Whether a job whose lines are the same differs in anything else."""
     filled, _ = fill_assumptions(job)
     try:
-        if not set(check_job(filled, design_job(filled, lists()), lists())) <= set(before.findings):  # a shortcut; what is found later is in `rest`
+        if not set(check_job(filled, design, lists())) <= set(before.findings):  # a shortcut; what is found later is in `rest`
             return True
         return rest(estimate(job, lists())) != rest(before)
     except KitError:  # no price on that day, or terms that leave no price
@@ -148,9 +148,10 @@ def try_change(found: Sweep, name: str, before: Estimate, place: str, changes: M
     after = count_lines(other)
     if after is None:
         return
-    now = moved(found.lines[name], after)
+    design, lines = after
+    now = moved(found.lines[name], lines)
     found.moved_lines[name] |= now
-    if now or (field_of(place) not in found.loud_fields and speaks(before, other)):
+    if now or (field_of(place) not in found.loud_fields and speaks(before, other, design)):
         found.loud_fields.add(field_of(place))
     for line in now:
         found.movers.setdefault(line, set()).add(wording(place, changes[place]))
@@ -172,9 +173,9 @@ def sweep(share: int) -> Sweep:
     """
     found = Sweep()
     for name, job in jobs().items():
-        before, lines = estimate(job, lists()), count_lines(job)
-        assert lines is not None
-        found.lines[name], found.moved_lines[name] = lines, set()
+        before, after = estimate(job, lists()), count_lines(job)
+        assert after is not None
+        found.lines[name], found.moved_lines[name] = after[1], set()
         found.all_fields |= {field_of(place) for place, _, _ in fields_of(job)}
         left = sorted(leave_out(list(others(job, lists())), share), key=lambda change: is_measure(change[1][change[0]]))
         for_lines = (partial(found.may_move, name), partial(found.any_unmoved, name)) if share == 1 or name in SOME else ()
