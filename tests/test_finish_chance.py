@@ -78,6 +78,14 @@ def test_of_paths_as_long_the_least_certain_counts():
     assert (found.critical, found.deviation) == (("unsure",), 1.0)
 
 
+def test_a_path_with_a_wait_in_it_keeps_its_variance():
+    """Mean 4 1/3 (1, 4, 9), two days of waiting, mean 2 (1, 2, 3): 8 1/3, variance (8 / 6)^2 + (2 / 6)^2."""
+    after = UncertainActivity("after", 1.0, 2.0, 3.0, (Link("first", lag=2.0),))
+    found = approximate_finish([alone("first", 1, 4, 9), after], 8.0)
+    assert (found.critical, found.mean) == (("first", "after"), pytest.approx(13 / 3 + 2 + 2))
+    assert found.deviation**2 == pytest.approx((8 / 6) ** 2 + (2 / 6) ** 2)
+
+
 def test_without_spread_the_day_decides():
     """Two days of work: done by day 2, not before; lags count, nothing to do is done at once."""
     sure = [UncertainActivity("dig", 1.0, 1.0, 1.0), UncertainActivity("pour", 0.5, 0.5, 0.5, (Link("dig", 0.5),))]

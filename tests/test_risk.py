@@ -313,6 +313,7 @@ def test_driver_of_a_site_risk_by_hand():
     assert (driver.low, driver.chance) == (0, 0.25)
     assert float(driver.high) == pytest.approx(hand_high, abs=0.005)
     assert float(driver.mean) == pytest.approx(0.25 * hand_high, rel=0.02)
+    assert [amount.as_tuple().exponent for amount in (driver.low, driver.mean, driver.high)] == [-2, -2, -2]  # all of it in cents
 
 
 def test_what_a_driver_does_to_price_and_margin():
