@@ -48,7 +48,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     draw_side_walls(sheet, estimate, placed.model["counter"])
     draw_neighbors(sheet, estimate)
     if not job.sink.as_received:
-        sheet.note("Sink sizes are nominal until the sink is measured as received.")
+        sheet.note("Sink sizes are nominal until the sink is measured on delivery.")
     return sheet.finish(estimate.findings, _same(job))
 
 

@@ -51,7 +51,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     _name_all(sheet, estimate)
     _size_all(sheet, estimate)
     if not estimate.job.sink.as_received:
-        sheet.note("Sink sizes are nominal until the sink is measured as received.")
+        sheet.note("Sink sizes are nominal until the sink is measured on delivery.")
     sheet.note("Heights are to scale. Strainer, disposer and trap are drawn in outline, in a usual shape; measure the parts.")
     return sheet.finish(estimate.findings, {"strip": "counter"})
 

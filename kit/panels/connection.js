@@ -80,11 +80,11 @@ function render({ model, el }) {
     lock(true);
   };
   const lost = () => {
-    if (!ended) say("The connection is lost. Nothing can be typed until it is back, which is tried again and again. Your job is kept as it was. If it does not come back, start the pages anew, then reload.");
+    if (!ended) say("The connection is lost. Nothing can be typed until it is back; it keeps trying. Your job is kept as it was. If it does not come back, restart the pages, then reload.");
   };
   const gone = () => {
     ended = true;
-    say(`The program behind this page has ended. ${inLab ? "Choose Run > Run All Cells" : "Reload the page"}: your job comes back as it was kept, and what was typed last is offered to you.`);
+    say(`The program behind this page has ended. ${inLab ? "Choose Run > Run All Cells" : "Reload the page"}: your job comes back as it was kept, and you are offered what you typed last.`);
   };
   const there = () => { if (!ended) say(""); };
 

@@ -98,8 +98,8 @@ def test_every_answer_of_open_keeps_its_word(tab, pages, own):
     open_job(screen, ONE)
     say(tab, f"There is unsaved work of {STONE}, too.")
     tab.locator(".sk-question tr", has_text="Sink base width").get_by_text("39 in").wait_for()
-    screen.turn("Take it")
-    say(tab, f"Unsaved work of {STONE} is back.")
+    screen.turn("Open it")
+    say(tab, f"Unsaved work on {STONE} is back.")
     open_job(screen, THREE)
     screen.turn("Save it first")
     say(tab, f"Opened {LAMINATE}.")
@@ -108,7 +108,7 @@ def test_every_answer_of_open_keeps_its_word(tab, pages, own):
     say(tab, f"Opened {STONE}.")
     type_width(screen, "42")
     open_job(screen, THREE)
-    screen.turn("Drop it")
+    screen.turn("Discard it")
     say(tab, f"Opened {LAMINATE}.")
     tab.reload()
     say(tab, f"{LAMINATE} is open again.")
@@ -122,7 +122,7 @@ def test_every_answer_of_open_keeps_its_word(tab, pages, own):
 
 
 def test_two_windows_on_one_job(tab, pages, own):
-    """Each keeps its own unsaved work; the second to save is shown what differs and chooses; what was changed on the disk is not issued."""
+    """Each keeps its own unsaved work; the second to save is shown what differs and chooses; what was changed on disk is not issued."""
     one = open_notebook(tab, pages, "page", ESTIMATOR)
     open_job(one, ONE)
     say(tab, f"Opened {STONE}.")
@@ -137,7 +137,7 @@ def test_two_windows_on_one_job(tab, pages, own):
     say(tab, f"Saved {STONE} in jobs.")
     two.turn("Price and papers")
     two.turn("Issue")
-    second.locator("[role=alert]", has_text=f"Nothing is issued yet: {STONE} was changed on the disk").wait_for()
+    second.locator("[role=alert]", has_text=f"Nothing is issued yet: {STONE} was changed on disk").wait_for()
     assert list(own.glob("*.json")) == []
     two.turn("Not now")
     two.turn("Save")
@@ -172,10 +172,10 @@ def test_a_refused_entry_is_open_on_everything_that_goes_out(tab, pages, own):
     screen.turn("Crew sheet")
     tab.locator(".sk-papers [role=alert]", has_text="Not in it: Sink base width").wait_for()
     screen.turn("Issue")
-    tab.locator(".sk-promise [role=alert]", has_text="Not issued: fix what is not taken over").wait_for()
+    tab.locator(".sk-promise [role=alert]", has_text="Not issued: fix what was not accepted").wait_for()
     assert list(own.glob("*.json")) == []
     tab.reload()
-    say(tab, f"Unsaved work of {STONE} is back.")
+    say(tab, f"Unsaved work on {STONE} is back.")
     tab.locator(".sk-faults", has_text="Sink base width").wait_for()
     screen.turn("Cabinet")
     tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.width'] input\")?.getAttribute('aria-invalid') === 'true'")
@@ -294,7 +294,7 @@ def test_a_disk_that_refuses_is_said_in_words_until_it_takes_work_again(tab, pag
     assert width_of(own / STONE) == 36.0
     refuse(errno.ENOSPC, own, tmp_path)
     type_width(screen, "40")
-    tab.locator(".sk-column [role=alert]", has_text="Unsaved work can't be kept now").filter(has_text=full).wait_for()
+    tab.locator(".sk-column [role=alert]", has_text="Unsaved work can't be saved for now").filter(has_text=full).wait_for()
     text = tab.locator(".sk-screen").inner_text()
     assert not [word for word in ("Errno", "Traceback", "OSError", "as the system says") if word in text]
     refuse()
@@ -315,11 +315,11 @@ def test_a_server_that_is_gone_is_said_and_the_fields_are_locked(tab, home, own)
         type_width(screen, "39")
         while not list(own.glob(".*.kept*")):
             tab.wait_for_timeout(100)
-    tab.locator(".sk-lost", has_text="start the pages anew, then reload").wait_for()
+    tab.locator(".sk-lost", has_text="restart the pages, then reload").wait_for()
     assert screen.field(WIDTH).evaluate("node => Boolean(node.closest('[inert]'))")
     with serving(home, "pages", "/", port=port):
         tab.reload()
-        say(tab, f"Unsaved work of {STONE} is back.")
+        say(tab, f"Unsaved work on {STONE} is back.")
         assert tab.locator(".sk-lost").is_hidden()
         screen.turn("Cabinet")
         screen.field(WIDTH).wait_for()
@@ -337,7 +337,7 @@ def test_a_kernel_is_ended_for_idleness_only_when_nothing_is_unsaved(tab, home, 
         (kernel,) = set(kernels_in(home / "notebooks")) - others
         refuse(errno.ENOSPC, own, tmp_path)
         type_width(screen, "39")
-        page.locator(".sk-column [role=alert]", has_text="Unsaved work can't be kept now").wait_for()
+        page.locator(".sk-column [role=alert]", has_text="Unsaved work can't be saved for now").wait_for()
         page.close()
         tab.wait_for_timeout(RETRY_S * 6 * 1000)
         assert kernel in kernels_in(home / "notebooks")
@@ -347,7 +347,7 @@ def test_a_kernel_is_ended_for_idleness_only_when_nothing_is_unsaved(tab, home, 
             tab.wait_for_timeout(100)
         assert [width_of(path) for path in own.glob(".*.kept*")] == [39.0]
         screen = open_notebook(tab, address, "page", ESTIMATOR)
-        say(tab, f"Unsaved work of {STONE} is back.")
+        say(tab, f"Unsaved work on {STONE} is back.")
 
 
 def test_one_job_that_can_not_be_priced_breaks_no_page(tab, pages, own):
@@ -372,7 +372,7 @@ def test_one_job_that_can_not_be_priced_breaks_no_page(tab, pages, own):
     (own / "DEMO-009-r01.json").write_text("{", encoding="utf-8")
     screen.turn("Look again")
     screen.turn("Customer signed")
-    say(tab, "Signed: the contract stands in the ledger.")
+    say(tab, "Signed: the contract is in the ledger.")
     screen = open_notebook(tab, pages, "page", PRICE_LISTS)
     screen.upload("Upload lists", changed_prices(own, SHIM, "14,14,,,4.18", own.parent / "prices.csv"))
     rows = tab.locator(".sk-effect tbody tr")
@@ -401,14 +401,14 @@ def test_a_part_of_a_list_or_a_price_of_nothing_is_not_taken_into_use_unasked(ta
     part = tmp_path / "part.csv"
     part.write_text("".join(line for line in prices.splitlines(keepends=True) if not line.startswith("shim,")), encoding="utf-8")
     screen.upload("Upload lists", part)
-    tab.locator("[role=alert]", has_text="would have no price any more").first.wait_for()
+    tab.locator("[role=alert]", has_text="would no longer have a price").first.wait_for()
     screen.turn("Take into use")
-    question = tab.locator(".sk-question", has_text="on hand would have no price any more")
+    question = tab.locator(".sk-question", has_text="on hand would no longer have a price")
     question.wait_for()
     assert "1 of " in question.inner_text()
     screen.turn("Leave the lists as they are")
     assert [path.name for path in own.parent.glob("price_lists*")] == ["price_lists"]
     screen.turn("Take into use")
-    screen.turn("Take it all the same")
+    screen.turn("Take it anyway")
     say(tab, "Written: price_lists_")
     assert len(list(own.parent.glob("price_lists_*"))) == 1
