@@ -30,12 +30,12 @@ def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Reprice
     lost = [one.name for one in repriced if one.before is not None and one.after is None]
     return [
         *(
-            [f"{len(before - after)} of {count_words(len(before), 'item')} would no longer have a price:  {_name(old, before - after)}."]
+            [f"{len(before - after)} of {count_words(len(before), 'item')} would no longer have a price: {_name(old, before - after)}."]
             if before - after
             else []
         ),
         *([f"{count_words(len(free), 'item')} would cost nothing: {_name(new, free)}."] if free else []),
-        *([f"{count_words(len(lost), 'job')} on hand would no longer have a price:  {_shorten(lost)}."] if lost else []),
+        *([f"{count_words(len(lost), 'job')} on hand would no longer have a price: {_shorten(lost)}."] if lost else []),
     ]
 
 

@@ -125,7 +125,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
     screen.turn("Record in the ledger")
-    tab.get_by_text("28 rows written into the ledger").wait_for()
+    tab.get_by_text("28 rows recorded in the ledger").wait_for()
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     screen.turn("Spending")
     tab.get_by_text("In the ledger: Spent $6,572.46").wait_for()
@@ -192,7 +192,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     tab.get_by_text("28 rows, no faults").wait_for()
     screen.tab_to("Record in the ledger")
     tab.keyboard.press("Enter")
-    tab.get_by_text("28 rows written into the ledger").wait_for()
+    tab.get_by_text("28 rows recorded in the ledger").wait_for()
 
 
 @pytest.mark.long  # the estimator's screen is tried so in every run

@@ -368,7 +368,7 @@ def test_one_job_that_can_not_be_priced_breaks_no_page(tab, pages, own):
     screen = open_notebook(tab, pages, "page", BOOKKEEPER)
     screen.field("Example").select_option("Example: laminate top mount")
     screen.turn("Issue this example")
-    say(tab, "Issued DEMO-003-r01.json in jobs")
+    say(tab, "Issued DEMO-003, revision 1, in your folder jobs")
     (own / "DEMO-009-r01.json").write_text("{", encoding="utf-8")
     screen.turn("Look again")
     screen.turn("Customer signed")
