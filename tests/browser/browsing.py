@@ -9,7 +9,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -65,6 +65,14 @@ _SMALL = """() => [...document.querySelectorAll('.sk-screen :is(button, select, 
   const around = getComputedStyle(node, '::after');
   return node.offsetParent && (around.position === 'absolute' ? parseFloat(around.height) : node.offsetHeight) < 43;
 }).map(node => node.outerHTML.slice(0, 90))"""
+
+
+def wait_until(page: Any, holds: Callable[[], object]) -> None:
+    """Wait for what a file or a process shows, and not the page."""
+    end = time.monotonic() + PATIENCE_S
+    while not holds():
+        assert time.monotonic() < end, "it never came"
+        page.wait_for_timeout(100)
 
 
 def kernels_in(folder: Path) -> Iterator[int]:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import Screen, estimate_outside, free_port, kernels_in, money, open_notebook, serving
+from browsing import Screen, estimate_outside, free_port, kernels_in, money, open_notebook, serving, wait_until
 
 import kit
 from kit.issued import open_issued
@@ -96,7 +96,7 @@ def test_every_answer_of_open_keeps_its_word(tab, pages, own):
     tab.reload()
     say(tab, f"{LAMINATE} is open again.")
     open_job(screen, ONE)
-    say(tab, f"There is unsaved work of {STONE}, too.")
+    say(tab, f"There is unsaved work on {STONE}, too.")
     tab.locator(".sk-question tr", has_text="Sink base width").get_by_text("39 in").wait_for()
     screen.turn("Open it")
     say(tab, f"Unsaved work on {STONE} is back.")
@@ -131,8 +131,7 @@ def test_two_windows_on_one_job(tab, pages, own):
     say(second, f"{STONE} is open again.")
     type_width(one, "39")
     type_width(two, "42")
-    while {width_of(path) for path in own.glob(".*.kept*")} != {39.0, 42.0}:
-        tab.wait_for_timeout(100)
+    wait_until(tab, lambda: {width_of(path) for path in own.glob(".*.kept*")} == {39.0, 42.0})
     one.turn("Save")
     say(tab, f"Saved {STONE} in jobs.")
     two.turn("Price and papers")
@@ -152,7 +151,7 @@ def test_two_windows_on_one_job(tab, pages, own):
     write_job(change_job(read_job(own / STONE), {"cabinet.width": "38 in"}), own / STONE)
     one.turn("Save")
     one.turn("Take what is in the file")
-    say(tab, f"{STONE} is on the screen as it is in the file.")
+    say(tab, f"{STONE} is on the screen as in the file.")
     one.turn("Cabinet")
     tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.width'] input\")?.value === '38 in'")
     assert one.price() == money(estimate_outside(own / STONE).price)
@@ -313,8 +312,7 @@ def test_a_server_that_is_gone_is_said_and_the_fields_are_locked(tab, home, own)
         open_job(screen, ONE)
         say(tab, f"Opened {STONE}.")
         type_width(screen, "39")
-        while not list(own.glob(".*.kept*")):
-            tab.wait_for_timeout(100)
+        wait_until(tab, lambda: list(own.glob(".*.kept*")))
     tab.locator(".sk-lost", has_text="restart the pages, then reload").wait_for()
     assert screen.field(WIDTH).evaluate("node => Boolean(node.closest('[inert]'))")
     with serving(home, "pages", "/", port=port):
@@ -343,8 +341,7 @@ def test_a_kernel_is_ended_for_idleness_only_when_nothing_is_unsaved(tab, home, 
         assert kernel in kernels_in(home / "notebooks")
         assert list(own.glob(".*.kept*")) == []
         refuse()
-        while kernel in kernels_in(home / "notebooks"):
-            tab.wait_for_timeout(100)
+        wait_until(tab, lambda: kernel not in kernels_in(home / "notebooks"))
         assert [width_of(path) for path in own.glob(".*.kept*")] == [39.0]
         screen = open_notebook(tab, address, "page", ESTIMATOR)
         say(tab, f"Unsaved work on {STONE} is back.")

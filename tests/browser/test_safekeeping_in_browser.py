@@ -4,7 +4,7 @@ import os
 import signal
 
 import pytest
-from browsing import TOKEN, estimate_outside, kernels_in, money, open_notebook, run_all
+from browsing import TOKEN, estimate_outside, kernels_in, money, open_notebook, run_all, wait_until
 
 from kit.job import change_job, write_job
 
@@ -114,8 +114,7 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     screen.turn("Cabinet")
     screen.type("Sink base width [in]", "39")
     screen.change_of_price(price)
-    while not list(jobs.glob(".my_job.kept*")):
-        tab.wait_for_timeout(50)
+    wait_until(tab, lambda: list(jobs.glob(".my_job.kept*")))
     for kernel in kernels_in(home / "notebooks"):
         os.kill(kernel, signal.SIGSTOP)
     screen.type("Sink base height [in]", "34 1/4")
