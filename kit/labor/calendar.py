@@ -9,7 +9,6 @@ from functools import cache
 from math import isfinite
 
 from kit.errors import Fault, KitError
-from kit.labor.federal_holidays import FIRST_YEAR, federal_holidays
 from kit.sources import value
 
 __all__ = ["WorkCalendar", "cooling_off_end", "is_working_day", "list_holidays", "to_minute", "working_days"]
@@ -93,9 +92,7 @@ def list_holidays(country: str, year: int, region: str = "", *, observed: bool =
     KitError
         No list for that country or region.
     """
-    if country == "US" and not region and year >= FIRST_YEAR:
-        return federal_holidays(year, observed=observed)
-    from holidays import country_holidays  # slow to import, and few calendars need it
+    from holidays import country_holidays  # slow to import, and only calendars need it
 
     try:
         return frozenset(country_holidays(country, subdiv=region or None, years=year, observed=observed))

@@ -1,15 +1,11 @@
 """Working days, holidays, and the days in which a customer may cancel."""
 
-import subprocess
-import sys
 from datetime import date, datetime, time, timedelta
 
 import pytest
-from holidays import country_holidays
 
 from kit.errors import KitError
 from kit.labor.calendar import WorkCalendar, cooling_off_end, is_working_day, list_holidays
-from kit.labor.federal_holidays import FIRST_YEAR
 from kit.sources import value
 
 FEDERAL = WorkCalendar()  # Monday to Friday, 08:00 to 16:00, federal holidays
@@ -59,27 +55,6 @@ def test_federal_holidays_follow_the_rule(year):
     """Every year against the rule of the statute, written out in this test."""
     closed = sorted(found for found in list_holidays("US", year) if found.weekday() < 5)
     assert closed == federal_by_rule(year)
-
-
-@pytest.mark.parametrize("observed", [True, False])
-def test_federal_holidays_are_those_of_the_reference_library(observed):
-    """Each year from the first of the rules to the last that the library `holidays` has: the same days, on a weekend or given off for one."""
-    for year in range(FIRST_YEAR, 2101):
-        assert list_holidays("US", year, observed=observed) == set(country_holidays("US", years=year, observed=observed)), year
-    assert list_holidays("US", FIRST_YEAR - 1) == set(country_holidays("US", years=FIRST_YEAR - 1))
-
-
-def test_federal_holidays_go_on_after_the_last_year_of_the_library():
-    """A job of late 2100 is planned into 2101, where its lists end; by rule Independence Day is a Monday there and Christmas a Sunday."""
-    hand_days = {day("2101-07-04"), day("2101-12-25"), day("2101-12-26")}
-    assert hand_days < list_holidays("US", 2101)
-
-
-def test_a_calendar_of_federal_holidays_loads_no_lists_of_other_countries():
-    """These take longer to load than an estimate takes, and most jobs never ask for them."""
-    lines = "import sys; from kit.labor.calendar import *; from datetime import date; cooling_off_end(date(2026, 6, 11)); print('holidays' in sys.modules)"
-    found = subprocess.run([sys.executable, "-c", lines], env={"PYTHONPATH": ":".join(sys.path)}, capture_output=True, text=True, check=True).stdout
-    assert found.split() == ["False"]
 
 
 def test_firms_choose_their_holidays():
