@@ -9,7 +9,7 @@ from kit.solids import Stage
 
 ORDINARY = {"cabinet.door_top": "7 1/4 in", "cabinet.hinge_bore": "4 in"}
 KINDS = ("slab", "five-piece", "wrapped")
-WHYS = {"five-piece": "five pieces", "wrapped": "wrapped or banded"}
+WHYS = {"five-piece": "five-piece", "wrapped": "wrapped or banded"}
 
 
 def doors(changes):
