@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from threading import Thread, Timer
+from threading import Lock, Thread, Timer, current_thread
 from typing import Any
 
 import ipywidgets as widgets
@@ -57,7 +57,7 @@ class Owner(Screen):
         self._weighed: dict[str, PlannedFigures] = {}
         self._estimates: dict[str, Estimate] = {}
         self._why: dict[str, WhyDays] = {}
-        self._trying, self._resting = Thread(), Timer(SETTLE_S, self._show_rest)
+        self._trying, self._resting, self._turn = Thread(), Timer(SETTLE_S, self._show_rest), Lock()
         self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
         self.tried = widgets.IntProgress(description="Working out the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
         self._open = widgets.Dropdown(options=self.files.named(), description="Job", tooltip="Job files of your folder, and examples", **_WIDE)
@@ -183,15 +183,19 @@ class Owner(Screen):
         self._later(MOVE_S, self._follow)
 
     def _follow(self) -> None:
-        """The table follows, and what the sliders do; the rest when they have come to rest."""
+        """The table follows, and what the sliders do; the rest when they have come to rest. Where they have moved on meanwhile that move is still to come."""
         self._show_first()
-        self._later(SETTLE_S, self._show_rest)
+        self._later(SETTLE_S, self._show_rest, after=current_thread())
 
-    def _later(self, seconds: float, action: Callable[[], None]) -> None:
-        self._resting.cancel()
-        self._resting = Timer(seconds, action)
-        self._resting.daemon = True
-        self._resting.start()
+    def _later(self, seconds: float, action: Callable[[], None], *, after: Thread | None = None) -> None:
+        """In place of what still waits; `after` gives up where something newer waits than itself."""
+        with self._turn:
+            if after is not None and after is not self._resting:
+                return
+            self._resting.cancel()
+            self._resting = Timer(seconds, action)
+            self._resting.daemon = True
+            self._resting.start()
 
     def _show(self) -> None:
         self._resting.cancel()

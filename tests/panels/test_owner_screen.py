@@ -1,9 +1,11 @@
 """The owner's screen, driven from Python."""
 
 import re
+import threading
 from collections.abc import Iterator
 from decimal import Decimal
 from html.parser import HTMLParser
+from typing import Any
 
 import pytest
 
@@ -13,6 +15,7 @@ from kit.errors import KitError
 from kit.money import format_money
 from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
+from kit.panels import owner as owner_module
 from kit.panels.work_back_panel import CREW_DAY, MARGIN, PRICE
 from kit.units import format_days
 
@@ -131,6 +134,30 @@ def test_profit_and_overhead_act_on_all(screen):
     screen.profit.move(30)
     screen._as_in_job()
     assert {name: found.price for name, found in screen.figures.items()} == before
+
+
+def test_a_move_while_the_last_one_is_drawn_is_followed(screen, monkeypatch):
+    """A slider goes on while the table of where it was is being drawn: the table comes to where it is, however slow the drawing was."""
+    drawing, moved_on = threading.Event(), threading.Event()
+    draw = owner_module.draw_decisions
+
+    def draw_slowly(*given: Any) -> str:
+        drawing.set()
+        assert moved_on.wait(60)
+        return draw(*given)
+
+    monkeypatch.setattr(owner_module, "draw_decisions", draw_slowly)
+    screen.profit.move(30.5)
+    assert drawing.wait(60)
+    screen.profit.move(31)
+    moved_on.set()
+    screen.wait()
+    terms = {"in:profit": Decimal("0.31"), "in:overhead": screen._terms.value("in:overhead")}
+    for option in screen.options:
+        if option.estimate is not None:
+            assert screen.figures[option.id].price == kit.revalue(option.estimate, {}, {}, terms).price
+            assert format_money(screen.figures[option.id].price) in screen.table.value
+    assert format_money(screen._estimates[screen.second.value].price) in screen.changes.value
 
 
 def test_moved_terms_give_what_a_job_with_these_terms_gives(screen):
