@@ -193,6 +193,7 @@ def test_a_price_folder_without_the_right_to_read_it_is_refused(tmp_path: Path, 
         load_lists(tmp_path / "closed")
 
 
+@pytest.mark.long
 def test_thousands_of_prices_of_one_item_are_looked_through(tmp_path: Path) -> None:
     """As many as a table may have rows; of 5,000 cans at one more cent each the first is bought."""
     head, *rows = (LISTS / "prices.csv").read_text(encoding="utf-8").splitlines()

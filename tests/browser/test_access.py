@@ -55,7 +55,9 @@ def test_the_estimator_in_the_lab(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
-@pytest.mark.parametrize(("name", "words"), [("5_worked_example", "Side section through the outlet"), ("6_python", "Price by sink base width")])
+@pytest.mark.parametrize(
+    ("name", "words"), [("5_worked_example", "Side section through the outlet"), pytest.param("6_python", "Price by sink base width", marks=pytest.mark.long)]
+)
 def test_a_notebook_without_a_screen_as_a_dark_page(tab, dark_pages, name, words):
     """Axe finds nothing serious; drawings stand light on dark, and their letters keep their size on a telephone."""
     tab.goto(f"{dark_pages}/voila/render/{name}.ipynb?token={TOKEN}")

@@ -123,6 +123,7 @@ def test_each_command_says_that_a_disk_is_read_only(words: dict[str, str], tmp_p
     assert files_in(tmp_path) == before
 
 
+@pytest.mark.long
 def test_each_command_that_writes_stands_a_disk_that_refuses(words: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Full: one report, exit 2, nothing new, cut or half written down. With room again the same line does its work, and no power cut takes that back."""
     assert {command.callback.__name__ for command in app.registered_commands if command.callback} == {line.split()[0] for line in WRITING} | READING
