@@ -13,6 +13,7 @@ from kit.checks.no_value import NoValue
 from kit.design.require import require
 from kit.errors import JobError
 from kit.sources import Row, row, value
+from kit.units import format_exact_length
 
 __all__ = ["GRADES", "SPECIES", "Section", "WoodValues", "design_values", "dressed_section", "lowest_values", "weakest_row"]
 
@@ -131,7 +132,8 @@ def lowest_values(section: Section) -> WoodValues | NoValue:
     """
     listed = [values for _, values in _commonly_listed(section)]
     if len(listed) < len(SPECIES) * len(_COMMON_GRADES) - 1:  # stud grade of southern pine ends at 4 in, the others at 6
-        return NoValue(f"{section.thin_in:g} x {section.wide_in:g} in: not every wood has values at this size; read species and grade off the piece.", _SOURCE)
+        size = " x ".join(map(format_exact_length, (section.thin_in, section.wide_in)))
+        return NoValue(f"{size}: not every wood has values at this size; read species and grade off the piece.", _SOURCE)
     return WoodValues(
         name="weakest listed wood",
         bending_psi=min(values.bending_psi * values.size_bending for values in listed),
@@ -221,15 +223,15 @@ def _is_thick(section: Section) -> bool:
 
 def _refusal(section: Section, nominal: str | None, grade: str, *, southern: bool) -> str:
     if section.thin_in < value("lumber", "2x4/thickness") - _SLACK_IN:
-        return f"{section.thin_in:g} in is thinner than dressed dimension lumber (1 1/2 in): boards have no values here."
+        return f"{format_exact_length(section.thin_in)} is thinner than dressed dimension lumber (1 1/2 in): boards have no values here."
     if section.thin_in > value("lumber", "4x4/thickness") + _SLACK_IN:
-        return f"{section.thin_in:g} in is thicker than dimension lumber (3 1/2 in): timbers have their own table."
+        return f"{format_exact_length(section.thin_in)} is thicker than dimension lumber (3 1/2 in): timbers have their own table."
     if nominal is None:
-        return f"{section.wide_in:g} in is wider than a dressed 12 in piece."
+        return f"{format_exact_length(section.wide_in)} is wider than a dressed 12 in piece."
     if int(nominal) > 6 and (grade == "stud" or southern):
-        return f"{section.wide_in:g} in is wider than the rows listed for this species and grade (nominal 6 in)."
+        return f"{format_exact_length(section.wide_in)} is wider than the rows listed for this species and grade (nominal 6 in)."
     if int(nominal) > 4 and (grade == "construction" or (grade == "stud" and southern)):
-        return f"{section.wide_in:g} in is wider than the row listed for {grade} grade of this species (nominal 4 in)."
+        return f"{format_exact_length(section.wide_in)} is wider than the row listed for {grade} grade of this species (nominal 4 in)."
     return ""
 
 

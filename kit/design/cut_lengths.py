@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from kit.design.require import require
 from kit.errors import CutError, Fault, JobError
+from kit.units import format_length
 
 __all__ = ["cut_between_centers", "find_takeout"]
 
@@ -43,5 +44,7 @@ def cut_between_centers(centers_in: float, takeout_1_in: float, takeout_2_in: fl
     require(positive={"centers_in": centers_in}, not_negative={"takeout_1_in": takeout_1_in, "takeout_2_in": takeout_2_in})
     length_in = centers_in - takeout_1_in - takeout_2_in
     if length_in <= 0.0:
-        raise CutError(f"no pipe is left between the fittings: their take-outs fill the {centers_in:g} in. Set them farther apart or use a street fitting.")
+        raise CutError(
+            f"no pipe is left between the fittings: their take-outs fill the {format_length(centers_in)}. Set them farther apart or use a street fitting."
+        )
     return length_in

@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from kit.job.fields import Blank, Record, choice, count, measure, text
 from kit.lists.older import usual_counters
+from kit.units import format_exact_length
 
 __all__ = ["COMMON_MATERIALS", "Counter", "Hole", "Run"]
 
@@ -122,9 +123,11 @@ class Counter(Record, Generic[Blank]):
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:
         if self.sink_run > len(self.runs):
-            raise ValueError(f"sink_run is {self.sink_run}, but there are {len(self.runs)} runs.")
+            raise ValueError(f"the sink is in run {self.sink_run}, but there {'is' if len(self.runs) == 1 else 'are'} only {len(self.runs)}.")
         if self.sink_center_in >= self.run_of_sink.length_in:
-            raise ValueError(f"sink_center ({self.sink_center_in:g} in) is beyond its run ({self.run_of_sink.length_in:g} in).")
+            raise ValueError(
+                f"the sink's center ({format_exact_length(self.sink_center_in)}) is beyond its run ({format_exact_length(self.run_of_sink.length_in)})."
+            )
         return self
 
     @property

@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from kit.job.fields import Blank, Record, choice, count, flag, measure, text
 from kit.lists.goods_rows import MountKind, SinkStyle
+from kit.units import format_exact_length, format_length
 
 __all__ = ["Bowl", "Sink"]
 
@@ -101,24 +102,25 @@ class Sink(Record, Generic[Blank]):
     def _agrees_with_itself(self) -> Self:
         faults = []
         if self.style != "standard" and (self.apron_width_in is None or self.apron_height_in is None):
-            faults.append("an apron sink needs apron_width and apron_height.")
+            faults.append("an apron-front sink needs the width and the height of its apron.")
         if self.style == "standard" and (self.apron_width_in is not None or self.apron_height_in is not None):
-            faults.append("a standard sink has no apron_width or apron_height.")
+            faults.append("a standard sink has no apron: leave out its width and height.")
         bowls_in = sum(bowl.width_in for bowl in self.bowls)
         outside_in = self.bowl_width_in if self.bowl_width_in is not None else self.usual_bowl_width_in
-        if bowls_in > outside_in:
-            faults.append(f"the bowls are {bowls_in:g} in wide inside, wider than the {outside_in:g} in outside.")
-        if outside_in > self.body_width_in:
-            faults.append(f"the bowl ({outside_in:g} in) is wider than the body at the rim ({self.body_width_in:g} in).")
         deepest_in = max(bowl.front_to_back_in for bowl in self.bowls)
+        outside, deepest, depth = (format_exact_length(one) for one in (outside_in, deepest_in, self.depth_in))
+        if bowls_in > outside_in:
+            faults.append(f"the bowls are {format_length(bowls_in)} wide inside, wider than the {outside} outside.")
+        if outside_in > self.body_width_in:
+            faults.append(f"the bowl ({outside}) is wider than the body at the rim ({format_exact_length(self.body_width_in)}).")
         if deepest_in > self.depth_in:
-            faults.append(f"a bowl is {deepest_in:g} in front to back, more than the sink's {self.depth_in:g} in.")
+            faults.append(f"a bowl is {deepest} front to back, more than the sink's {depth}.")
         elif self.rear_rim_in is not None and self.rear_rim_in + deepest_in > self.depth_in:
-            faults.append(f"rear rim ({self.rear_rim_in:g} in) and bowl ({deepest_in:g} in) are together more than the sink's {self.depth_in:g} in.")
+            faults.append(f"rear rim ({format_exact_length(self.rear_rim_in)}) and bowl ({deepest}) are together more than the sink's {depth}.")
         if self.front_rim_in is not None and self.front_rim_in + deepest_in > self.depth_in:
-            faults.append(f"front rim ({self.front_rim_in:g} in) and bowl ({deepest_in:g} in) are together more than the sink's {self.depth_in:g} in.")
+            faults.append(f"front rim ({format_exact_length(self.front_rim_in)}) and bowl ({deepest}) are together more than the sink's {depth}.")
         if self.outlet_setback_in is not None and self.outlet_setback_in >= self.depth_in:
-            faults.append(f"the outlet is {self.outlet_setback_in:g} in from the back, outside the sink's {self.depth_in:g} in.")
+            faults.append(f"the outlet is {format_exact_length(self.outlet_setback_in)} from the back, outside the sink's {depth}.")
         if faults:
             raise ValueError(" ".join(faults))
         return self

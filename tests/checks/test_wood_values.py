@@ -226,15 +226,15 @@ def test_a_ripped_piece_takes_the_next_wider_row():
 @pytest.mark.parametrize(
     ("species", "grade", "section", "words"),
     [
-        ("spf", "2", Section(0.75, 3.5), "0.75 in is thinner than dressed dimension lumber"),
+        ("spf", "2", Section(0.75, 3.5), "3/4 in is thinner than dressed dimension lumber"),
         ("spf", "2", Section(1.499, 3.5), "1.499 in is thinner"),
-        ("spf", "2", Section(5.5, 5.5), "5.5 in is thicker than dimension lumber"),
+        ("spf", "2", Section(5.5, 5.5), "5 1/2 in is thicker than dimension lumber"),
         ("spf", "2", Section(3.51, 5.5), "3.51 in is thicker"),
         ("spf", "2", Section(1.5, 11.26), "11.26 in is wider than a dressed 12 in piece"),
-        ("spf", "stud", Section(1.5, 7.25), "7.25 in is wider than the rows listed"),
-        ("southern-pine", "2", Section(1.5, 7.25), "7.25 in is wider than the rows listed"),
-        ("southern-pine", "stud", Section(1.5, 5.5), "5.5 in is wider than the row listed for stud"),
-        ("df-l", "construction", Section(1.5, 5.5), "5.5 in is wider than the row listed for construction"),
+        ("spf", "stud", Section(1.5, 7.25), "7 1/4 in is wider than the rows listed"),
+        ("southern-pine", "2", Section(1.5, 7.25), "7 1/4 in is wider than the rows listed"),
+        ("southern-pine", "stud", Section(1.5, 5.5), "5 1/2 in is wider than the row listed for stud"),
+        ("df-l", "construction", Section(1.5, 5.5), "5 1/2 in is wider than the row listed for construction"),
     ],
 )
 def test_no_value_outside_the_tables(species, grade, section, words):
