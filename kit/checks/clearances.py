@@ -84,7 +84,7 @@ def _beside(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
 
 def _way_past(kind: str, *, covered: bool) -> str:
     """What helps a door, a drawer or an appliance past an apron."""
-    apron = "Choose a narrower apron or fit a filler." if covered else "A filler."
+    apron = "Choose a narrower apron or fit a filler." if covered else "Fit a filler."
     return f"{apron} Where the apron stands out past the door, fit a 90-degree hinge." if kind == "door" else apron
 
 

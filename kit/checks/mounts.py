@@ -4,6 +4,7 @@ from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.named_goods import counter_kind
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, rows_under
@@ -24,7 +25,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     findings = [
         plain_finding(
             "mounts/material",
-            f"{_MOUNTS[job.sink.mount]} in {job.counter.material}",
+            f"{_MOUNTS[job.sink.mount]} in {say_choice('counter.material', job.counter.material)}",
             level,
             reason,
             "a mount that suits the material",

@@ -6,6 +6,7 @@ from kit.checks.finding import plain_finding
 from kit.design.asbestos import FOUND, GluedPart, glue_answer
 from kit.design.design import Design
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import Row, row, value
@@ -109,6 +110,6 @@ def _named(parts: Sequence[GluedPart], job: FilledJob, lists: Lists) -> str:
     """Glue, and backer where there is one, of the old counter and splash."""
     old = job.old
     backer = {"counter": lists.removed_with_backer(old.counter_material), "splash": old.splash == "tile"}
-    what = {"counter": f"{old.counter_material} countertop" if backer["counter"] else "old countertop"}
+    what = {"counter": f"{say_choice('old.counter_material', old.counter_material)} countertop" if backer["counter"] else "old countertop"}
     what["splash"] = "tile backsplash" if backer["splash"] else "old backsplash"
     return " and ".join(f"{'backer and glue' if backer[part] else 'glue'} of the {what[part]}" for part in parts)

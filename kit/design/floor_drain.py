@@ -35,7 +35,7 @@ def why_not_designed(job: FilledJob, way: ArmWay | None, levels: DrainLevels) ->
     if plumbing.floor_pipe_at_in is None or inlet_in is None:
         return "nobody measured where its pipe is or how high its inlet is"
     if arm_in < levels.arm_shortest_in - HAIR_IN:
-        return f"the trap would sit right over its pipe:  {format_length(arm_in)} of arm, at least {format_length(levels.arm_shortest_in)} before the vent"
+        return f"the trap would sit right over its pipe: {format_length(arm_in)} of arm, at least {format_length(levels.arm_shortest_in)} before the vent"
     if inlet_in > levels.stub_highest_in + HAIR_IN:
         return f"its inlet stands too high: {format_length(inlet_in)}, at most {format_length(levels.stub_highest_in)} above the floor"
     if vent_in is not None and vent_in <= inlet_in:

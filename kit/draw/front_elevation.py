@@ -8,7 +8,7 @@ from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors,
 from kit.draw.project import FROM_FRONT, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
-from kit.job.field_names import mount_words
+from kit.job.field_names import mount_words, say_choice
 from kit.solids import Model, Stage
 from kit.sources import value
 from kit.units import format_length
@@ -101,7 +101,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     side = model["stile right"] if "stile right" in model else model["side right"]
     sheet.name("cabinet", f"cabinet: {kind} {format_length(side.size_in('x'))}", side.middle[0], side.middle[2] * 0.5, "right")
     counter = model["counter"]
-    words = f"countertop, {job.counter.material}, {format_length(counter.size_in('z'))}"
+    words = f"countertop, {say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
     sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")
     sheet.name("bowl", f"bowl, underside {format_length(placed.sink.under_in)} above the floor", placed.sink.outside_x[1] - 4.0, placed.sink.under_in, "right")
     if "toe kick" in model:

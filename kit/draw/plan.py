@@ -9,6 +9,7 @@ from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.plan_sink import PlanSheet, draw_plan_sink, size_side
 from kit.estimating import Estimate
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.solids import Body, Gap
 from kit.units import format_length
 
@@ -54,7 +55,7 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet)
         start, end = run.own_span_in
         sheet.box("counter", *place.at(start, 0.0), *place.at(end, deep), kind="cut")
     _draw_walls(sheet, place, job)
-    words = f"{job.counter.material}, {format_length(counter.size_in('z'))}"
+    words = f"{say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
     words = words if len(job.counter.runs) == 1 else f"run {place.number}, {words}"
     if place.number != job.counter.sink_run:
         sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))

@@ -9,7 +9,7 @@ from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
 from kit.estimating import Estimate
 from kit.job.boards import BOARDS
-from kit.job.field_names import mount_words
+from kit.job.field_names import mount_words, say_choice
 from kit.solids import Block, Body, Model, Stage
 from kit.units import format_length
 
@@ -105,7 +105,7 @@ def _draw_gone(sheet: Canvas, model: Model) -> None:
 def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     job, placed = estimate.job, estimate.design.placed
     model = placed.model
-    counter = f"countertop, {job.counter.material}, {format_length(model['counter'].size_in('z'))}"
+    counter = f"countertop, {say_choice('counter.material', job.counter.material)}, {format_length(model['counter'].size_in('z'))}"
     carrier = "platform under the bowl" if placed.frame is not None and not placed.frame.reach_in else "cleat under the rim"
     words = {
         "counter": (counter, "right"),

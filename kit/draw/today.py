@@ -48,7 +48,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         words = f"old sink, {say_choice('old.sink_kind', old.sink_kind)}"
         sheet.name("", words, body.span("x")[1] - 3.0, body.span("z")[0] + 0.5, "right")
     if "old countertop" in model:
-        words = f"old countertop, {say_choice('', old.counter_material)}, {format_length(old.counter_thickness_in)}"
+        words = f"old countertop, {say_choice('old.counter_material', old.counter_material)}, {format_length(old.counter_thickness_in)}"
         sheet.name("", words, right, model["old countertop"].middle[2], "right")
     doors = next((model[name] for name in ("doors today", "doors") if name in model), None)
     if doors is not None:

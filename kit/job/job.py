@@ -101,7 +101,7 @@ class Job(Record):
             ("Sink", f"{say_choice('sink.style', sink.style)}, {say_choice('sink.mount', sink.mount)}"),
             ("Sink body", f"{_length(self, 'sink.body_width', sink.body_width_in)} wide"),
             ("Cabinet", f"{_length(self, 'cabinet.width', cabinet.width_in)} wide"),
-            ("Countertop", f"{self.counter.material.replace('-', ' ')}, {say_choice('counter.made_by', self.counter.made_by)}"),
+            ("Countertop", f"{say_choice('counter.material', self.counter.material)}, {say_choice('counter.made_by', self.counter.made_by)}"),
             ("To measure", f"{len(self.deciding_places)} answers decide the price" if self.deciding_places else ""),
             ("Note", identity.note or ""),
         ]

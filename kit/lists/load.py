@@ -149,7 +149,7 @@ class Lists:
             return Level.STOP, "no rabbet for a flush rim can be cut in it", "counters.csv"
         if mount == "under" and kind.wet_edge == "swells":
             return Level.STOP, "its cut edge swells where it meets water", "counters.csv"
-        return Level.UNKNOWN, f"mounts.csv has nothing on {mount} mount in {kind.material}", "mounts.csv"
+        return Level.UNKNOWN, f"mounts.csv has nothing on {mount} mount in {kind.material.replace('-', ' ')}", "mounts.csv"
 
     def removed_density(self, material: str) -> float:
         """Density of an old counter [lb/cu ft]: of the kinds of that material the heaviest, as it will be lifted; else that of the usual one.

@@ -10,13 +10,13 @@ from kit.records import Line, Piece
 from kit.solids import Stage
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.sealant import TAPED_SIDES
 from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_front_cut", "count_fronts_back", "count_fronts_off"]
 
-TAPED_SIDES = 2
 _SCREWS = {"face-frame": "screw-cabinet", "frameless": "screw-box"}
 
 

@@ -19,12 +19,13 @@ from kit.takeoff.sink_opening import rim_joint
 from kit.takeoff.working import Amount, number, pieces_length, total
 from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE
 
-__all__ = ["bead_area", "count_sealant", "joint_depth"]
+__all__ = ["TAPED_SIDES", "bead_area", "count_sealant", "joint_depth"]
 
 BeadShape = Literal["rectangle", "round", "flat fillet", "concave fillet"]
 DepthRule = Literal["equal to width", "half of width"]
 
 TAPED_SIDES = 2
+"""Tape lies on both sides of a joint that is tooled, and of a line that is cut."""
 RIM = "rim"
 # the bead under a rim is laid as a rope; a flush rim is a filled joint; everything else is tooled into a corner
 # paint doesn't stick to silicone: where a splash meets the wall the bead is painted with it

@@ -51,6 +51,14 @@ def test_it_is_well_formed_and_says_what_it_is(example_estimate):
         assert len(element.findtext(f"{SVG}desc")) > 20
 
 
+def test_a_material_goes_by_its_name(example_estimate):
+    """The job file says "solid-surface"; drawings and findings say solid surface."""
+    said = [text for svg in all_of(example_estimate) for text in texts(svg)] + [finding.check for finding in example_estimate.findings]
+    material = example_estimate.job.counter.material
+    assert any(material.replace("-", " ") in text for text in said)
+    assert [text for text in said if "-" in material and material in text] == []
+
+
 def test_it_refers_to_nothing_outside_itself(example_estimate):
     """No link, no style sheet, no script, no picture: only patterns and clips of its own."""
     for svg in all_of(example_estimate):
