@@ -160,7 +160,8 @@ class PlacedPiece:
 class PackedPart:
     """What one stick, slab or blank of a cut plan yields: the stock's name and size, the pieces, what is left.
 
-    `width_in` is 0 for stock that comes as lengths. `placed` gives the pieces their places, for the drawing.
+    `width_in` is 0 for stock that comes as lengths; `left_over_in` is what is left of such a one beyond its last cut [in], None of a sheet. `placed` gives
+    the pieces their places, for the drawing.
     """
 
     stock: str
@@ -169,6 +170,7 @@ class PackedPart:
     pieces: tuple[str, ...]
     left_over: str
     placed: tuple[PlacedPiece, ...] = ()
+    left_over_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

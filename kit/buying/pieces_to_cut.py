@@ -74,10 +74,11 @@ def _plan(pieces: tuple[Piece, ...], stock: tuple[Stock, ...], kerf_in: float, l
 def _pack(item: Item, cut: CutStock) -> PackedPart:
     """What one stick or sheet yields."""
     size = cut.stock.length_in, cut.stock.width_in
-    left_over = format_length(cut.left_over_in)
-    if item.cut != "length":
-        left_over = f"{format_amount(_holds(item, *size) - sum(_holds(item, part.length_in, part.width_in) for part in cut.pieces))} sq ft"
-    return PackedPart(cut.stock.name, *size, tuple(piece.name for piece in cut.pieces), left_over, cut.pieces)
+    names = tuple(piece.name for piece in cut.pieces)
+    if item.cut == "length":
+        return PackedPart(cut.stock.name, *size, names, format_length(cut.left_over_in), cut.pieces, cut.left_over_in)
+    left_over = f"{format_amount(_holds(item, *size) - sum(_holds(item, part.length_in, part.width_in) for part in cut.pieces))} sq ft"
+    return PackedPart(cut.stock.name, *size, names, left_over, cut.pieces)
 
 
 def _holds(item: Item, length_in: float, width_in: float | None) -> float:

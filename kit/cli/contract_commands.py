@@ -138,6 +138,8 @@ def bill(
     from kit.contract.contract_file import bill_contract, open_contract
     from kit.export.event_papers import event_paper_name
 
+    if sum((credit is not None, again is not None, remind)) > 1:
+        raise typer.BadParameter("give one of them.", param_hint="--credit, --again or --remind")
     contract = open_contract(issued)
     if again is not None:
         _show(contract, as_json=as_json, out=out, files=lambda _: bill_files(contract, again))

@@ -145,10 +145,11 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     page = Page()
     page.title(
         f"Contract {state.number}: {contract.issued.customer}",
-        f"{_stage_words(state).capitalize()}, {state.document}{f', as of {format_day(day)}' if day else ''}",
+        ", ".join(filter(None, (_stage_words(state).capitalize(), state.document, f"as of {format_day(day)}" if day else ""))),
     )
     if state.signed is None:
-        page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.price)}; not signed yet.")
+        offered = f"Offered at {format_money(state.offered.price)}; not signed yet." if state.offered else "No offer is in the ledger: undone, or not made yet."
+        page.note(offered)
         return page.text()
     page.table("Where the contract is", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
     page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw.draw, draw.label, draw.due) for draw in state.draws])
@@ -179,7 +180,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
 
 def _stage_words(state: ContractState) -> str:
     if not state.canceled:
-        return state.stage
+        return state.stage if state.signed or state.offered else "not offered"
     return "canceled, closed" if state.closed else "canceled"
 
 
@@ -246,7 +247,7 @@ def jobs_report(folder: Path, day: dt.date | None) -> str:
 
 def _row_of(state: ContractState) -> tuple[str, ...]:
     """The sums of a contract; of an offer its price alone."""
-    if state.signed is None and state.offered is not None:
-        return format_money(state.offered.price), "", "", "", ""
+    if state.signed is None:
+        return format_money(state.offered.price) if state.offered else "", "", "", "", ""
     due = f"{format_money(state.refund_due)} back" if state.refund_due else format_money(state.receivable)
     return *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held)), due

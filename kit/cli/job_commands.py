@@ -13,7 +13,7 @@ STOPPED = 1
 
 JobOrIssued = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
 OfJob = Annotated[Path | None, typer.Option("--job", metavar="JOB", help="Only the figures this job uses, and what each moves if it is 10% off.")]
-All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, what is fine, too.")]
+All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, including what is fine.")]
 Full = Annotated[bool, typer.Option("--full", help="Print every figure and reason.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
 Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the job's issued estimates are kept. Default: beside the job file.")]
@@ -141,7 +141,7 @@ def sources(
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Say where the kit's figures come from: value, unit, who says so, what kind, where it acts; with --out also as a page for a browser."""
+    """Say where the kit's figures come from: value, unit, kind, source, where each is used; with --out also as a page for a browser."""
     from kit.cli.job_source import estimate_file
     from kit.cli.list_sources import job_moves, sources_document, sources_page, sources_report
     from kit.cli.out_folder import file_writers

@@ -90,6 +90,8 @@ def _name_file(path: Path) -> Iterator[None]:
 
 def _read_with_lists(path: Path, prices: Path | None) -> JobWithLists:
     """The job in a file and its price lists. Raises KitError with every fault of the job file and, where it is known which lists are meant, of the lists."""
+    if path.suffix.lower() == ISSUED:
+        raise KitError(Fault("", "is not a job file (TOML). Give the job file that the estimate was issued from.", path.name))
     faults: list[Fault] = []
     job, folder, lists = None, prices, None
     with collect_faults(faults):

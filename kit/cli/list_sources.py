@@ -1,4 +1,4 @@
-"""What the command `sources` says: every figure of the kit, who says so and where it acts; of a job, what each would move if it were a tenth off."""
+"""What the command `sources` says: every figure of the kit, its source and where it is used; of a job, what each would move if it were a tenth off."""
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -13,6 +13,7 @@ from kit.figures.where import all_figures, figure_name, modules_reading, table_n
 from kit.lists import Lists
 from kit.money import format_money
 from kit.sources import Kind, Row, source
+from kit.units import format_exact_length
 
 __all__ = ["job_moves", "sources_document", "sources_page", "sources_report"]
 
@@ -104,7 +105,10 @@ def _title(figure: Row) -> str:
 
 
 def _amount(figure: Row) -> str:
-    return f"{figure.value:.6g}{'' if figure.unit == '1' else f' {figure.unit}'}"
+    if figure.unit == "in":
+        return format_exact_length(figure.value)
+    unit = figure.unit.removesuffix("s") if figure.value == 1 else figure.unit
+    return f"{figure.value:.6g}{'' if unit == '1' else f' {unit}'}"
 
 
 def _write_all(page: Page, lists: Lists, figures: Sequence[Row]) -> None:
@@ -114,13 +118,13 @@ def _write_all(page: Page, lists: Lists, figures: Sequence[Row]) -> None:
 
 
 def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
-    """A figure as cells of a table: name, value, kind, who says so and where in it, where it acts."""
+    """A figure as cells of a table: name, value, kind, source and where in it, where it is used."""
     cited = source(figure.key)
     yield figure_name(figure)
     yield _amount(figure)
     yield figure.kind
     edition = ", ".join(word for word in (cited.edition, figure.locator) if word)
-    yield f"{cited.title}{f' ({edition})' if edition else ''} [{figure.key}]{f'. {figure.note}' if figure.note else ''}"
+    yield f"{cited.title}{f' ({edition})' if edition else ''}{f'. {figure.note}' if figure.note else ''}"
     yield "; ".join(modules_reading(figure, lists)) or "no estimate: for your own lists and hand checks"
 
 

@@ -237,6 +237,6 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
         if target is None or isinstance(target.what, Voided):
             raise LedgerError(Fault(contract, f"has no entry {event.what.event} that can be undone."))
         if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
-            raise LedgerError(Fault(contract, f"event {target.id} is undone already."))
+            raise LedgerError(Fault(contract, f"entry {target.id} is undone already."))
         if event.day < target.day:
             raise LedgerError(Fault(contract, f"{format_day(event.day)} is before {format_day(target.day)}, the day of the entry to undo."))

@@ -9,6 +9,7 @@ from kit.draw.tables import draw_table
 from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
+from kit.labor.hours import factor_name
 from kit.labor.schedule import CUSTOMERS, OFF_SITE, OWN, performer_name
 from kit.labor.step_order import find_leads
 from kit.labor.trips import explain_people, explain_wait
@@ -82,14 +83,10 @@ def _who(estimate: Estimate, task: Task) -> str:
     """People, hours of work with the factors in them, and how long they are there together; of a firm that is not ours nobody counts them."""
     if task.trade == CUSTOMERS:
         return f"The {CUSTOMERS}: no hour and no price of ours"
-    factors = "".join(f", x {times:g} for {_factor_name(estimate, name)}" for name, times in task.factors)
+    factors = "".join(f", x {times:g} for {factor_name(estimate.lists, name).lower()}" for name, times in task.factors)
     people = "1 person" if task.crew == 1 else f"{task.crew} people"
     together = "" if task.crew == 1 else f", {task.duration_h:.1f} h on the clock"
     return f"{people}{'' if task.trade == OWN else f' of the {performer_name(task.trade)}'}, {task.hours_likely:.2f} h of work{together}{factors}"
-
-
-def _factor_name(estimate: Estimate, name: str) -> str:
-    return estimate.lists.factors[name].name.lower() if name in estimate.lists.factors else "the hours factor of the terms"
 
 
 def explain_line(estimate: Estimate, line: Line) -> str:

@@ -8,11 +8,12 @@ from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.job.field_names import label_of, say_value
+from kit.labor.hours import factor_name
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase
 from kit.sources import row, source
-from kit.takeoff.working import working_words
+from kit.takeoff.working import counted, working_words
 from kit.units import format_amount, format_day, format_length
 
 __all__ = ["explain_in_words", "explain_number"]
@@ -128,8 +129,8 @@ def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
     return f"{estimate.lists.steps[task.step].name}: {task.hours_likely:.2f} worker-hours", [
         ("Working", task.basis),
         ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
-        ("Conditions", ", ".join(f"{factor} x {value:g}" for factor, value in task.factors)),
-        ("On the job", f"{task.hours_likely:.2f} h / {task.crew} people = {task.duration_h:.2f} h"),
+        ("Conditions", ", ".join(f"{factor_name(estimate.lists, name)} x {value:g}" for name, value in task.factors)),
+        ("On the job", f"{task.hours_likely:.2f} h / {counted(task.crew, 'person', 'people').text} = {task.duration_h:.2f} h"),
         ("Cost", f"{task.hours_likely:.2f} h x {format_money(task.rate)} = {format_money(task.amount)}"),
         ("Source", "rates.csv and factors.csv of the price lists in use"),
     ]

@@ -23,14 +23,14 @@ _COLUMNS = (
     Column("Hours to spare", 10, figures=True),
 )
 _STEP, _BY, _PEOPLE, _BEGINS, _ENDS, _LATEST, _SPARE = range(7)
-_GUIDE = "does not follow the inputs. Dates are planned, not promised; bold steps set the day when all is done."
+_GUIDE = "worked out when this file was written: it does not follow the inputs. Dates are planned, not promised; bold steps set the day when all is done."
 _GAP = 2
 
 
 def write_calendar(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet. Raises KitError as `kit.outlook.plan_schedule`."""
     visit, schedule = estimate.job.identity.visit_date, plan_schedule(estimate)
-    page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)}, when this file was written: it {_GUIDE}")
+    page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)}, {_GUIDE}")
     end = _write_steps(page, estimate, schedule, FIRST_ROW)
     end = _write_dates(page, schedule, end + _GAP, visit)
     last = _write_spread(page, assess_risk(estimate), end + _GAP, visit)

@@ -226,13 +226,9 @@ def _cut_note(estimate: Estimate, cuts: Sequence[Mapping[str, str]]) -> str:
 
 def _is_tight(estimate: Estimate) -> bool:
     """Whether a stick that several pieces come out of has less left over than a bad end takes."""
-    for purchase in estimate.purchases:
-        item = estimate.lists.item(purchase.item)
-        for part in purchase.plan if item.cut == "length" else ():
-            used_in = sum(piece.length_in for piece in part.placed) + (item.kerf_in or 0.0) * len(part.placed)
-            if len(part.placed) > 1 and part.length_in - used_in < _TIGHT_IN:
-                return True
-    return False
+    return any(
+        part.left_over_in is not None and part.left_over_in < _TIGHT_IN and len(part.placed) > 1 for purchase in estimate.purchases for part in purchase.plan
+    )
 
 
 def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:

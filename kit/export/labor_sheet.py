@@ -7,7 +7,7 @@ from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import round_formula
-from kit.labor.hours import HOURS_PLACES
+from kit.labor.hours import HOURS_PLACES, factor_name
 from kit.labor.schedule import performer_name
 from kit.money import CENT_PLACES, sum_money
 from kit.records import Line, Task
@@ -32,7 +32,7 @@ _COLUMNS = (
 _STEP, _BEFORE, _FACTOR, _HOURS, _BAR, _CREW, _RATE, _AMOUNT, _BY, _DURATION, _CODE, _WHY = range(12)
 _WORK_HEADS = ("How the hours are counted", "Quantity", "Unit", "Hours for one", "Hours before factors")
 _WORK, _QUANTITY, _UNIT, _ONE, _COUNTED = range(5)
-_GUIDE = "Hours of a step: its work (counted below) times the factors that hold. Hours for one unit and factors are inputs on the sheet Terms and rates."
+_GUIDE = "Hours of a step: its work (counted below, on screen) times the factors. Hours for one unit and factors are inputs on the sheet Terms and rates."
 _GAP = 2  # a blank row and the heads stand between the sum and the work
 
 
@@ -80,7 +80,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
     page.text(row, _STEP, estimate.lists.steps[task.step].name, "one line")  # so that each bar stands in its row
     page.formula(row, _BEFORE, add_up([Place(NAME, first + number, _COUNTED) for number in range(len(lines))], NAME), before, "hours")
-    page.text(row, _WHY, ", ".join(_factor_name(estimate, name) for name in names) if names else "none")
+    page.text(row, _WHY, ", ".join(factor_name(estimate.lists, name) for name in names) if names else "none")
     page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "quantity")
     page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "hours", bold=True)
     page.number(row, _CREW, task.crew, "whole")
@@ -92,11 +92,6 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     page.formula(row, _AMOUNT, round_formula(f"{cell[_HOURS]}*{cell[_RATE]}", CENT_PLACES), task.amount, "money", bold=True)
     page.text(row, _BY, performer_name(task.trade), "words")
     page.text(row, _CODE, estimate.lists.steps[task.step].cost_code)
-
-
-def _factor_name(estimate: Estimate, name: str) -> str:
-    listed = estimate.lists.factors.get(name)
-    return listed.name if listed else "all hours of this job"
 
 
 def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:

@@ -77,7 +77,7 @@ def _canceled(issued: Issued, state: ContractState, what: Canceled, day: dt.date
     return {
         "heading": "Contract canceled",
         "name": "contract canceled",
-        "lead": "You owe in all, for what was done",
+        "lead": "Owed in all for what was done, before your payments",
         "amount": owed,
         "tables": [*_sum_tables(state, currency), standing],
         "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), *_pay_words(issued, state, left), _LAW],

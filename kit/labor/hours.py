@@ -18,7 +18,7 @@ from kit.money import round_cents, to_decimal
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 
-__all__ = ["estimate_hours", "hire_trades", "make_task", "revalue_hours"]
+__all__ = ["estimate_hours", "factor_name", "hire_trades", "make_task", "revalue_hours"]
 
 HOURS_PLACES = 4
 OUTSIDE = {*OFF_SITE, Step.TRIPS}  # desk, shop and ways
@@ -68,10 +68,6 @@ def make_task(
     factors = [(name, lists.factors[name].times) for name in conditions if name in lists.factors and not named.isdisjoint(lists.factors[name].steps)]
     if general is not None:
         factors.append(("hours-factor", general))
-    rates = [lists.rates[line.item] for line in lines]
-    working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely_h:g} h" for line, rate in zip(lines, rates, strict=True))
-    if factors:
-        working = f"({working})" + "".join(f" x {factor:g} {name}" for name, factor in factors)
     low, likely, high = _hours(lines, factors, lists, {})
     return Task(
         step=step,
@@ -85,11 +81,25 @@ def make_task(
         rate=rate_h,
         amount=_amount(likely, rate_h),
         factors=tuple(factors),
-        basis=working,
+        basis=_working(lines, factors, lists, {}),
         after=after,
         wait_h=row.wait_h,
         clock=row.clock,
     )
+
+
+def factor_name(lists: Lists, name: str) -> str:
+    """What a factor on hours is called; that of the job's terms is in no list."""
+    return lists.factors[name].name if name in lists.factors else "all hours of this job"
+
+
+def _working(lines: Sequence[Line], factors: Sequence[tuple[str, float]], lists: Lists, rates: Mapping[str, float]) -> str:
+    """How the likely hours are counted, in words; parameters as `_hours`."""
+    work = [(line.quantity, lists.rates[line.item]) for line in lines]
+    working = " + ".join(f"{quantity:.6g} {rate.unit} ({rate.name.lower()}) x {rates.get(rate.driver, rate.likely_h):g} h" for quantity, rate in work)
+    if not factors:
+        return working
+    return f"({working})" + "".join(f" x {factor:g} ({factor_name(lists, name).lower()})" for name, factor in factors)
 
 
 def _hours(lines: Sequence[Line], factors: Sequence[tuple[str, float]], lists: Lists, rates: Mapping[str, float]) -> tuple[float, float, float]:
@@ -120,8 +130,9 @@ def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, ra
 def _revalued(task: Task, lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], rate_h: Decimal) -> Task:
     factors = tuple((name, rates.get(f"factor:{name}", factor)) for name, factor in task.factors)
     low, likely, high = _hours(lines, factors, lists, rates)
-    duration_h, amount = likely / task.crew, _amount(likely, rate_h)
-    return replace(task, hours_low=low, hours_likely=likely, hours_high=high, duration_h=duration_h, rate=rate_h, amount=amount, factors=factors)
+    duration_h, amount, basis = likely / task.crew, _amount(likely, rate_h), _working(lines, factors, lists, rates)
+    hours = replace(task, hours_low=low, hours_likely=likely, hours_high=high, duration_h=duration_h, factors=factors, basis=basis)
+    return replace(hours, rate=rate_h, amount=amount)
 
 
 def hire_trades(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> dict[Step, Task]:

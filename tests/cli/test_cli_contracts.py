@@ -139,6 +139,8 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
         (("sign", "--day", "yesterday"), '--day: "yesterday" is not a day'),
         (("close", "done"), "DEMO-001: is not signed yet"),
         (("undo", "4", "a slip"), "DEMO-001: has no entry 4"),
+        (("bill", "--remind", "--again", "1"), "--credit, --again or --remind: give one of them"),
+        (("bill", "--credit", "a cut", "--remind"), "--credit, --again or --remind: give one of them"),
     ],
 )
 def test_what_can_not_be_is_refused_and_nothing_is_written(run: Any, issued: Path, command: tuple[str, ...], said: str) -> None:
@@ -157,6 +159,16 @@ def test_a_slip_is_taken_back(run: Any, issued: Path) -> None:
     paid = run("paid", issued, "919.70 USD", "--json").json
     back = run("undo", issued, str(paid["events"][-1]["id"]), "another customer's check", "--json").json
     assert (back["paid"], [event["kind"] for event in back["events"]][-2:]) == ("0.00", ["paid", "voided"])
+
+
+def test_an_offer_that_was_undone_is_none(run: Any, issued: Path) -> None:
+    """No price of it is said any more, neither of the contract nor in the folder."""
+    said = run("undo", issued, "1", "the wrong job").out.decode()
+    assert "Not offered\n\nNo offer is in the ledger" in said
+    assert "$" not in said
+    told = run("jobs", issued.parent).out.decode()
+    assert "not offered" in told
+    assert "$" not in told
 
 
 def test_an_earlier_revision_may_be_signed_after_a_later_one_was_offered(run: Any, job_file: Any, issued: Path) -> None:

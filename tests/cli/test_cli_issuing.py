@@ -106,6 +106,13 @@ def test_what_is_no_issued_estimate_ends_with_2(run: Any, job_file: Any, what: s
     assert not (path.parent / "out").exists()
 
 
+@pytest.mark.parametrize("command", [("check",), ("compare",), ("issue",), ("target", "--margin", "35%")])
+def test_an_issued_estimate_is_no_job_file(run: Any, issue_example: Any, command: tuple[str, ...]) -> None:
+    """What works from a job file says which file it wants."""
+    ended = run(command[0], issue_example(), *command[1:])
+    assert (ended.code, ended.err) == (2, "DEMO-001-r01.json: is not a job file (TOML). Give the job file that the estimate was issued from.\n")
+
+
 def test_an_issued_estimate_takes_no_other_prices(run: Any, job_file: Any, price_lists: Path) -> None:
     """It keeps those that it was issued with."""
     path = job_file()

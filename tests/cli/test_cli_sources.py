@@ -1,5 +1,6 @@
 """`sinkset sources`: every figure with who says so; of a job, what each moves."""
 
+import re
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -23,7 +24,11 @@ def test_every_figure_says_who_says_so_and_where_it_acts(run: Any) -> None:
     said = run("sources").out.decode()
     assert f"{len(figures)} figures and their sources" in said
     assert len(said.splitlines()) < 45
-    assert run("sources", "--all").out.decode().count("\n") > len(figures)
+    whole = run("sources", "--all").out.decode()
+    assert whole.count("\n") > len(figures)
+    assert re.search(r"tape, tolerance +1/8 in ", whole)  # lengths as a tape shows them, where it can
+    assert re.search(r"level, pairs +1 pair ", whole)
+    assert "[common-practice]" not in whole
 
 
 def test_what_each_moves_in_a_job_and_the_page(run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

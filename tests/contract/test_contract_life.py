@@ -199,7 +199,7 @@ def test_no_event_is_taken_back_twice_or_before_its_day(signed: ContractFile) ->
     with pytest.raises(LedgerError, match=r"Mon, Mar 9, 2026 is before Thu, Mar 12, 2026, the day of the entry to undo"):
         take_back(paid, event, "a slip", DAY)
     again = take_back(paid, event, "a slip", LATER)
-    with pytest.raises(LedgerError, match=f"event {event} is undone already"):
+    with pytest.raises(LedgerError, match=f"entry {event} is undone already"):
         take_back(again, event, "a slip", LATER)
 
 

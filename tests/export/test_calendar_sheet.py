@@ -21,7 +21,7 @@ def sheet(request):
 def test_every_step_stands_with_its_instants(sheet):
     """In the order of the calendar, by half days, with its people."""
     estimate, rows = sheet
-    assert str(estimate.job.identity.visit_date.year) in rows[1][0]  # the year of all of them
+    assert f"{estimate.job.identity.visit_date.year}, worked out when this file was written" in rows[1][0]  # the year of all of them
     by_step = {row[0]: row for row in rows}
     for step in plan_schedule(estimate).schedule.steps:
         row = by_step[estimate.lists.steps[step.step].name]

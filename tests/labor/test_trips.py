@@ -131,6 +131,8 @@ def test_a_crowded_house_slows_no_way():
     assert names[S.TRIPS] == ["hours-factor"]
     assert {step for step, held in names.items() if "occupied" in held} == {S.RECEIVE, S.PROTECT, S.HAUL, S.CLEAN}
     assert names[S.SEAL] == ["hours-factor"]
+    (clean,) = (task for task in found.tasks if task.step is S.CLEAN)
+    assert clean.basis.endswith("(sweep and wipe) x 0.004 h) x 1.2 (lived-in house) x 1.5 (all hours of this job)")  # names, no ids
 
 
 def test_ways_are_revalued_like_all_work():
@@ -139,6 +141,8 @@ def test_ways_are_revalued_like_all_work():
     dearer = revalue(found, {}, {"trip-way": 1.6}, {})
     assert dearer.hours - found.hours == pytest.approx(7 * 1.0, abs=1e-3)
     assert dearer.price > found.price
+    (trips,) = (task for task in dearer.tasks if task.step is S.TRIPS)
+    assert "7 each (drive to the house and back) x 1.6 h" in trips.basis  # the working is that of the hours
 
 
 @pytest.mark.parametrize(("team", "hand_level", "hand_stops", "hand_sink"), [(1, 1, 1, 3), (2, 2, 1, 3), (4, 2, 1, 3)])
