@@ -115,7 +115,7 @@ def sign(
     day: EventDay = None,
     as_json: AsJson = False,
 ) -> None:
-    """Write down that the customer signed estimate or change order. From then on sum and payments stand."""
+    """Write down that the customer signed the estimate or a change order. From then on sum and payments are fixed."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, sign_contract
 

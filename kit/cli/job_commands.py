@@ -122,7 +122,7 @@ def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day
 
 
 def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day: CrewDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Work back from a target to a price, or from a price. A target is a margin, or a margin for each crew-day."""
+    """Find the price for a target, or what a price leaves. A target is a margin, or a margin for each crew-day."""
     from kit.cli.job_source import estimate_file
     from kit.cli.targets import answer_targets, read_targets, target_document, target_report
 

@@ -107,7 +107,7 @@ def _title(figure: Row) -> str:
 def _amount(figure: Row) -> str:
     if figure.unit == "in":
         return format_exact_length(figure.value)
-    unit = figure.unit.removesuffix("s") if figure.value == 1 else figure.unit
+    unit = {"d": "days", "usd": "USD"}.get(figure.unit, figure.unit.removesuffix("s") if figure.value == 1 else figure.unit)
     return f"{figure.value:.6g}{'' if unit == '1' else f' {unit}'}"
 
 

@@ -46,8 +46,9 @@ def pages(
 def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder. Created if it is not there.")]) -> None:
     """Copy notebooks, lists and examples to your own folder. Nothing that is there is overwritten."""
     from kit.cli.start import lay_folder
+    from kit.takeoff.working import counted
 
     setup = lay_folder(folder)
     for path in setup.already_there:
         typer.echo(f"Left alone, already there: {path}")
-    typer.echo(f"{len(setup.new_files)} files written to {folder}.")
+    typer.echo(f"{counted(len(setup.new_files), 'file', 'files').text} written to {folder}.")

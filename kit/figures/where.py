@@ -17,6 +17,9 @@ ANY = ".*"
 HOUSE = Path(kit.sources.__file__).resolve().parents[1]
 READERS = {"value", "row", "rows_under", "table"}
 """The functions of `kit.sources` that give figures."""
+_FRACTION = re.compile(r"^(?:(\d+)-)?(\d+)/(\d+)(?=/)|(?<=[a-z]-)(?:(\d)-)?(\d)-(\d)$")  # as "1-1/8/thickness-most" and "plywood-1-2" begin and end
+_SHORT = re.compile(r"\b(ca|df-l|ipc|irc|mdf|osb|pex|pvc|spf|upc)\b")
+_BAR, _HYPHEN = "\0", "\1"  # those of fractions and names, while "/" and "-" part words
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +46,14 @@ def table_name(name: str) -> str:
 
 
 def figure_name(figure: Row) -> str:
-    """What a figure is called beside the name of its table: "2x4, width"."""
-    return _in_words(figure.name.replace("-", " ").replace("/", ", "))
+    """What a figure is called beside the name of its table: "2x4, width"; "1 1/8, thickness most"."""
+    name = _SHORT.sub(lambda found: found[0].upper().replace("-", _HYPHEN), _FRACTION.sub(_write_fraction, figure.name))
+    return _in_words(name.replace("-", " ").replace("/", ", ")).replace(_BAR, "/").replace(_HYPHEN, "-")
+
+
+def _write_fraction(found: re.Match[str]) -> str:
+    *whole, top, bottom = (figures for figures in found.groups() if figures)
+    return " ".join((*whole, f"{top}{_BAR}{bottom}"))
 
 
 def _in_words(name: str) -> str:

@@ -32,7 +32,7 @@ def test_start_never_overwrites_and_says_what_it_left_alone(run: Any, tmp_path: 
     ended = run("start", home)
     assert ended.code == 0
     assert f"Left alone, already there: {home / 'price_lists' / 'prices.csv'}" in ended.out.decode()
-    assert f"1 files written to {home}." in ended.out.decode()
+    assert f"1 file written to {home}." in ended.out.decode()
     assert (home / "price_lists" / "prices.csv").read_text(encoding="utf-8") == "mine"
 
 

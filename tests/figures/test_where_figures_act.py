@@ -32,6 +32,10 @@ def test_a_place_is_the_question_of_its_module():
     assert "Price lists, counters.csv" in modules_reading(row("densities", "particleboard"), LISTS)
     assert modules_reading(row("sealant", "cartridge/long"), LISTS) == ()
     assert figure_name(row("lumber", "2x4/width")) == "2x4, width"
+    assert figure_name(row("panels", "1-1/8/thickness-most")) == "1 1/8, thickness most"
+    assert figure_name(row("practice", "frame/cleat-screw/screw-cleat-1-5-8")) == "frame, cleat screw, screw cleat 1 5/8"
+    assert figure_name(row("wood_design_values", "df-l/2/bending")) == "DF-L, 2, bending"
+    assert figure_name(row("pipes", "pvc-40/2/wall")) == "PVC 40, 2, wall"
     assert len(all_figures()) == sum(len(table(name)) for name in list_tables())
 
 
