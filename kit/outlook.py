@@ -130,7 +130,7 @@ def plan_schedule(estimate: Estimate) -> JobSchedule:
     Raises
     ------
     KitError
-        If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
+        If the order rules let steps wait for each other.
 
     Examples
     --------

@@ -173,7 +173,7 @@ def draw_differences(
 
     Returns
     -------
-    The chart that steps from the first price to the second, and its tables: money and hours, days until it is done, what is built otherwise.
+    The chart that steps from the first price to the second, and its tables: money and hours, days until it is done, what is built differently.
     """
     chart = f"<div class='sk-drawing'>{draw_price_steps(names, prices, rows)}</div>"
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]

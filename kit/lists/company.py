@@ -46,6 +46,13 @@ def _holidays(cell: str) -> tuple[str, str]:
     country, _, region = cell.partition("-")
     if not (len(country) == 2 and country.isalpha() and country.isupper()):
         raise ValueError(f'"{cell}" is not a country such as US, a state such as US-MA, or none.')
+    if cell != "US":
+        from holidays import country_holidays  # slow to import
+
+        try:
+            country_holidays(country, subdiv=region or None)
+        except NotImplementedError as error:
+            raise ValueError(f'There is no list of holidays for "{cell}". Give a country such as US, a state such as US-MA, or none.') from error
     return country, region
 
 

@@ -196,7 +196,7 @@ class Estimator(Screen):
 
     def _to_paper(self) -> tuple[Estimate, str, Issued | None]:
         if self.looked_on:
-            raise KitError("Papers are made from the job, not from an option: go back to the job first.")
+            raise KitError("Papers are not made in the customer's view: go back to the job first.")
         self.state.settle()
         priced = self.estimate
         return priced, self.files.path(self.desk.name).stem, self.promise.issued_as(priced)

@@ -56,10 +56,11 @@ function mend(root) {
   for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
   for (const table of root.querySelectorAll("table[data-name]")) sort(table);
   for (const button of root.querySelectorAll(".sk-show-all")) unfold(button, set);
-  const top = root.querySelector(".sk-top");
-  if (top && !top.dataset.watched) {
-    top.dataset.watched = "yes";
-    new ResizeObserver(() => root.style.setProperty("--sk-top-height", `${top.offsetHeight}px`)).observe(top); // heads of tables stop below it
+  for (const [name, height] of [["sk-top", "--sk-top-height"], ["sk-was-now", "--sk-answer-height"]]) {
+    const bar = root.querySelector(`.${name}`);
+    if (!bar || bar.dataset.watched) continue;
+    bar.dataset.watched = "yes";
+    new ResizeObserver(() => root.style.setProperty(height, `${bar.offsetHeight}px`)).observe(bar); // what scrolls stops clear of it
   }
   for (const group of root.querySelectorAll(".widget-toggle-buttons")) {
     for (const button of group.querySelectorAll("button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));

@@ -16,7 +16,7 @@ from kit.outlook import plan_schedule
 from kit.panels.controls import Control, make_slider, slider_fields, usual_value
 from kit.panels.screen import Updating, lay_actions, lay_box, lay_words, make_button
 from kit.records import Level
-from kit.units import format_days
+from kit.units import format_days, round_up_days
 
 __all__ = ["WhatIf", "draw_was_and_now"]
 
@@ -38,7 +38,7 @@ def draw_was_and_now(was: Estimate, now: Estimate) -> str:
 
 def _days(was: float | None, now: float | None) -> tuple[str, str, str]:
     words = ["-" if days is None else format_days(days) for days in (was, now)]
-    return words[0], words[1], "-" if was is None or now is None else "0" if words[0] == words[1] else _signed(now - was, 1)
+    return words[0], words[1], "-" if was is None or now is None else _signed(round_up_days(now) - round_up_days(was), 1)
 
 
 def _signed(more: float, places: int) -> str:

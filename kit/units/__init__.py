@@ -5,7 +5,7 @@ inches, fluid ounces. Reading is exact (fractions, one rounding at the end) and 
 the path of every slider; pint is imported only by the functions that hand out quantities.
 """
 
-from kit.units.days import format_day, format_days, format_half_day, format_instant, format_long_day
+from kit.units.days import format_day, format_days, format_half_day, format_instant, format_long_day, round_up_days
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
@@ -26,5 +26,6 @@ __all__ = [
     "from_quantity",
     "next_mark",
     "parse_quantity",
+    "round_up_days",
     "to_quantity",
 ]

@@ -3,7 +3,7 @@
 import math
 from datetime import date, datetime, timedelta
 
-__all__ = ["format_day", "format_days", "format_half_day", "format_instant", "format_long_day"]
+__all__ = ["format_day", "format_days", "format_half_day", "format_instant", "format_long_day", "round_up_days"]
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -35,12 +35,25 @@ def format_days(days: float) -> str:
     >>> format_days(3.26), format_days(1.1), format_days(0.5), format_days(0.17)
     ('4 days', '1 1/2 days', 'half a day', '5 hours')
     """
-    halves = math.ceil(round(days * 2.0, 6))
-    if halves > _WHOLE_DAYS_FROM * 2:
-        return f"{math.ceil(halves / 2)} days"
-    hours = max(1, math.ceil(round(days * 24.0, 6)))
+    rounded = round_up_days(days)
+    if rounded > _WHOLE_DAYS_FROM:
+        return f"{rounded:.0f} days"
+    hours = round(rounded * 24.0)
     few = (f"{hours} {'hour' if hours == 1 else 'hours'}", "half a day", "1 day", "1 1/2 days", "2 days")
-    return few[halves if hours >= _NOON else 0]
+    return few[round(rounded * 2.0) if hours >= _NOON else 0]
+
+
+def round_up_days(days: float) -> float:
+    """Days as `format_days` says them: a difference of two is then that of what stands beside it.
+
+    Examples
+    --------
+    >>> round_up_days(3.26), round_up_days(1.1), round_up_days(0.5), round_up_days(0.01) * 24.0
+    (4.0, 1.5, 0.5, 1.0)
+    """
+    hours = max(1, math.ceil(round(days * 24.0, 6)))
+    halves = math.ceil(round(days * 2.0, 6))
+    return hours / 24.0 if hours < _NOON else halves / 2.0 if halves <= _WHOLE_DAYS_FROM * 2 else float(math.ceil(halves / 2))
 
 
 def format_long_day(day: date) -> str:

@@ -82,7 +82,7 @@ def measure_views(browser: Any, address: str, mode: str, headline_ms: float) -> 
         length.press("Enter")
 
     for what, place, most in (("headline", ".sk-top", headline_ms), ("drawing", ".sk-picture-form", DRAWING_MS)):
-        times = time_acts(page, place, [partial(enter, number) for number in range(1, 21)])
+        times = time_acts(page, place, [partial(enter, number) for number in range(1, 41)])
         say(f"{mode}: {what} after an entry", times, most)
     names = [name for name in STEPS if name not in {"Options", "Check", "Price and papers"}] * 2
     times = time_acts(page, ".sk-main", [partial(press_step, page, name) for name in names])

@@ -45,6 +45,32 @@ def test_the_estimator_as_a_page(tab, pages, jobs):
         tab.set_viewport_size(WIDE)
 
 
+UNDER = """() => {
+  const node = document.activeElement, box = node.getBoundingClientRect();
+  const seen = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+  return node.contains(seen) ? "" : `${node.getAttribute("aria-label") || node.textContent} is under ${seen && seen.textContent.slice(0, 40)}`;
+}"""
+
+
+@pytest.mark.parametrize("size", [WIDE, TABLET])
+def test_what_has_the_focus_is_never_under_a_bar(tab, pages, jobs, size):
+    """Tab from slider to slider of the what-if and back: the verdict above and the answer below stay in view, and cover none of them (WCAG 2.2, 2.4.11)."""
+    tab.set_viewport_size(size)
+    screen = open_notebook(tab, pages, "page", "1_estimator.ipynb")
+    screen.turn("Options")
+    screen.root.locator(".sk-options tbody tr").nth(8).wait_for()
+    screen.price()
+    sliders = screen.root.get_by_role("slider")
+    sliders.first.focus()
+    under = []
+    for key, last in (("Tab", sliders.last), ("Shift+Tab", sliders.first)):
+        while not last.evaluate("slider => slider === document.activeElement"):
+            tab.keyboard.press(key)
+            under.append(tab.evaluate(UNDER))
+    assert len(under) >= 2 * (sliders.count() - 1)
+    assert not any(under), under
+
+
 @pytest.mark.long
 def test_the_estimator_in_the_lab(tab, lab, jobs):
     """What we render there; the Lab around it is not ours."""

@@ -50,6 +50,8 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "risk in another currency": (edited("site_risks.csv", ",500,USD,", ",500,EUR,"), '"EUR" is not USD'),
     "no such day": (edited("company.csv", "^work_days,mon", "work_days,moon"), '"moon tue wed thu fri" must name days of the week: mon, tue'),
     "no such country": (edited("company.csv", "^holidays,US", "holidays,us of a"), '"us of a" is not a country such as US, a state such as US-MA, or none.'),
+    "no holidays there": (edited("company.csv", "^holidays,US", "holidays,XX"), 'There is no list of holidays for "XX". Give a country such as US'),
+    "no such state": (edited("company.csv", "^holidays,US", "holidays,US-XX"), 'There is no list of holidays for "US-XX". Give a country such as US'),
     "a spread that is none": (edited("company.csv", "^price_spread,-3 % to 8 %", "price_spread,8 %"), '"8 %" is not a span. Give it as "-3 % to 8 %".'),
     "a spread without its middle": (
         edited("company.csv", "^price_spread,-3 % to", "price_spread,3 % to"),

@@ -38,7 +38,7 @@ def test_no_message_holds_cost(tmp_path: Path, sent):
     screen.go("papers")
     screen.state.change({"cabinet.width": "39 in"})
     screen.state.settle()
-    with pytest.raises(KitError, match="Papers are made from the job, not from an option"):
+    with pytest.raises(KitError, match="Papers are not made in the customer's view"):
         screen.papers.make("Workbook")
     assert screen.shown_price == format_money(screen.estimate.price)
     assert [secret for secret in secrets(screen) if any(secret in message for message in sent)] == []
