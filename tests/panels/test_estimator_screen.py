@@ -50,7 +50,7 @@ def test_the_headline_goes_out_before_what_takes_longer_is_worked_out(screen, mo
     monkeypatch.setattr(screen.panel, "refresh", lambda *_: order.append("fields"))
     monkeypatch.setattr(screen.content, "show", lambda _: order.append("picture"))
     control(screen, "counter.runs[1].length").value = "120 1/2"
-    assert order == [f"{format_money(screen.estimate.price)}, waits for rest: False", "fields", "picture"]
+    assert order[:3] == [f"{format_money(screen.estimate.price)}, waits for rest: False", "fields", "picture"]  # what comes with rest may be there already
     assert screen.state._timer is not None
     screen.state.settle()
 
