@@ -1,6 +1,6 @@
 """What lies below the kitchen floor, and who may go there: a drain that leaves through the floor, a riser that is cut below it."""
 
-from kit.checks.finding import CONFIRM, fit_finding, plain_finding
+from kit.checks.finding import CONFIRM, FLOOR, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.place_floor_pipe import FLOOR_PIPE, FLOOR_VENT, VENT_IN_WALL
 from kit.design.removal import opens_drain
@@ -8,7 +8,7 @@ from kit.job import FilledJob
 from kit.records import Finding, Level
 from kit.sources import row
 from kit.sources.sizes import table_size
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_below_floor"]
 
@@ -131,8 +131,9 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             highest_in,
             most=True,
             worst=Level.CAUTION,
-            basis=f"an arm enters it no higher than {format_length(highest_in)} above the floor; {basis}",
+            basis=f"an arm enters it no higher than {format_side(highest_in, *FLOOR)}; {basis}",
             source="geometry",
+            past_zero=FLOOR[1],
             remedy="Have a plumber, not included, cut the pipe down: ask how low.",
             parts=("stub",),
         ),
@@ -175,7 +176,7 @@ def _riser_below_floor(job: FilledJob, design: Design) -> list[Finding]:
             Level.STOP if job.site.below == "slab" else Level.CAUTION,
             f"{format_length(under_in)} below the floor",
             "a joint above the floor, in the opened wall; work from below is not priced",
-            basis=f"new stub {format_length(drain.stub_built_in)} above the floor, riser cut {format_length(drain.riser.below_in)} below it; reached {way}",
+            basis=f"new stub {format_side(drain.stub_built_in, *FLOOR)}, riser cut {format_length(drain.riser.below_in)} below it; reached {way}",
             source="common-practice",
             remedy=who,
             margin=-under_in,

@@ -2,16 +2,18 @@
 
 from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
-from kit.design.doors import DoorPlan
+from kit.design.doors import MEASURE_FIRST, DoorPlan
 from kit.design.front import FrontCut
 from kit.design.place_boxes import base_width
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_cabinet"]
+
+_ABOVE_TOP = "above the box top"
 
 
 def check_cabinet(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -95,7 +97,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
     front = f"false front ends {_shown(cabinet.false_front_bottom_in)}, its lowest screw {_shown(cabinet.false_front_screw_in)}"
     apron = design.placed.sink.apron
     rim, high = format_length(design.levels.rim_above_box_in), format_length(0.0 if apron is None else apron.z[1] - apron.z[0])
-    where = f"apron ends {format_length(down_in)} below the box top (rim {rim} above it, apron {high} high)"
+    where = f"apron ends {format_side(down_in, 'below the box top', _ABOVE_TOP)} (rim {rim} above it, apron {high} high)"
     return [
         fit_finding(
             "cabinet/apron-covers-false-front",
@@ -109,6 +111,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             remedy="Close the gap with a filler rail below the apron, or choose a taller apron.",
             parts=("apron", "false front"),
             measure="Measure from the cabinet top down to the false front's bottom edge and lowest screw.",
+            past_zero=_ABOVE_TOP,
         ),
         fit_finding(
             "cabinet/apron-above-doors",
@@ -120,9 +123,10 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             worst=Level.STOP if plan is None or plan.is_too_low else Level.CAUTION,
             basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {format_length(cabinet.door_reveal_in)}{_left(plan)}",
             source="geometry",
-            remedy=_remedy(plan),
+            remedy=_remedy(plan, measured=job.sink.as_received),
             parts=("apron", "doors"),
             measure="Measure from the cabinet top down to the top of the doors.",
+            past_zero=_ABOVE_TOP,
         ),
     ]
 
@@ -133,7 +137,7 @@ def _left(plan: DoorPlan | None) -> str:
     return f"; {plan.why}; {format_length(plan.height_in)} of {format_length(plan.height_today_in)} are left"
 
 
-def _remedy(plan: DoorPlan | None) -> str:
+def _remedy(plan: DoorPlan | None, *, measured: bool) -> str:
     """What is done to the doors, where they can stay doors."""
     if plan is None or plan.work == "keep":
         return "Choose a shorter apron, shorter doors or another mount."
@@ -141,7 +145,8 @@ def _remedy(plan: DoorPlan | None) -> str:
         return f"Choose a shorter apron or another mount: under {format_length(value('practice', 'doors/least-height'))} is left, too short for a door."
     if plan.work == "trim":
         return f"We trim the doors by {format_length(plan.trim_in)} as part of this work; cut them only after the sink is set."
-    return f"New doors {format_length(plan.height_in)} high are part of this work: see the purchase list. Measure the sink first if you can."
+    new = f"New doors {format_length(plan.height_in)} high are part of this work"
+    return f"{new}: see the purchase list." if measured else f"{new}. {MEASURE_FIRST}"
 
 
 def _shown(length_in: float | None) -> str:

@@ -1,12 +1,12 @@
 """Does the counter end where it should: gaps at its ends that sealant can close, boxes below it as far as it goes?"""
 
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.finding import SIDES, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.place_run import locate_boxes
 from kit.job import FilledJob
 from kit.records import Finding, Level
 from kit.sources import value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_ends"]
 
@@ -69,7 +69,7 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
                 Level.OK if good else Level.CAUTION,
                 f"the countertop ends {format_length(abs(over_in))} {'past' if over_in >= 0.0 else 'short of'} the last box",
                 f"0 to {format_length(most_in)} past the last box" if most_in > 0.0 else "an end flush with the last box",
-                basis=f"last box ends {format_length(last_in)}, countertop {format_length(counter_in)} from the left end of the sink base",
+                basis=f"from the sink base's left side, last box ends {format_side(last_in, *SIDES)}, countertop {format_side(counter_in, *SIDES)}",
                 source="common-practice",
                 remedy="" if good else "Measure boxes and run again. If they differ, fit a filler, support the end, or change the countertop's length.",
                 parts=("counter", "run boxes"),

@@ -1,13 +1,13 @@
 """What waits in the wall for the drain: the pipe that a lowered stub is joined to, a stud in its way, a vent that somebody saw?"""
 
-from kit.checks.finding import CONFIRM, fit_finding, plain_finding
+from kit.checks.finding import CONFIRM, SIDES, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
 from kit.sources.sizes import table_size
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_lowered", "check_vent"]
 
@@ -79,7 +79,8 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
                 clear_in,
                 0.0,
                 worst=Level.CAUTION,
-                basis=f"stud {format_length(model['stud'].middle[0])}, stub {format_length(model['stub'].middle[0])} from the base's left, to their middles",
+                basis=f"from the base's left side, middle of the stud {format_side(model['stud'].middle[0], *SIDES)}, "
+                f"of the stub {format_side(model['stub'].middle[0], *SIDES)}",
                 source="geometry",
                 remedy=f"Open the wall and look before anything is cut: the licensed trade decides. {CONFIRM}",
                 parts=("stub",),

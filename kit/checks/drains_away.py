@@ -3,7 +3,7 @@
 from kit.checks.below_floor import check_below_floor
 from kit.checks.dishwasher_hose import check_hose
 from kit.checks.drain_in_wall import check_lowered, check_vent
-from kit.checks.finding import CONFIRM, fit_finding, plain_finding
+from kit.checks.finding import CONFIRM, FLOOR, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
 from kit.job import FilledJob
@@ -11,7 +11,7 @@ from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import Row, row
 from kit.sources.sizes import table_size
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_drain"]
 
@@ -80,6 +80,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         source="geometry",
         remedy=remedy if helps else "",
         parts=("stub", "trap"),
+        past_zero=FLOOR[1],
     )
     findings = [finding]
     without_in = route.lower_by_without_disposer_in or 0.0
@@ -93,7 +94,8 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 if without_in > 0.0
                 else "the stub stays where it is",
                 "a price without it, too",
-                basis=f"highest stub {format_length(route.stub_max_without_disposer_in)} with a strainer, {format_length(route.stub_max_in)} with the disposer",
+                basis=f"highest stub {format_side(route.stub_max_without_disposer_in, *FLOOR)} with a strainer, "
+                f"{format_side(route.stub_max_in, *FLOOR)} with the disposer",
                 source="geometry",
                 remedy="Ask the customer whether the disposer is worth opening the wall."
                 if without_in <= 0.0
@@ -116,10 +118,11 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
             wanted_in,
             route.stub_max_in if route.stub_in is None else min(route.stub_max_in, route.stub_in),
             most=True,
-            basis=f"highest that drains {format_length(route.stub_max_in)}; a stub is lowered, never raised",
+            basis=f"highest that drains {format_side(route.stub_max_in, *FLOOR)}; a stub is lowered, never raised",
             source="geometry",
             remedy="Choose a lower one, or leave it out.",
             parts=("stub",),
+            past_zero=FLOOR[1],
         )
     ]
 
@@ -133,14 +136,17 @@ def _outlets_differ_in(design: Design) -> float:
 def _tailpiece(design: Design) -> list[Finding]:
     levels, settings = design.drain.levels, design.drain.settings
     higher_in = _outlets_differ_in(design)  # a shallower bowl lets out higher above the same weir
+    drop_in = None if design.drain.stub_in is None else levels.drop_built_in + higher_in
+    if drop_in is not None and drop_in < 0.0:  # uphill: the height of the stub is the finding
+        return []
     return [
         fit_finding(
             "drain/tailpiece",
             "Outlet to the trap's weir",
-            None if design.drain.stub_in is None else levels.drop_built_in + higher_in,
+            drop_in,
             settings.drop_most_in,
             most=True,
-            basis=f"bowl underside {format_length(levels.outlet_in + higher_in)}, weir {format_length(levels.weir_built_in)} above the floor",
+            basis=f"bowl underside {format_side(levels.outlet_in + higher_in, *FLOOR)}, weir {format_side(levels.weir_built_in, *FLOOR)}",
             source=_row(settings.family, "drop-most"),
             remedy=f"Set the trap higher; no leg may drop after it. {CONFIRM}",
             parts=("trap",),
@@ -219,7 +225,7 @@ def _trap_floor(design: Design) -> list[Finding]:
             levels.floor_spare_in,
             0.0,
             worst=Level.STOP,
-            basis=f"lowest point of the trap {format_length(levels.trap_bottom_in)} above the room's floor, with the deepest seal allowed",
+            basis=f"lowest point of the trap {format_side(levels.trap_bottom_in, *FLOOR)} of the room, with the deepest seal allowed",
             source="geometry",
             remedy="Use a trap with a shallower seal, or cut a hole in the cabinet floor.",
             parts=("trap", "cabinet"),

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
+from kit.checks.finding import WALL, fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
 from kit.design.place_holes import DeckHole, count_ledge_holes
 from kit.job import FilledJob
@@ -11,7 +11,7 @@ from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.solids import Span
 from kit.sources import Row, row, value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_faucet_holes"]
 
@@ -37,7 +37,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
         hole.room[1][0] - splash_in,
         max(value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0, 0.0),
         worst=Level.CAUTION,
-        basis=f"center {format_length(hole.y_in)} from the wall, half of {format_length(hole.diameter_in)}, backsplash {format_length(splash_in)}",
+        basis=f"center {format_side(hole.y_in, *WALL)}, half of {format_length(hole.diameter_in)}, backsplash {format_length(splash_in)}",
         source=row("checks", "faucet/hole-to-splash"),
         remedy=f"Check the maker's sheet. {_other_place(job, hole)}",
         parts=("holes", "splash"),
@@ -62,7 +62,7 @@ def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> 
     clear_in = _clear_in(hole, x, y)
     if not behind and clear_in >= limit_in:
         return []
-    beside = f"{name} {format_length(x[0])} to {format_length(x[1])} from the base's left, hole's center {format_length(hole.x_in)}"
+    beside = f"hole's center {format_side(max(x[0] - hole.x_in, hole.x_in - x[1]), 'beside', 'inside')} the {name}, half of {format_length(hole.diameter_in)}"
     return [
         fit_finding(
             f"mounts/hole-{number}-to-cut-out",
@@ -70,7 +70,7 @@ def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> 
             clear_in,
             limit_in,
             worst=Level.STOP if clear_in < stop_in else Level.CAUTION,
-            basis=f"{name} {format_length(y[0])} from the wall, hole's center {format_length(hole.y_in)}" if behind else beside,
+            basis=f"{name} {format_side(y[0], *WALL)}, hole's center {format_side(hole.y_in, *WALL)}" if behind else beside,
             source=source,
             remedy="Move the hole back, or beside the sink." if behind else "Move the hole farther from the sink.",
             parts=("holes", "cut-out"),

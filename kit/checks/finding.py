@@ -6,10 +6,15 @@ from kit.records import Finding, Level
 from kit.sources import Row, value
 from kit.units import format_length
 
-__all__ = ["CONFIRM", "chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
+__all__ = ["CONFIRM", "FLOOR", "SIDES", "WALL", "chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
 
 CONFIRM = "Confirm with the local authority."
 """The last word of a remedy that the code of the place decides."""
+
+FLOOR = ("above the floor", "below the floor")
+WALL = ("from the wall", "into the wall")
+SIDES = ("to the right", "to the left")
+"""Where a place is that one measures from the floor, the wall or the base's left side, and where one beyond it is."""
 
 _HAIR_IN = 1e-9
 
@@ -40,27 +45,29 @@ def fit_finding(
     worst: Level = Level.STOP,
     parts: tuple[str, ...] = (),
     measure: str = "Measure it.",
+    past_zero: str = "",
 ) -> Finding:
     """A length that must be at least (`most`: at most) a limit.
 
     A margin no larger than the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
     is `worst`; where that is ok, what it takes is in the takeoff and the remedy is a
-    note that says so. A value or limit that nobody knows is `unknown`; `measure` says what to measure. The limit is the row that sets it; where it is worked
+    note that says so. A value or limit that nobody knows is `unknown`; `measure` says what to measure. Of a place that may
+    lie on the other side of zero, such as a height, `past_zero` says where that is: "below the floor". The limit is the row that sets it; where it is worked
     out, `source` is the row that it was worked out from, or the key of whoever says so.
     """
     if isinstance(limit_in, Row):
         source, limit_in = limit_in, limit_in.value
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
-    bound = "at most" if most else "at least"
     if measured_in is None or limit_in is None:
-        limit = "a measure that is missing" if limit_in is None else f"{bound} {format_length(limit_in)}"
-        shown = "not measured" if measured_in is None else format_length(measured_in)
+        limit = "a measure that is missing" if limit_in is None else _bound(format_length(limit_in), past_zero, most=most)
+        shown = "not measured" if measured_in is None else _place(format_length(measured_in), past_zero)
         key, row = _cite(source)
         return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, measure, parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
     measured, limited = two_lengths(measured_in, limit_in)
-    if measured_in < -_HAIR_IN and not most:  # nobody has less than nothing: how much is short
+    measured = _place(measured, past_zero)
+    if measured_in < -_HAIR_IN and not (most or past_zero):  # nobody has less than nothing: how much is short
         measured = f"none, {format_length(-margin)} short"
     if margin < -_HAIR_IN:
         level, advice = worst, remedy
@@ -74,7 +81,7 @@ def fit_finding(
         check,
         level,
         measured,
-        f"{bound} {limited}",
+        _bound(limited, past_zero, most=most),
         "in",
         margin,
         tolerance_in,
@@ -85,6 +92,17 @@ def fit_finding(
         parts,
         row,
     )
+
+
+def _place(shown: str, past_zero: str) -> str:
+    """A length as shown; on the other side of zero by where it is, not by a minus."""
+    return f"{shown[1:]} {past_zero}" if past_zero and shown.startswith("-") else shown
+
+
+def _bound(shown: str, past_zero: str, *, most: bool) -> str:
+    """The limit in words: "at most 18 in"; past zero that is "at least 2 in below the floor"."""
+    place = _place(shown, past_zero)
+    return f"{'at most' if most == (place == shown) else 'at least'} {place}"
 
 
 def two_lengths(one_in: float, other_in: float) -> tuple[str, str]:

@@ -1,13 +1,13 @@
 """Does the frame stand where it can: as low as the sink's deepest corner, on both sides of its middle, clear of what hangs below it?"""
 
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.finding import SIDES, WALL, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.job.field_names import part_name
 from kit.records import Finding, Level
 from kit.solids import Axis, Body, Span
 from kit.sources import row, value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_frame_room", "check_platform_height"]
 
@@ -75,7 +75,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 gap.value_in,
                 0.0,
                 worst=Level.CAUTION,
-                basis=f"under the rear rim, {format_length(model['rear cross piece'].span('y')[0])} from the wall; nut with room for its wrench",
+                basis=f"under the rear rim, {format_side(model['rear cross piece'].span('y')[0], *WALL)}; nut with room for its wrench",
                 source="geometry",
                 remedy="Don't notch the cross piece: move the hole, or carry the sink under its bowl.",
                 parts=("frame", "holes"),
@@ -85,6 +85,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
         hung, at = "disposer" if job.plumbing.disposer != "none" else "strainer", design.placed.sink
         x_in, y_in = at.outlets[0]
         off_in = x_in - sum(at.rim_x) / 2.0
+        middle = "in the middle" if format_length(off_in) == "0 in" else f"{format_side(off_in, *SIDES)} of the middle"
         findings.append(
             plain_finding(
                 "support/platform-opening",
@@ -92,7 +93,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 Level.OK,
                 f"panel under the bowl, {hung} hangs through it",
                 "an opening between the joists, wide enough to turn the nut",
-                basis=f"outlet {format_length(y_in - at.rim_y[0])} from the back, {format_length(off_in)} off the middle",
+                basis=f"outlet {format_length(y_in - at.rim_y[0])} from the back, {middle}",
                 source="common-practice",
                 remedy="Set the joists clear of the outlet before the panel goes on; keep the trap within reach.",
                 parts=("frame", hung),
@@ -114,7 +115,7 @@ def _balance(design: Design) -> list[Finding]:
             "support/balance",
             "Joists on both sides of the sink's middle",
             Level.STOP,
-            f"joists from {format_length(rear.span('y')[0])} to {format_length(front.span('y')[1])}, the middle {format_length(middle_in)} from the wall",
+            f"joists from {format_length(rear.span('y')[0])} to {format_length(front.span('y')[1])}, the middle {format_side(middle_in, *WALL)}",
             "a joist behind the middle and one in front of it",
             basis="joists lie between the back of the box and the toe kick, clear of the drain",
             source="geometry",

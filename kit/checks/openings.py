@@ -7,7 +7,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_openings"]
 
@@ -78,7 +78,8 @@ def _outlets(design: Design) -> list[Finding]:
             inside_in,
             half_in,
             worst=Level.STOP if inside_in < 0.0 else Level.CAUTION,
-            basis=f"center of the outlet {format_length(inside_in)} from the nearest wall of its bowl; half a strainer is {format_length(half_in)}",
+            basis=f"center of the outlet {format_side(inside_in, 'from the nearest wall of its bowl', 'outside its bowl')}; "
+            f"half a strainer is {format_length(half_in)}",
             source=row("practice", "drain/strainer-nut"),
             remedy="Measure from the back of the sink and from its center line.",
             parts=("bowl", "strainer"),

@@ -50,7 +50,8 @@ def check_panel(design: Design, load_lb: float) -> list[Finding]:
             Level.OK if share <= 1.0 else Level.STOP,
             f"{share:.0%} of the limit",
             "100% or less",
-            basis=f"{load_lb:.0f} lb over the panel, {format_length(between_in)} between joists, {format_length(beyond_in)} beyond them; {effects.working}",
+            basis=f"{load_lb:.0f} lb over the panel, {format_length(max(between_in, 0.0))} between joists, "
+            f"{format_length(beyond_in)} beyond them; {effects.working}",
             source=_capacity({"bending": "bending-across", "shear": "shear", "deflection": "stiffness-across"}[name]),
             remedy="" if share <= 1.0 else "Add a second layer of panel or one more joist, clear of the outlet.",
             margin=1.0 - share,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from kit.checks.beams import span_uniform
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.finding import WALL, fit_finding, plain_finding
 from kit.checks.frame_room import check_frame_room, check_platform_height
 from kit.checks.no_value import NoValue
 from kit.checks.platform_panel import check_panel
@@ -26,7 +26,7 @@ from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
 from kit.sources import Row, row, value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_support"]
 
@@ -189,7 +189,7 @@ def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Find
             cross.span("y")[1] - max(rim.span("y")[0], cross.span("y")[0]),
             row("checks", "cabinet/rim-on-cleat"),
             worst=Level.CAUTION,
-            basis=f"rim begins {format_length(rim.span('y')[0])} from the wall, cross piece ends {format_length(cross.span('y')[1])} from it",
+            basis=f"rim begins {format_side(rim.span('y')[0], *WALL)}, cross piece ends {format_side(cross.span('y')[1], *WALL)}",
             remedy="The side cleats carry it alone: carry the sink under the bowl if its sheet allows.",
             parts=("frame", "rim"),
         ),

@@ -13,7 +13,7 @@ from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
 from kit.sources import Row, row, value
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_surface"]
 
@@ -228,7 +228,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 strip_in,
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
-                basis=f"countertop {format_length(_depth_in(design))} deep, opening {format_length(cut.front_to_back_in)} front to back",
+                basis=f"countertop {format_length(_depth_in(design))} deep, opening {format_length(max(cut.front_to_back_in, 0.0))} front to back",
                 source=least,
                 remedy="Choose a sink that is smaller front to back, or a deeper countertop." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),
@@ -243,7 +243,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
             min(left_in, right_in),
             least_in,
             worst=Level.STOP if min(left_in, right_in) < 0.0 else Level.CAUTION,
-            basis=f"{format_length(left_in)} to the left end, {format_length(right_in)} to the right end",
+            basis=f"{format_side(left_in, 'to', 'past')} the left end, {format_side(right_in, 'to', 'past')} the right end",
             source=least,
             remedy="Move the sink along the run, or let the countertop end at the sink.",
             parts=("counter", "cut-out"),

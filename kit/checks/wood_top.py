@@ -6,7 +6,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["check_wood_top"]
 
@@ -50,7 +50,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 "wood-top/reveal",
                 "Reveal through the seasons",
                 Level.CAUTION,
-                f"reveal {format_length(job.counter.reveal_in)}, the edge moves up to {format_length(moved.design_in)} over the depth",
+                f"{format_side(job.counter.reveal_in, 'positive', 'negative')} reveal, the edge moves up to {format_length(moved.design_in)} over the depth",
                 "flexible sealant, and the sink fixed to the box, not to the top",
                 basis=moved.working,
                 source=moves,

@@ -7,7 +7,10 @@ from kit.design.levels import Levels
 from kit.job import FilledJob
 from kit.sources import value
 
-__all__ = ["DoorPlan", "design_doors", "door_count"]
+__all__ = ["MEASURE_FIRST", "DoorPlan", "design_doors", "door_count"]
+
+MEASURE_FIRST = "Measure the sink before you order them, if there is time."
+"""Of new doors whose height is from the sink's sheet: they are ordered ahead with the other goods, so that no open kitchen waits for them."""
 
 _HAIR_IN = 1e-9
 

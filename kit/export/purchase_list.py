@@ -7,6 +7,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Any, Literal
 
+from kit.design.doors import MEASURE_FIRST
 from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes
 from kit.export.lists_used import currency_of, goods_name, sold_as
@@ -21,6 +22,7 @@ from kit.labor.step_order import find_leads
 from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase
 from kit.steps import Step
+from kit.takeoff.receiving import renews_doors
 from kit.units import format_day, format_long_day
 
 __all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv"]
@@ -130,7 +132,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         **paper_head(
             estimate, mark.day, title=f"Purchase list {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Purchase list {mark.number}, {mark.words}"
         ),
-        "note": _note(schedule),
+        "note": f"{_note(schedule)}{_doors(estimate)}",
         "first": [_first(row, currency) for row in _order_first(rows, office=estimate.lists.steps[Step.ORDER].name)],
         "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
         "total": format_money(sum_money([row.amount for row in rows]), currency),
@@ -142,6 +144,13 @@ def _note(schedule: JobSchedule | None) -> str:
         return "No calendar was given: everything is needed before the start."
     wait = f" Don't order anything custom before {format_long_day(schedule.ordered.date())}: the customer may cancel until then." if schedule.ordered else ""
     return f"The dates are when the work needs each item.{wait}"
+
+
+def _doors(estimate: Estimate) -> str:
+    """Made-to-size doors of which nobody knows yet that the sink is as its sheet says."""
+    if estimate.job.sink.as_received or not renews_doors(estimate.design):
+        return ""
+    return f" The new doors are sized from the sink's sheet. {MEASURE_FIRST}"
 
 
 def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRow]:

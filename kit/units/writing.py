@@ -28,6 +28,18 @@ def format_length(inches: float, *, denominator: int = 16) -> str:
     return f"{'-' if steps < 0 else ''}{_steps_text(abs(steps), denominator)} in"
 
 
+def format_side(inches: float, one_side: str, other_side: str) -> str:
+    """A length [in] from a line that may lie on either side of it: nobody reads a minus off a tape.
+
+    Examples
+    --------
+    >>> format_side(2.5, "above the floor", "below the floor"), format_side(-2.5, "above the floor", "below the floor")
+    ('2 1/2 in above the floor', '2 1/2 in below the floor')
+    """
+    text = format_length(inches)
+    return f"{text[1:]} {other_side}" if text.startswith("-") else f"{text} {one_side}"
+
+
 @lru_cache(maxsize=4096)
 def _steps_text(steps: int, denominator: int) -> str:
     """Remembered: an estimate prints some hundred lengths, most of them again and again."""

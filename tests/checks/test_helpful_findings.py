@@ -152,6 +152,37 @@ def test_no_room_is_less_than_nothing(seeds):
     assert any(measured.startswith("none, ") for measured, _ in said)
 
 
+@pytest.mark.parametrize("seeds", [range(5300, 5324), pytest.param(range(5324, 5700), marks=pytest.mark.long)])
+def test_no_place_has_a_minus(seeds):
+    """Nobody reads a minus off a tape: what lies below the floor, into the wall or past an end is said so. The sum of the stub's height alone has one."""
+    found = [finding for seed in seeds for finding in random_estimate(seed).findings]
+    said = [(one.id, text) for one in found for text in (one.check, one.measured, one.limit, one.remedy, "" if one.id == "drain/stub-height" else one.basis)]
+    assert [one for one in said if re.search(r"(^|[ (])-\d", one[1])] == []
+    for words in ("below the floor", "to the left", "outside its bowl"):
+        assert any(words in text for _, text in said), words
+
+
+@pytest.mark.parametrize(
+    ("measured_in", "limit_in", "most", "hand_words"),
+    [
+        (18.0, -2.5, True, ("18 in", "at least 2 1/2 in below the floor")),
+        (-1.0, -2.5, True, ("1 in below the floor", "at least 2 1/2 in below the floor")),
+        (-1.0, 2.5, False, ("1 in below the floor", "at least 2 1/2 in")),
+        (None, -2.5, True, ("not measured", "at least 2 1/2 in below the floor")),
+        (18.0, 20.0, True, ("18 in", "at most 20 in")),
+    ],
+)
+def test_a_height_past_zero_says_where_that_is(measured_in, limit_in, most, hand_words):
+    """At most 2 1/2 in under zero is at least 2 1/2 in below the floor."""
+    one = fit_finding("a", "b", measured_in, limit_in, basis="", source="", remedy="", tolerance_in=0.0, most=most, past_zero="below the floor")
+    assert (one.measured, one.limit) == hand_words
+
+
+def test_full_height_doors_have_no_room_for_an_apron():
+    """Doors from the box top down, reveal 1/8 in: the apron would end 1/8 in above the box."""
+    assert finding("cabinet/apron-above-doors", {"cabinet.door_top": "0 in"}).limit == "at least 1/8 in above the box top"
+
+
 def test_an_unknown_says_which_measure_is_missing():
     """The doors' top sets the limit: "Measure it" would send nobody to the doors."""
     assert finding("cabinet/apron-above-doors", {"cabinet.door_top": "unknown"}).remedy == "Measure from the cabinet top down to the top of the doors."

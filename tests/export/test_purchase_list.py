@@ -181,3 +181,16 @@ def test_new_doors_can_be_ordered_from_the_list() -> None:
     wanted = "Five-piece cabinet door, bored and finished: 2, 19 7/8 in high, as wide as the old ones, 5 sq ft"
     assert text_of(purchase_list_bytes(found, schedule=plan_schedule(found))).count(wanted) == 2  # to order first, and by store
     assert wanted in text_of(crew_sheet_bytes(found))
+
+
+@pytest.mark.parametrize(("as_received", "hand_said"), [(True, False), (False, True)])
+def test_finding_and_list_say_the_same_of_new_doors(as_received: bool, hand_said: bool) -> None:
+    """Ordered ahead by the sizes of the job; where those are of the sink's sheet, both say to measure it first."""
+    job = change_job(STONE.job, {"cabinet.door_kind": "five-piece", "sink.as_received": as_received})
+    found = estimate(job, STONE.lists)
+    remedy = next(finding.remedy for finding in found.findings if finding.id == "cabinet/apron-above-doors")
+    page = text_of(purchase_list_bytes(found, schedule=plan_schedule(found)))
+    assert "New doors 19 7/8 in high are part of this work" in remedy
+    for text in (remedy, page):
+        assert ("Measure the sink before you order them, if there is time." in " ".join(text.split())) == hand_said
+    assert ("see the purchase list" in remedy) != hand_said
