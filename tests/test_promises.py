@@ -183,7 +183,7 @@ def _dearer_shelf(patched: pytest.MonkeyPatch) -> None:
 
 
 def _coarser_hours(patched: pytest.MonkeyPatch) -> None:
-    """A constant of the code: hours are rounded to whole ones."""
+    """A constant of the code: hours are rounded to a whole number."""
     patched.setattr("kit.labor.hours.HOURS_PLACES", 0)
 
 

@@ -28,7 +28,7 @@ def format_day(day: date, *, beside: date | None = None) -> str:
 
 
 def format_days(days: float) -> str:
-    """Days, rounded up as a promise is: whole ones from two on, below to the half, and less than half a day in hours.
+    """Days, rounded up as a promise is: a whole number from two on, below to the half, and less than half a day in hours.
 
     Examples
     --------

@@ -48,7 +48,7 @@ def test_neighbors_are_joined_to_ranges(rows, formula):
         (row("divide", ("x", "y"), 4), "IF(ROUND(B6,12)>0,ROUND(B5/B6,decimals_4),NA())", "X divided by Y, rounded to 4 decimals"),
         (row("max", ("x", "in:least")), "MAX(B5,term_least)", "the larger of: X; Least"),
         (row("min", ("x", "y")), "MIN(B5,B6)", "the smaller of: X; Y"),
-        (row("round", ("x",), 0), "ROUND(B5,decimals_0)", "X, rounded to whole ones"),
+        (row("round", ("x",), 0), "ROUND(B5,decimals_0)", "X, rounded to a whole number"),
     ],
 )
 def test_a_row_of_the_build_up_writes_its_formula_and_says_it(built, formula, words):

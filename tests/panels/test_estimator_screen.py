@@ -144,7 +144,7 @@ def test_a_step_that_is_refused_goes_back(screen):
     control(screen, "counter.runs").value = 2
     control(screen, "counter.sink_run").value = 2
     control(screen, "counter.runs").value = 1
-    assert "Runs of countertop: Sink run is 2, but there are 1 runs." in screen.faults.value
+    assert "Runs of countertop: The sink is in run 2, but there is only 1." in screen.faults.value
     assert control(screen, "counter.runs").value == 2
 
 
