@@ -85,6 +85,6 @@ def test_a_country_without_holidays_is_bad_input(run: Any, price_lists: Path, tm
     company.write_text(company.read_text(encoding="utf-8").replace("holidays,US,", "holidays,XX,"), encoding="utf-8")
     ended = run(command, EXAMPLE, "--json", "--prices", price_lists, "--out", tmp_path / "out")
     assert ended.code == 2
-    assert 'country: No list of holidays for "XX"' in ended.err
+    assert 'company.csv, row 19, holidays: There is no list of holidays for "XX".' in ended.err
     assert ended.out == b""
     assert not (tmp_path / "out").exists()
