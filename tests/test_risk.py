@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+import tracemalloc
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -19,10 +20,11 @@ from kit.labor.schedule import plan_tasks
 from kit.labor.three_point import beta_pert_shape, beta_pert_variance, pert_mean
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import PackedPart, Purchase, Task
+from kit.risk import sampling
 from kit.risk.cost import cost_risk, simulate_cost
 from kit.risk.finish import finish_risk
 from kit.risk.outcome import weigh_driver
-from kit.risk.sampling import draw_event, draw_item
+from kit.risk.sampling import Block, draw_event, draw_item
 from kit.risk.uncertain import RiskItem, task_item
 from kit.steps import Step
 
@@ -43,6 +45,11 @@ PRINTED_TABLE_12 = (
 
 def item(name, low, likely, high, *, group="g", cost=1, **more):
     return RiskItem(name, name, low, likely, high, cost_per_unit=Decimal(cost), base=Decimal(str(round(likely * cost, 2))), group=group, **more)
+
+
+def whole(trials):
+    """All trials drawn at once."""
+    return Block(0, (trials + 1) // 2, trials)
 
 
 def site_risk(name, chance, cost, hours=(0.0, 0.0, 0.0), *, step=None, delay_days=0.0):
@@ -101,7 +108,7 @@ TABLE_12 = [item(f"row {n}", *points) for n, points in enumerate(PRINTED_TABLE_1
 @pytest.mark.parametrize("points", [(2, 4, 6), (3, 5, 9), (0, 0, 10), (0, 10, 10), (1, 1.2, 8)])
 def test_draws_are_beta_pert(points):
     """Mean, spread and shape of 100,000 draws agree with scipy's beta distribution."""
-    drawn = draw_item(item("x", *points), seed=3, trials=100_000, correlation=0.3)
+    drawn = draw_item(item("x", *points), seed=3, block=whole(100_000), correlation=0.3)
     alpha, beta = beta_pert_shape(*points)
     judge = stats.beta(alpha, beta, loc=points[0], scale=points[2] - points[0])
     assert drawn.mean() == pytest.approx(judge.mean(), abs=4 * judge.std() / sqrt(100_000))
@@ -113,7 +120,7 @@ def test_draws_are_beta_pert(points):
 @pytest.mark.parametrize("correlation", [0.0, 0.2, 0.5, 0.9])
 def test_items_of_a_group_correlate_as_set(correlation):
     """Rank correlation of a Gaussian copula is 6 / pi asin(rho / 2); items of other groups and of none don't correlate."""
-    setting = {"seed": 5, "trials": 100_000, "correlation": correlation}
+    setting = {"seed": 5, "block": whole(100_000), "correlation": correlation}
     one, two = (draw_item(item(name, 1, 2, 5), **setting) for name in ("one", "two"))
     other, alone = draw_item(item("other", 1, 2, 5, group="h"), **setting), draw_item(item("alone", 1, 2, 5, group=""), **setting)
     hand_rank = 6 / pi * asin(correlation / 2)
@@ -130,10 +137,44 @@ def test_an_item_draws_the_same_whatever_else_there_is():
     assert driver.mean == alone.drivers[0].mean
 
 
+@pytest.mark.parametrize("trials", [1, 2, 64, 1001])
+def test_trials_worked_out_a_few_at_a_time_are_those_of_all_at_once(trials, monkeypatch):
+    """Every trial of cost and finish, to the last bit, and the drivers beside them; an odd number too."""
+    setting = {"seed": 4, "trials": trials, "correlation": 0.3}
+    tasks = [task(Step.RECEIVE, (1, 2, 5)), task(Step.SET_SINK, (2, 3, 9), (Step.RECEIVE,), crew=2)]
+    risks = [site_risk("rot", 0.3, (100, 200, 600), (1.0, 2.0, 4.0), step=Step.SET_SINK, delay_days=2.0)]
+    items = [*TABLE_12, item("packs", 9, 10, 14, pack=2.5, packs=4)]
+    cost, finish = simulate_cost(items, risks, hour_cost=Decimal(40), **setting), finish_risk(tasks, FEDERAL, MONDAY, risks, **setting)
+    monkeypatch.setattr(sampling, "BLOCK", 50)
+    few, early = simulate_cost(items, risks, hour_cost=Decimal(40), **setting), finish_risk(tasks, FEDERAL, MONDAY, risks, **setting)
+    assert few.deviations.tobytes() == cost.deviations.tobytes()
+    assert early.hours.tobytes() == finish.hours.tobytes()
+    assert [(one.id, one.mean) for one in few.drivers] == [(one.id, one.mean) for one in cost.drivers]
+    assert [one.share for one in few.drivers] == pytest.approx([one.share for one in cost.drivers], abs=1e-12)
+
+
+def test_a_hundred_items_in_100000_trials_take_no_table_of_all_of_them():
+    """A cost of 8 bytes for each item and trial would be 80 MB; half the draws are kept for the finish: 40 MB."""
+    items = [item(f"of a hundred {n}", 10, 30, 90) for n in range(100)]
+    tracemalloc.start()
+    simulate_cost(items, seed=8, trials=100_000, correlation=0.2)
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert most < 60_000_000
+
+
+def test_equal_drivers_stand_by_name_whatever_rounding_says():
+    """All together and alike, so each has the same share to many digits."""
+    names = ["c", "a", "e", "b", "d"]
+    for seed in range(20):
+        found = simulate_cost([item(name, 1, 2, 5, cost=40) for name in names], seed=seed, trials=500, correlation=1)
+        assert [one.id for one in found.drivers] == sorted(names)
+
+
 def test_site_risks_happen_as_often_as_their_chance():
     """Share of the trials, and what they cost on average: chance times mean."""
     risk = site_risk("rot", 0.15, (100, 200, 600))
-    where, normals = draw_event(risk, seed=2, trials=100_000)
+    where, normals = draw_event(risk, seed=2, block=whole(100_000))
     assert len(where) / 100_000 == pytest.approx(0.15, abs=0.004)
     assert normals.mean() == pytest.approx(0, abs=0.03)
     found = simulate_cost([], [risk], seed=2, trials=100_000, correlation=0)
@@ -511,7 +552,7 @@ def test_each_trial_is_the_schedule_of_its_hours(tasks, start, seed, correlation
     setting = {"seed": seed, "trials": 1, "correlation": correlation}
     drawn = []
     for found in tasks:
-        hours = float(draw_item(task_item(found), **setting)[0])
+        hours = float(draw_item(task_item(found), seed=seed, block=whole(1), correlation=correlation)[0])
         drawn.append(replace(found, duration_h=found.duration_h * hours / found.hours_likely if found.hours_likely else hours / found.crew))
     judged = plan_tasks(drawn, FEDERAL, start).finish
     assert abs(finish_risk(tasks, FEDERAL, start, **setting).quantile(0.5) - judged) <= timedelta(minutes=1)

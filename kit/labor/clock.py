@@ -158,19 +158,18 @@ class TrialClock:
         How many days to lay out; an instant beyond them is an IndexError.
     """
 
-    __slots__ = ("_before", "_length", "_nth", "_opens", "_works")
+    __slots__ = ("_length", "_midnights", "_opens", "_worked_before", "_works")
 
     def __init__(self, calendar: WorkCalendar, first: date, days: int) -> None:
         import numpy as np
 
         start, last = first.toordinal(), first + timedelta(days=days - 1)
         worked = [day - start for year in range(first.year, last.year + 1) for day in working_days(calendar, year) if 0 <= day - start < days]
-        self._works = np.zeros(days)
-        self._works[worked] = 1.0
-        self._before = np.concatenate(([0.0], np.cumsum(self._works)))[:-1]
-        self._nth = np.array(worked, dtype=np.float64)
-        self._opens = calendar.opens / HOUR
-        self._length = calendar.length / HOUR
+        length, works = calendar.length / HOUR, np.zeros(days)
+        works[worked] = 1.0
+        self._opens, self._length, self._works = calendar.opens / HOUR, length, works
+        self._worked_before = (np.concatenate(([0.0], np.cumsum(works)))[:-1]) * length
+        self._midnights = np.array(worked, dtype=np.float64) * 24
 
     def add_working_hours(self, instants: "NDArray[np.float64]", hours: "NDArray[np.float64] | float") -> "NDArray[np.float64]":
         """Find when work ends that may start at instants; work without hours is done at once."""
@@ -186,30 +185,37 @@ class TrialClock:
         import numpy as np
 
         worked = self._locate(instants)
-        morning = self._nth[np.floor(worked * (1 / self._length) + DUST).astype(np.intp)] * 24 + self._opens
+        morning = self._midnights.take(np.floor(worked * (1 / self._length) + DUST).astype(np.intp)) + self._opens
         return np.where(np.abs(self._finish(worked) - instants) <= DUST, instants, morning)
 
     def _locate(self, instants: "NDArray[np.float64]") -> "NDArray[np.float64]":
         """Count the working hours before instants."""
         import numpy as np
 
-        day = np.floor(instants * (1 / 24))
+        day = instants * (1 / 24)
+        np.floor(day, out=day)
         number = day.astype(np.intp)
-        today: NDArray[np.float64] = instants - day * 24
+        day *= 24
+        today: NDArray[np.float64] = instants - day
         today -= self._opens
-        np.clip(today, 0.0, self._length, out=today)
-        today *= self._works[number]
-        today += self._before[number] * self._length
+        np.maximum(today, 0.0, out=today)
+        np.minimum(today, self._length, out=today)
+        today *= self._works.take(number)
+        today += self._worked_before.take(number)
         return today
 
     def _finish(self, worked: "NDArray[np.float64]") -> "NDArray[np.float64]":
         """Turn working hours into instants, the end of a day rather than the morning after; it works in place."""
         import numpy as np
 
-        day = np.ceil(worked * (1 / self._length) - DUST)
+        day = worked * (1 / self._length)
+        day -= DUST
+        np.ceil(day, out=day)
         day -= 1
         np.maximum(day, 0.0, out=day)
-        worked -= day * self._length
-        worked += self._nth[day.astype(np.intp)] * 24
+        number = day.astype(np.intp)
+        day *= self._length
+        worked -= day
+        worked += self._midnights.take(number)
         worked += self._opens
         return worked

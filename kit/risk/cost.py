@@ -14,7 +14,7 @@ from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, sum_money, to_decimal
 from kit.records import Purchase, Task
 from kit.risk.outcome import CostRisk, Driver, add_deviation
-from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item, event_id
+from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item, event_id, trial_blocks
 from kit.risk.uncertain import RiskItem, price_item, task_item, waste_item
 
 if TYPE_CHECKING:
@@ -61,17 +61,27 @@ def simulate_cost(
 
     check_settings(items, site_risks, seed=seed, trials=trials, correlation=correlation)
     spread = [item for item in items if item.high > item.low]
-    added = np.zeros((len(spread) + len(site_risks), trials))
     split = len(spread)
-    for row, item in zip(added[:split], spread, strict=True):
-        row[:] = _cost_beyond(item, draw_item(item, seed=seed, trials=trials, correlation=correlation))
-    for row, risk in zip(added[split:], site_risks, strict=True):
-        where, normals = draw_event(risk, seed=seed, trials=trials)
-        money, hours = PointTable(*_cost_points(risk)), PointTable(risk.hours_low, risk.hours_likely, risk.hours_high)
-        row[where] = money.read(normals) + hours.read(normals) * float(hour_cost)
-    total = added.sum(axis=0)
+    blocks = trial_blocks(trials)
+    rows = np.empty((split + len(site_risks), blocks[0].size))
+    sums, products, totals = np.zeros(len(rows)), np.zeros(len(rows)), list["NDArray[np.float64]"]()
+    for block in blocks:
+        added = rows[:, : block.size]
+        for row, item in zip(added[:split], spread, strict=True):
+            _cost_beyond(item, draw_item(item, seed=seed, block=block, correlation=correlation, out=row))
+        for row, risk in zip(added[split:], site_risks, strict=True):
+            where, normals = draw_event(risk, seed=seed, block=block)
+            money, hours = PointTable(*_cost_points(risk)), PointTable(risk.hours_low, risk.hours_likely, risk.hours_high)
+            row[:] = 0.0
+            row[where] = money.read(normals) + hours.read(normals) * float(hour_cost)
+        totals.append(added.sum(axis=0))
+        sums += added.sum(axis=1)
+        products += np.einsum("ij,j->i", added, totals[-1] - totals[0].mean())  # `@` is no faster, and its threads keep a core busy while they wait
+    total = np.concatenate(totals)
+    means, whole = sums / trials, float(total.var()) * trials
+    shares = (products - means * (total - totals[0].mean()).sum()) / (whole or 1.0)
     base = sum_money([item.base for item in items])
-    weighed = [(float(share), float(mean)) for share, mean in zip(_share_variance(added, total), added.mean(axis=1), strict=True)]
+    weighed = list(zip(shares.tolist(), means.tolist(), strict=True))
     drivers = [_item_driver(item, *of, *ends) for item, of, ends in zip(spread, weighed[:split], _cost_ends(spread), strict=True)]
     drivers += [_risk_driver(risk, hour_cost, *of) for risk, of in zip(site_risks, weighed[split:], strict=True)]
     return CostRisk(
@@ -81,7 +91,7 @@ def simulate_cost(
         correlation=correlation,
         mean=add_deviation(base, float(total.mean())),
         deviations=array("d", np.sort(total).tobytes()),
-        drivers=tuple(sorted(filter(_matters, drivers), key=lambda driver: (-driver.share, driver.id))),
+        drivers=tuple(sorted(filter(_matters, drivers), key=lambda driver: (-round(driver.share, 12), driver.id))),
     )
 
 
@@ -135,30 +145,28 @@ def cost_risk(
     return simulate_cost(items, site_risks, seed=seed, trials=trials, correlation=correlation, hour_cost=hour_cost)
 
 
-def _cost_beyond(item: RiskItem, drawn: "NDArray[np.float64]") -> "NDArray[np.float64]":
-    """Get what drawn quantities cost more than the estimate holds [USD]."""
-    more = _packs_beyond(drawn, item.pack, item.packs) if item.pack else drawn - item.likely
-    cost: NDArray[np.float64] = more * float(item.cost_per_unit)
-    return cost
+def _cost_beyond(item: RiskItem, drawn: "NDArray[np.float64]") -> None:
+    """Turn drawn quantities into what they cost more than the estimate holds [USD], in their place."""
+    if item.pack:
+        _packs_beyond(drawn, item.pack, item.packs)
+    else:
+        drawn -= item.likely
+    drawn *= float(item.cost_per_unit)
 
 
 def _packs_beyond(drawn: "NDArray[np.float64]", pack: "float | NDArray[np.float64]", packs: "float | NDArray[np.float64]") -> "NDArray[np.float64]":
+    """Turn drawn quantities into the packs bought beyond those on hand, in their place."""
     import numpy as np
 
-    more: NDArray[np.float64] = np.maximum(np.ceil(np.round(drawn / pack, 6)) - packs, 0.0)
-    return more
+    drawn /= pack
+    np.round(drawn, 6, out=drawn)
+    np.ceil(drawn, out=drawn)
+    drawn -= packs
+    return np.maximum(drawn, 0.0, out=drawn)
 
 
 def _cost_points(risk: SiteRiskRow) -> tuple[float, float, float]:
     return float(risk.cost_low), float(risk.cost_likely), float(risk.cost_high)
-
-
-def _share_variance(added: "NDArray[np.float64]", total: "NDArray[np.float64]") -> "NDArray[np.float64]":
-    """Share of each row in the variance of the total; none where nothing varies."""
-    apart = total - total.mean()
-    whole = float(apart @ apart)
-    shares: NDArray[np.float64] = added @ apart / (whole or 1.0)
-    return shares
 
 
 def _item_driver(item: RiskItem, share: float, mean: float, low: float, high: float) -> Driver:

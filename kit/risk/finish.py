@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
+from functools import reduce
 from typing import TYPE_CHECKING
 
 from kit.labor.calendar import WorkCalendar
@@ -14,7 +15,7 @@ from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_early
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
-from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
+from kit.risk.sampling import Block, PointTable, check_settings, draw_event, draw_item, trial_blocks
 from kit.risk.uncertain import RiskItem, task_item
 from kit.steps import Step
 
@@ -87,35 +88,41 @@ def finish_risk(
     links = link_steps(tasks, leads)
     midnight = datetime.combine(begin.date(), time())
     earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
-    durations = {task.step: _draw_duration(task, item, seed=seed, trials=trials, correlation=correlation) for task, item in zip(tasks, items, strict=True)}
-    waits = _draw_leads(leads or {}, seed=seed, trials=trials)
-    delays = _add_events(tasks, links, site_risks, durations, seed=seed)
+    spread = _spread_leads(leads or {})
+    check_settings(spread, (), seed=seed, trials=trials, correlation=0.0)
+
+    def try_block(clock: TrialClock, block: Block) -> "NDArray[np.float64]":
+        drawn = [_draw_duration(task, item, seed=seed, block=block, correlation=correlation) for task, item in zip(tasks, items, strict=True)]
+        durations = {task.step: hours for task, hours in zip(tasks, drawn, strict=True)}
+        waits = {lead.label: draw_item(lead, seed=seed, block=block, correlation=0.0) for lead in spread}
+        delays = _add_events(tasks, links, site_risks, durations, seed=seed, block=block)
+        ends = _find_ends(clock, links, earliest, durations, waits, delays)
+        return reduce(np.maximum, ends, np.full(block.size, (begin - midnight) / HOUR))
+
     days = (base - midnight).days + 366
     while True:
         try:
-            ends = _find_ends(TrialClock(calendar, midnight.date(), days), links, earliest, durations, waits, delays)
+            clock = TrialClock(calendar, midnight.date(), days)
+            hours = np.concatenate([try_block(clock, block) for block in trial_blocks(trials)])
             break
         except IndexError:  # a trial ran off the days laid out
             days *= 2
-    hours = np.maximum.reduce([np.full(trials, (begin - midnight) / HOUR), *ends])
     return FinishRisk(base, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
 
 
-def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":
-    """Draw each lead with spread [h], once for all steps that wait for it."""
+def _spread_leads(leads: LeadTimes) -> list[RiskItem]:
+    """Each lead with spread [h], once for all steps that wait for it."""
     known = {lead.what: lead for waits in leads.values() for lead in waits if lead.hours_low < lead.hours_high}
-    items = [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, Decimal(0), Decimal(0)) for what, lead in known.items()]
-    check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
-    return {item.label: draw_item(item, seed=seed, trials=trials, correlation=0.0) for item in items}
+    return [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, Decimal(0), Decimal(0)) for what, lead in known.items()]
 
 
-def _draw_duration(task: Task, item: RiskItem, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
+def _draw_duration(task: Task, item: RiskItem, *, seed: int, block: Block, correlation: float) -> "NDArray[np.float64]":
     import numpy as np
 
     if task.hours_low == task.hours_high:
-        return np.full(trials, task.duration_h)
-    each = task.duration_h / task.hours_likely if task.hours_likely else 1 / task.crew
-    drawn: NDArray[np.float64] = draw_item(item, seed=seed, trials=trials, correlation=correlation) * each
+        return np.full(block.size, task.duration_h)
+    drawn = draw_item(item, seed=seed, block=block, correlation=correlation)
+    drawn *= task.duration_h / task.hours_likely if task.hours_likely else 1 / task.crew
     return drawn
 
 
@@ -126,6 +133,7 @@ def _add_events(
     durations: "dict[Step, NDArray[np.float64]]",
     *,
     seed: int,
+    block: Block,
 ) -> "dict[Step, NDArray[np.float64]]":
     """Lengthen the steps that site risks strike; give the elapsed hours that follow each struck step."""
     import numpy as np
@@ -137,11 +145,10 @@ def _add_events(
         step = risk.step if risk.step in by_step else last
         if step is None:
             continue
-        trials = len(durations[step])
-        where, normals = draw_event(risk, seed=seed, trials=trials)
+        where, normals = draw_event(risk, seed=seed, block=block)
         durations[step][where] += PointTable(risk.hours_low, risk.hours_likely, risk.hours_high).read(normals) / by_step[step].crew
         if risk.delay_days:
-            delays.setdefault(step, np.zeros(trials))[where] += 24 * risk.delay_days
+            delays.setdefault(step, np.zeros(block.size))[where] += 24 * risk.delay_days
     return delays
 
 
@@ -163,7 +170,7 @@ def _find_ends(
         return end + lag if link.clock == "elapsed" else clock.add_working_hours(end, lag)
 
     def work(step: Step, ready: "NDArray[np.float64]") -> "NDArray[np.float64]":
-        end = clock.add_working_hours(ready, durations[step]) if durations[step].any() else clock.attend(ready)
+        end = clock.add_working_hours(ready, durations[step]) if durations[step].max() > 0 else clock.attend(ready)
         return end + delays[step] if step in delays else end
 
     early = pass_forward(links, lambda step: np.full(len(durations[step]), earliest[step]), wait, work, np.maximum)

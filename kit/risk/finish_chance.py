@@ -7,14 +7,18 @@ weeks that its test is held to are from memory (heizer-render); the trials are h
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import reduce
 from math import sqrt
 from statistics import NormalDist
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from kit.labor.network import Activity, Link, Network, order_activities, pass_forward, plan_network
 from kit.labor.three_point import pert_mean, pert_variance
-from kit.risk.sampling import check_settings, draw_item
+from kit.risk.sampling import Block, check_settings, draw_item, trial_blocks
 from kit.risk.uncertain import RiskItem
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 __all__ = ["FinishChance", "UncertainActivity", "approximate_finish", "try_finish"]
 
@@ -98,11 +102,15 @@ def try_finish(activities: Sequence[UncertainActivity[Id]], by: float, *, seed: 
     network = _plan_means(activities)
     items = [RiskItem(f"activity:{one.id}", str(one.id), one.low, one.likely, one.high, Decimal(0), Decimal(0)) for one in activities]
     check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
-    drawn = {one.id: draw_item(item, seed=seed, trials=trials, correlation=0.0) for one, item in zip(activities, items, strict=True)}
     after = {one.id: one.after for one in activities}
     links = {name: after[name] for name in order_activities({name: [link.before for link in before] for name, before in after.items()})}
-    early = pass_forward(links, lambda _: np.zeros(trials), lambda end, link: end + link.lag, lambda name, ready: ready + drawn[name], np.maximum)
-    ends = np.maximum.reduce([np.zeros(trials), *(end for _, end in early.values())])
+
+    def try_block(block: Block) -> "NDArray[np.float64]":
+        drawn = {one.id: draw_item(item, seed=seed, block=block, correlation=0.0) for one, item in zip(activities, items, strict=True)}
+        early = pass_forward(links, lambda _: np.zeros(block.size), lambda end, link: end + link.lag, lambda name, ready: ready + drawn[name], np.maximum)
+        return reduce(np.maximum, (end for _, end in early.values()), np.zeros(block.size))
+
+    ends = np.concatenate([try_block(block) for block in trial_blocks(trials)])
     return FinishChance(float(ends.mean()), float(ends.std()), float((ends <= by).mean()), network.critical)
 
 
