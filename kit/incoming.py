@@ -59,12 +59,14 @@ def read_file(path: Path, most_bytes: int, refuse: type[KitError]) -> bytes:
     """
     try:
         mode = path.stat().st_mode
-        plain = stat.S_ISREG(mode) or stat.S_ISDIR(mode)  # a folder is refused by the system, in its words
+        plain, folder = stat.S_ISREG(mode), stat.S_ISDIR(mode)
         content = _read_start(path, most_bytes + 1) if plain else b""
     except OSError as error:
         raise refuse(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
     except ValueError:  # a name with a sign that no file can have
         raise refuse(Fault("", "can't be read: no file can have this name.", path.name)) from None
+    if folder:
+        raise refuse(Fault("", "is a folder. Give a file in it.", path.name or str(path)))
     if not plain:
         raise refuse(Fault("", "is a pipe or a device, not a file. Save it as a file first.", path.name))
     if len(content) > most_bytes:

@@ -59,7 +59,7 @@ def test_days_in_the_past() -> None:
     assert said(JOB, VISIT + dt.timedelta(days=5)) == []
     (sentence,) = said(JOB, VISIT + dt.timedelta(days=6))
     assert sentence.startswith(
-        "Days: are counted from a signature on Sat, Mar 7, 2026 (so many days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already"
+        "Days: are counted from a signature on Sat, Mar 7, 2026 (5 days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already"
     )
     named = change_job(JOB, {"terms.signed_on": dt.date(2026, 3, 20)})
     assert said(named, dt.date(2026, 3, 20)) == []
@@ -76,7 +76,7 @@ def test_lists_that_fell_back() -> None:
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"scope.strainer.installed_by": "nobody"}, "Scope: strainer: says stop: the strainer is supplied and nobody does the work"),
+        ({"scope.strainer.installed_by": "nobody"}, "Scope: strainer: says stop: the strainer is in the scope, but nobody is to do the work"),
         ({"plumbing.disposer": "new", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}, "Scope: disposer: says stop: "),
     ],
 )

@@ -106,7 +106,9 @@ def price_change(
     name = rule or old.lists.company.change_rule
     rules = {kind: row for (rule_name, kind), row in old.lists.change_rules.items() if rule_name == name}
     if not rules:
-        raise PriceError(Fault("change rule", f'"{name}" is not in change_rules.csv.'))
+        raise PriceError(
+            Fault("change rule", f'"{name}" is not in change_rules.csv. Known: {", ".join(sorted({known for known, _ in old.lists.change_rules}))}.')
+        )
 
     def marked_up(row: ChangeRow) -> ChangeRow:
         rule_row = rules[row.cost_type or CostType.OTHER]

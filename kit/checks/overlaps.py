@@ -8,7 +8,7 @@ from kit.checks.finding import chance_of_fit, tape_tolerance_in
 from kit.checks.overlap_fields import deciding_fields
 from kit.design.design import Design
 from kit.design.place_stored import free_room_in
-from kit.job.field_names import part_name
+from kit.job.field_names import label_of, part_name
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
 from kit.sources import table
@@ -83,7 +83,7 @@ def _judge(overlap: Overlap, assumed: Sequence[str], named: dict[str, Body], sta
     verdict = _verdict(overlap, named, stage)
     level, remedy = verdict.level, verdict.remedy
     if unmeasured and "stored" not in (overlap.first.part, overlap.second.part):  # what can stand anywhere waits for no measure
-        level, remedy = Level.UNKNOWN, f"Measure first, now assumed: {', '.join(unmeasured)}."
+        level, remedy = Level.UNKNOWN, f"Measure first what was assumed: {'; '.join(unmeasured)}."
     elif depth_in < tolerance_in:
         level, remedy = Level.CAUTION, "Too close to call with a tape: measure again."
     return Finding(
@@ -96,7 +96,7 @@ def _judge(overlap: Overlap, assumed: Sequence[str], named: dict[str, Body], sta
         -depth_in,
         tolerance_in,
         None if unmeasured else chance_of_fit(-depth_in, tolerance_in),
-        f"fixed by {', '.join(map(_in_words, deciding))}",
+        f"fixed by {'; '.join(map(_in_words, deciding))}",
         "geometry",
         remedy,
         tuple(dict.fromkeys(named[name].part for name in _parties(overlap) if name in named)),
@@ -121,7 +121,7 @@ def _verdict(overlap: Overlap, named: dict[str, Body], stage: Stage) -> _Verdict
         return _Verdict(check, Level.CAUTION, "It is drawn in a usual size and place: see whether it fits, and move one of them.", depth, limit)
     if overlap.first.stages & overlap.second.stages & Stage.TODAY:
         level = Level.UNKNOWN if stage is Stage.TODAY else Level.STOP
-        return _Verdict(check, level, f"Both are there today, so a measure is wrong. Measure again: {' and '.join(_to_measure_again(overlap))}.", depth, limit)
+        return _Verdict(check, level, f"Both are there today, so a measure is wrong. Measure again: {'; '.join(_to_measure_again(overlap))}.", depth, limit)
     return _Verdict(check, Level.STOP, "Move one of them, or choose another size or another way to carry the sink.", depth, limit)
 
 
@@ -154,7 +154,6 @@ def _apart_in(one: Body, other: Body) -> float:
 
 
 def _in_words(field: str) -> str:
-    """A measure as people call it: "cabinet depth", "disposer height"."""
-    part, _, name = field.partition(".")
-    words = part_name(name)
-    return words if part == "plumbing" else f"{part_name(part)} {words}"
+    """A measure by its label, within a sentence: "sink base depth"."""
+    label = label_of(field)
+    return f"{label[:1].lower()}{label[1:]}"

@@ -44,7 +44,7 @@ def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | N
     if not item.renewed:
         return None
     if item.installed_by == "nobody":
-        return f"the {what} is supplied and nobody does the work", "Say who does it, or take it out of the scope."
+        return f"the {what} is in the scope, but nobody is to do the work", "Say who does it, or take it out of the scope."
     if name in _GOODS and (item.supplied_by in {"fabricator", "trade"} or item.installed_by == "fabricator"):
         return (
             f"no price for the {what} from whoever is to supply or install it",

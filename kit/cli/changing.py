@@ -73,7 +73,7 @@ def read_request(
     try:
         paper_day = None if day is None else dt.date.fromisoformat(day)
     except ValueError:
-        faults.append(Fault("--day", f'"{day}" is not a day. Give it as 2026-03-31.'))
+        faults.append(Fault("--day", f'"{day}" is not a day. Give year, month and day, such as 2026-03-31.'))
     chosen = next((one for one in get_args(ChangeFalls) if one == falls), None)
     if falls and not chosen:
         faults.append(Fault("--falls", f'"{falls}" is not a choice for payments. Give one of {", ".join(get_args(ChangeFalls))}.'))
@@ -147,12 +147,14 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     order, page = changing.order, Page()
     who = changing.new.job.identity
     rule = order.rule.replace("-", " ")
-    page.title(f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {rule}, {format_day(changing.day)}")
+    page.title(
+        f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}. Rule: {rule}. Dated {format_day(changing.day)}."
+    )
     if not order.rows:
         page.note("Nothing changes: there is nothing to charge or credit.")
         return page.text()
     words = changed_words(changing.old, changing.new)
-    page.table("What changes", ("What", "Before", "After"), [(row["what"], row["before"], row["after"]) for row in words])
+    page.table("What changes, as the paper says it to the customer", ("What", "Before", "After"), [(row["what"], row["before"], row["after"]) for row in words])
     page.table("Rows", ("What", "Kind", ">Before", ">After", "Unit", ">Our cost", ">Markup", ">Amount"), [_row(row) for row in order.rows])
     page.note(
         f"Contract sum {format_money(order.contract_before)}, this change {format_money(order.amount)}, new contract sum {format_money(order.contract_after)}."
@@ -174,7 +176,8 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
 
 
 def _row(row: ChangeRow) -> tuple[str, ...]:
-    before, after = (format_amount(row.before), format_amount(row.after)) if row.unit else ("", "")
+    write = hours_text if row.unit == "h" else format_amount
+    before, after = (write(row.before), write(row.after)) if row.unit else ("", "")
     cost, markup = (format_money(row.cost), share_text(float(row.markup))) if row.kind in {"add", "credit"} else ("", "")
     return row.label, _KINDS[row.kind], before, after, row.unit, cost, markup, format_money(row.amount)
 

@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -18,7 +17,7 @@ from kit.compare.sink_out import why_sink_out
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimating import Estimate
 from kit.issued.file_names import file_stem
-from kit.job import change_job, write_job
+from kit.job import Job, change_job, write_job
 from kit.job.field_names import mount_words
 from kit.labor.clock import last_day
 from kit.money import EXACT, format_dollars
@@ -31,8 +30,8 @@ __all__ = ["comparison_document", "comparison_report", "option_files"]
 
 _HAD = ("Mount and countertop", ">Price", ">Difference", ">Sink out", ">Done", ">To decide")
 _OUT = (">Sink out", "Because")
-_NOT = ("Mount and countertop", "", "Because")
-_WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
+_NOT = ("Mount and countertop", "Result", "Because")
+_WHAT = ("No.", "Result", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Margin per crew-day", ">Hired", ">Our money out", ">Cost, 1 in 2", ">Cost, 4 in 5", ">Chance of a loss")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Order to done", "Done", "Done, 4 in 5")
 _SAYS = ("No.", "Mount", "Countertop", "Available", "Reason", "Source")
@@ -50,21 +49,21 @@ def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: 
         _add_all(page, numbered, priced, figures)
     else:
         own = next((row for _, option, row in priced if option.chosen), None)
-        had = [_had(option, row, own, job.identity.visit_date) for _, option, row in priced if option.usable]
+        had = [_had(option, row, own, job) for _, option, row in priced if option.usable]
         page.table("AVAILABLE, cheapest first", _HAD, had)
         page.table("WHY THE SINK IS OUT", _OUT, list(_sink_out([(option, row) for _, option, row in priced if option.usable])))
-        page.table("WHY NOT", _NOT, [(_way(option), option.standing, option.reason) for _, option in numbered if not option.usable])
+        page.table("WHY NOT", _NOT, [(_way(option, job), option.standing, option.reason) for _, option in numbered if not option.usable])
         page.note("-> is this job. Hours, margin, risk, why the days differ: --full. The maker's sheet and local code decide.")
     return page.text()
 
 
-def _had(option: Option, row: Figures, own: Figures | None, visit: date) -> tuple[str, ...]:
+def _had(option: Option, row: Figures, own: Figures | None, job: Job) -> tuple[str, ...]:
     """One alternate that can be had: mount and counter, price, what it adds, days without a sink, last day, how many things to decide."""
     more = "" if own is None or option.chosen else f"{'+' if row.price >= own.price else ''}{format_dollars(EXACT.subtract(row.price, own.price))}"
-    done = format_day(last_day(row.schedule.finish), beside=visit).partition(", ")[2]
+    done = format_day(last_day(row.schedule.finish), beside=job.identity.visit_date).partition(", ")[2]
     gone = "" if row.days_without_sink is None else format_days(row.days_without_sink)
     to_decide = sum(one.level is not Level.OK for one in option.estimate.findings) if option.estimate else 0
-    return f"{'-> ' if option.chosen else ''}{_way(option)}", format_dollars(row.price), more, gone, done, str(to_decide)
+    return f"{'-> ' if option.chosen else ''}{_way(option, job)}", format_dollars(row.price), more, gone, done, str(to_decide)
 
 
 def _sink_out(had: Sequence[tuple[Option, Figures]]) -> Iterator[tuple[str, str]]:
@@ -78,10 +77,9 @@ def _sink_out(had: Sequence[tuple[Option, Figures]]) -> Iterator[tuple[str, str]
         yield most if least == most else f"{least.partition(' ')[0]} to {most}", why
 
 
-def _way(option: Option) -> str:
-    """Mount and counter, with the sink where another takes the job's place."""
-    swapped = any(words.startswith("sink ") for words in option.swapped)
-    return f"{mount_words(option.mount).capitalize()}: {option.counter_name}{f'; {option.sink_name}' if swapped else ''}"
+def _way(option: Option, job: Job) -> str:
+    """Mount and counter, with the sink where another takes the place of the job's."""
+    return f"{mount_words(option.mount).capitalize()}: {option.counter_name}{f'; {option.sink_name}' if option.sink != job.sink.item else ''}"
 
 
 def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequence[tuple[str, Option, Figures]], figures: Mapping[str, Figures]) -> None:

@@ -19,7 +19,7 @@ Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What was agreed:
 NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change, or its issued estimate.")]
 Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="What turned up, at its price in unit_prices.csv. Repeat for more.")]
 Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Markup rule in change_rules.csv. Default: the company's.")]
-Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Number of the change order.")]
+Number = Annotated[int, typer.Option("--number", min=1, max=99, metavar="NUMBER", help="Number of the change order.")]
 Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before the change. Default: the price in ISSUED.")]
 Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order. Default: the deposit.")]
 Falls = Annotated[
@@ -35,6 +35,7 @@ Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Date of t
 IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON), beside its ledger.")]
 EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day it happened, such as 2026-03-31. Default: today.")]
 
+_SPENT_OPTIONS = {"cost_code": "--code", "cost_type": "--kind"}  # columns of the table that an option calls otherwise
 _RECORDED = "It is in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all its papers and rows for the books."
 _AGAIN = "Bill {number} is in the ledger all the same: don't make it again. sinkset bill ISSUED --again {number} --out FOLDER writes its paper."
 
@@ -62,6 +63,19 @@ def _write_down(contract: "ContractFile", *, as_json: bool, out: Path | None) ->
     from kit.cli.contracts import event_files
 
     _show(contract, as_json=as_json, out=out, files=lambda _: event_files(contract), recorded=_RECORDED)
+
+
+def _require_money(text: str, place: str) -> None:
+    """Refuse what is no amount of money, by the name of its argument or option."""
+    from kit.cli.job_source import collect_faults
+    from kit.errors import Fault, KitError
+    from kit.money import parse_money
+
+    faults: list[Fault] = []
+    with collect_faults(faults, place):
+        parse_money(text)
+    if faults:
+        raise KitError(faults)
 
 
 def change(
@@ -97,6 +111,8 @@ def change(
     known = change_contract(source, new, request)
     if offer and known is None:
         raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
+    if despite is not None and not offer:
+        raise typer.BadParameter("goes with --offer: a change that is only priced needs no reason.", param_hint="--despite")
     if falls and known is None:
         raise typer.BadParameter("only the change of a signed contract says which payments it moves: sinkset sign comes first.", param_hint="--falls")
     old, changing = known or (source, order_change(source, new, request))
@@ -111,11 +127,11 @@ def change(
 def sign(
     issued: IssuedFile,
     *,
-    change: Annotated[int | None, typer.Option("--change", min=1, help="Which change order was signed. Default: the estimate itself.")] = None,
+    change: Annotated[int | None, typer.Option("--change", min=1, metavar="NUMBER", help="The change order that was signed. Default: the estimate.")] = None,
     day: EventDay = None,
     as_json: AsJson = False,
 ) -> None:
-    """Write down that the customer signed the estimate or a change order. From then on sum and payments are fixed."""
+    """Write down that the customer signed. It was the estimate, or with --change a change order. From then on sum and payments are fixed."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, sign_contract
 
@@ -128,8 +144,8 @@ def bill(
     *,
     day: EventDay = None,
     credit: Annotated[str | None, typer.Option("--credit", metavar="TEXT", help="Write the credit note that is owed instead; say why.")] = None,
-    again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="Write an earlier bill's paper again, nothing else.")] = None,
-    remind: Annotated[bool, typer.Option("--remind", help="Write a reminder of overdue bills, nothing else.")] = False,
+    again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="With --out: only write an earlier bill's paper again.")] = None,
+    remind: Annotated[bool, typer.Option("--remind", help="With --out: only write a reminder of overdue bills.")] = False,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
@@ -139,14 +155,14 @@ def bill(
     from kit.export.event_papers import event_paper_name
 
     if sum((credit is not None, again is not None, remind)) > 1:
-        raise typer.BadParameter("give one of them.", param_hint="--credit, --again or --remind")
+        raise typer.BadParameter("give only one of them.", param_hint="--credit, --again or --remind")
+    if out is None and (again is not None or remind):
+        raise typer.BadParameter("this only writes a paper: say with --out where it goes.", param_hint="--again" if again is not None else "--remind")
     contract = open_contract(issued)
     if again is not None:
         _show(contract, as_json=as_json, out=out, files=lambda _: bill_files(contract, again))
         return
     if remind:
-        if out is None:
-            raise typer.BadParameter("a reminder is a paper: say with --out where it goes.", param_hint="--remind")
         _show(contract, as_json=as_json, out=out, files=lambda _: reminder_files(contract, read_day(day)))
         return
     number = 1 + (len(contract.state.bills) if credit is None else len(contract.state.credits))
@@ -171,6 +187,7 @@ def paid(
     from kit.contract.contract_file import open_contract, record_payment
 
     _require_out(out)
+    _require_money(amount, "MONEY")
     contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back)
     _write_down(contract, as_json=as_json, out=out)
 
@@ -205,6 +222,7 @@ def spent(
     from kit.cli.spent_command import read_table
     from kit.contract.contract_file import open_contract
     from kit.contract.spending import one_spent, record_spending
+    from kit.errors import KitError
     from kit.issued import office_day
 
     if (file is None) == (amount is None):
@@ -217,9 +235,12 @@ def spent(
         rows = read_table(contract, file)
     else:
         marks = {"ordered": "yes" if ordered else None, "call_back": "yes" if call_back else None, "supplier": supplier, "document": document}
-        cells = {"cost_code": code, "cost_type": kind, "text": text, "hours": hours, "step": step, "tax": tax, "order": order, **marks}
+        cells = {"cost_code": code, "cost_type": kind, "text": text or "", "hours": hours, "step": step, "tax": tax, "order": order, **marks}
         cells |= {"item": item, "quantity": quantity, "left": left, "order_day": order_day, "delivery_day": delivery_day}
-        rows = one_spent(contract, str(amount), read_day(day), cells)
+        try:
+            rows = one_spent(contract, str(amount), read_day(day), cells)
+        except KitError as error:  # by the option in which it is typed
+            raise KitError(replace(fault, place=_SPENT_OPTIONS.get(fault.place, f"--{fault.place.replace('_', '-')}")) for fault in error.faults) from None
     contract, notes = record_spending(contract, rows, office_day())
     _show(contract, as_json=as_json, notes=notes.sentences, out=out, files=lambda _: books_files(contract), recorded=_RECORDED)
 
@@ -244,6 +265,7 @@ def cancel(
 
     contract = open_contract(issued)
     _require_out(out, {event_paper_name(contract.issued, "canceled"): None})
+    _require_money(owed, "--owed")
     contract = cancel_contract(contract, owed, reason, read_day(day))
     _write_down(contract, as_json=as_json, out=out)
 
@@ -267,14 +289,14 @@ def close(
 
 def undo(
     issued: IssuedFile,
-    event: Annotated[int, typer.Argument(metavar="EVENT", min=1, help="Number of the entry, as sinkset jobs ISSUED lists it.")],
+    event: Annotated[int, typer.Argument(metavar="ENTRY", min=1, help="Number of the entry, as sinkset jobs ISSUED lists it.")],
     reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why it was wrong.")],
     *,
     day: EventDay = None,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Take back a slip in the ledger of a contract. It stays there, with the reason, and holds no longer from that day on."""
+    """Take back a slip in the ledger of a contract. It stays there, with the reason, but no longer counts from that day on."""
     from kit.cli.contracts import read_day
     from kit.contract import contract_file
 
@@ -314,7 +336,10 @@ def backup(
     *,
     as_json: AsJson = False,
 ) -> None:
-    """Copy a folder of jobs into one file. It holds ledger, promises with everything that was sent, job files; unpacked, it is the folder again."""
+    """Copy a folder of jobs into one file.
+
+    It holds the ledger, the issued estimates with everything that was sent, and the job files; unpacked, it is the folder again.
+    """
     from kit.contract.backup import back_up_folder
 
     count = back_up_folder(folder, file)

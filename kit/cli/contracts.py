@@ -51,7 +51,7 @@ def read_day(text: str | None, option: str = "--day") -> dt.date:
     try:
         return dt.date.fromisoformat(text)
     except ValueError:
-        raise KitError(Fault(option, f'"{text}" is not a day. Give it as 2026-03-31.')) from None
+        raise KitError(Fault(option, f'"{text}" is not a day. Give year, month and day, such as 2026-03-31.')) from None
 
 
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
@@ -171,7 +171,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     cost = cost_of(contract, events, day or office_day())
     if cost:
         show_cost(page, cost)
-    page.table("What happened", (">Event", "Day", "What"), [(str(event.id), format_day(event.day), event_words(event.what)) for event in events])
+    page.table("What happened", (">Entry", "Day", "What"), [(str(event.id), format_day(event.day), event_words(event.what)) for event in events])
     for sentence in standing_sentences(state):
         page.note(sentence)
     page.note(_next_words(state))
@@ -212,7 +212,8 @@ def _next_words(state: ContractState) -> str:
     if state.credit_due:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill --credit)."
     if state.left:
-        return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Bill it when that is done (sinkset bill)."
+        when = "now" if state.left[0].deposit else "when the work has come that far"
+        return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill."
     if state.refund_due:
         return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
     if state.receivable:
@@ -231,7 +232,7 @@ def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
     page, states, jobs = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
-    page.title(f"Jobs in {folder}", f"as of {format_day(day)}" if day else "today")
+    page.title(f"Jobs in {folder if folder.name else folder.resolve()}", f"As of {format_day(day or office_day())}")
     show_job_rows(page, jobs)
     rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)

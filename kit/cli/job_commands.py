@@ -127,7 +127,7 @@ def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day
     from kit.cli.targets import answer_targets, read_targets, target_document, target_report
 
     if margin is None and price is None and crew_day is None:
-        raise typer.BadParameter("say what you need.", param_hint="--margin, --price or --crew-day")
+        raise typer.BadParameter("give at least one of them.", param_hint="--margin, --price or --crew-day")
     targets = read_targets(margin=margin, price=price, crew_day=crew_day)
     result = answer_targets(estimate_file(job, prices), targets)
     answer(lambda: target_document(result), lambda: target_report(result), as_json=as_json)
@@ -141,7 +141,7 @@ def sources(
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Say where the kit's figures come from: value, unit, kind, source, where each is used; with --out also as a page for a browser."""
+    """Say where the kit's figures come from. With --all value, unit, kind, source and use of each; with --out also as a page for a browser."""
     from kit.cli.job_source import estimate_file
     from kit.cli.list_sources import job_moves, sources_document, sources_page, sources_report
     from kit.cli.out_folder import file_writers

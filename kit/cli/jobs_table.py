@@ -12,8 +12,6 @@ from kit.units import format_day
 
 __all__ = ["job_row_document", "show_job_rows"]
 
-_STAGES = {"offered": "not signed", "signed": "signed", "finished": "finished", "canceled": "canceled"}
-
 
 def job_row_document(row: JobRow) -> dict[str, Any]:
     """What a job was to cost and take, and what it did, as plain data."""
@@ -41,7 +39,7 @@ def _days(row: JobRow) -> dict[str, dt.date | None]:
 
 def show_job_rows(page: Page, jobs: FolderJobs) -> None:
     """One line for each job, one for the days of each that is signed; what can't be read is told below."""
-    columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">actual", ">Hours est.", ">actual", ">Days")
+    columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">actual", ">Hours est.", ">actual", ">Days so far")
     page.table("Jobs", columns, [_cells(row) for row in jobs.rows])
     page.table("Promised days", ("Job", ">Start est.", ">actual", ">Done est.", ">actual", ">Days late"), [_day_cells(row) for row in jobs.rows if row.signed])
     invented = sum(row.invented for row in jobs.rows)
@@ -54,7 +52,7 @@ def show_job_rows(page: Page, jobs: FolderJobs) -> None:
 def _cells(row: JobRow) -> tuple[str, ...]:
     return (
         row.number,
-        _STAGES[row.stage],
+        row.stage,
         mount_words(row.mount),
         row.counter_name,
         format_money(row.price),

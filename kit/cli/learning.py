@@ -18,6 +18,7 @@ from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figur
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped_files import shipped
+from kit.takeoff.working import counted
 from kit.units import format_day
 
 __all__ = ["decide", "learning_document", "learning_report", "open_learning"]
@@ -156,8 +157,8 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     page = Page()
     head = "What invented jobs teach" if learning.invented else "What finished jobs teach"
     page.title(
-        f"{head}: {learning.folder}",
-        f"{learning.finished} of {len(learning.jobs)} jobs finished, as of {format_day(learning.day)}",
+        f"{head}: {learning.folder if learning.folder.name else learning.folder.resolve()}",
+        f"{learning.finished} of {counted(len(learning.jobs), 'job', 'jobs').text} finished, as of {format_day(learning.day)}",
         whose_lists(learning.lists),
     )
     for sentence in (*said, *learning.notes):
@@ -191,7 +192,7 @@ def _row(lesson: Lesson) -> tuple[str, ...]:
 
 def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:
     rows = [
-        (change.name, change.column.removesuffix("_days"), change.before, change.after, lesson.subject.id)
+        (change.name, change.column.replace("_", ", "), change.before, change.after, lesson.subject.id)
         for lesson in lessons
         if lesson.status == "proposed"
         for change in lesson.changes
@@ -258,6 +259,8 @@ def _shares(interval: Interval) -> str:
 
 
 def _next_words(learning: Learning, *, everything: bool) -> str:
+    if not learning.finished:
+        return "No job of this folder has finished yet: there is nothing to learn from."
     counts = {status: sum(lesson.status == status for lesson in learning.lessons) for status in _TITLES}
     least = learning.lists.company.learn_from_jobs
     rest = f"Not clear yet: {counts['not clear']}. As the lists say: {counts['as listed']}. Fewer than {least} jobs: {counts['too few jobs']}."

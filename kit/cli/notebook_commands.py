@@ -9,14 +9,14 @@ from kit.errors import KitError
 
 __all__ = ["lab", "pages", "start"]
 
-NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder made by `sinkset start`. Default: the current one.")]
+NotebookFolder = Annotated[Path | None, typer.Argument(metavar="FOLDER", help="A folder made by `sinkset start`. Default: the current one.")]
 Browser = Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")]
 
 
 def lab(
     folder: NotebookFolder = None,
     *,
-    port: Annotated[int, typer.Option(help="Port on this machine. If it is in use, the next free one.", min=1024, max=65535)] = 8888,
+    port: Annotated[int, typer.Option(metavar="NUMBER", help="Port on this machine. If it is in use, the next free one.", min=1024, max=65535)] = 8888,
     browser: Browser = True,
 ) -> None:
     """Open the notebooks in JupyterLab. On this machine only and behind a token."""
@@ -28,11 +28,11 @@ def lab(
 def pages(
     folder: NotebookFolder = None,
     *,
-    port: Annotated[int, typer.Option(help="Port on this machine. If it is in use, the next free one.", min=1024, max=65535)] = 8866,
+    port: Annotated[int, typer.Option(metavar="NUMBER", help="Port on this machine. If it is in use, the next free one.", min=1024, max=65535)] = 8866,
     browser: Browser = True,
     dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
     share: Annotated[bool, typer.Option("--share", help="Also for other machines on your network, such as a tablet.")] = False,
-    address: Annotated[str, typer.Option(help="With --share: this machine's address on the network. Default: found for you.")] = "",
+    address: Annotated[str, typer.Option(metavar="ADDRESS", help="With --share: this machine's address on the network. Default: found for you.")] = "",
 ) -> None:
     """Serve the notebooks as pages without code. On this machine only and behind a token, unless you share them."""
     from kit.cli.gate import LOOPBACK, network_address

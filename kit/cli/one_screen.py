@@ -116,8 +116,14 @@ def _decisions(estimate: Estimate, path: Path, room: int) -> list[tuple[str, Lev
     for (_, one), block in zip(shown, blocks, strict=True):
         lines += [(line, Level.OK if row else one.level) for row, line in enumerate(block)]
     if left := len(open_ones) - len(shown):
-        lines.append((f"+ {left} more: sinkset check {path.name}", Level.OK))
+        more = f"+ {left} more: sinkset check {_typed(path)}"
+        lines.append((more if len(more) <= WIDTH else f"+ {left} more: sinkset check, with the same file", Level.OK))
     return lines
+
+
+def _typed(path: Path) -> str:
+    """A path as it is typed after a command: in quotes where it has a blank."""
+    return f'"{path}"' if " " in str(path) else str(path)
 
 
 def _assumed(estimate: Estimate) -> Lines:
@@ -141,15 +147,15 @@ def _work(estimate: Estimate, schedule: JobSchedule, risk: JobRisk) -> Lines:
         f"{schedule.own_hours:.1f} of our own{hired}; {days_text(crew_days_of(estimate))} crew-days in {counted(schedule.trips_priced, 'trip', 'trips').text}"
     )
     at_house = _span(first.start.date() if first else None, last_day(schedule.finish), visit)
-    done = f"{at_house}; 4 times out of 5 by {format_day(last_day(risk.finish_at(0.8)), beside=visit)}"
+    done = f"{at_house}; 4 times out of 5 done by {format_day(last_day(risk.finish_at(0.8)), beside=visit)}"
     lines = ["", "WORK AND DATES", *_wrap("Hours", hours, NAME_WIDTH), *_wrap("At the house", done, NAME_WIDTH)]
     if schedule.days_without_sink is not None and schedule.sink_out is not None and schedule.sink_back is not None:
-        lent = schedule.days_with_temporary_sink
+        lent, gone = schedule.days_with_temporary_sink, format_days(schedule.days_without_sink)
         more = "in the price" if estimate.job.terms.temporary_sink else f"+{format_dollars(price_temporary_sink(estimate))}"
-        spared = f"; with a temporary sink {format_days(lent)} ({more})" if lent is not None and lent < schedule.days_without_sink else ""
+        spared = f"; with a temporary sink {format_days(lent)} ({more})" if lent is not None and format_days(lent) != gone else ""
         lines += _wrap(
             "Without sink",
-            f"{format_days(schedule.days_without_sink)}, {_span(schedule.sink_out.date(), schedule.sink_back.date(), visit)}{spared}",
+            f"{gone}, {_span(schedule.sink_out.date(), schedule.sink_back.date(), visit)}{spared}",
             NAME_WIDTH,
         )
     return lines
@@ -194,10 +200,10 @@ def lower_first(label: str) -> str:
 
 def _next(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     if issued is not None:
-        command = f"sinkset jobs {path}"
+        command = f"sinkset jobs {_typed(path)}"
     elif estimate.buildable:
-        command = f"sinkset issue {path}"
+        command = f"sinkset issue {_typed(path)}"
     else:
-        command = f"sinkset compare {path}"
+        command = f"sinkset compare {_typed(path)}"
     more = "--hours --calendar --buy --build-up --cash --risk --sources, or --full"
     return ["", *_wrap("Next:", command, 7), *_wrap("More:", more, 7), *_wrap("", CAUTION, 0)]

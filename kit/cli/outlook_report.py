@@ -33,15 +33,14 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     page.table("Our trips, in the order of the work", ("From", "To", "Who goes, and what for", "Waits for"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {counted(steps.crew_days, 'day', 'days').text} in the house; "
-        f"{counted(steps.trips, 'trip', 'trips').text} on this calendar, {schedule.trips_priced} in the price; "
+        f"{counted(schedule.trips_priced, 'trip', 'trips').text} in the price; "
         f"{hours_text(schedule.own_hours)} hours of our own{f', {hours_text(schedule.hired_hours)} hired' if schedule.hired_hours else ''}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
-        page.note(
-            f"Without a kitchen sink {format_days(schedule.days_without_sink)}, {_when(schedule.sink_out)} to {_when(schedule.sink_back)}; "
-            f"with a temporary sink {format_days(schedule.days_with_temporary_sink)}, at {format_money(price_temporary_sink(estimate))}"
-            f"{' (in the price)' if estimate.job.terms.temporary_sink else ' more'}."
-        )
+        gone, lent = format_days(schedule.days_without_sink), format_days(schedule.days_with_temporary_sink)
+        cost = f"at {format_money(price_temporary_sink(estimate))}{' (in the price)' if estimate.job.terms.temporary_sink else ' more'}"
+        spared = f"with a temporary sink {lent}, {cost}" if lent != gone else f"a temporary sink, {cost}, would not shorten that"
+        page.note(f"Without a kitchen sink {gone}, {_when(schedule.sink_out)} to {_when(schedule.sink_back)}; {spared}.")
     plain = without_disposer(estimate)
     if plain is not None:
         lower, lower_plain = (one.design.drain.lower_by_in or 0.0 for one in (estimate, plain))
@@ -55,10 +54,10 @@ def add_risk(page: Page, estimate: Estimate) -> None:
     """The trials: cost and finish at their shares, the contingency that they ask for, and what drives them."""
     risk = assess_risk(estimate)
     rows = [(f"{chance:.0%}", format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for chance in CHANCES.values()]
-    page.table("How sure are cost and finish", ("In trials", ">Direct cost at most", ">Done by"), rows)
+    page.table("How sure are cost and finish", ("Of the trials", ">Direct cost at most", ">Done by"), rows)
     page.note(
-        f"{risk.cost.trials} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of them "
-        f"takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
+        f"{risk.cost.trials:,} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of "
+        f"them takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
         f"does not pay its overhead: {share_text(risk.chance_to_miss_overhead)}. The chances and costs of surprises are from your lists: check them."
     )
     _add_drivers(page, risk)

@@ -89,7 +89,7 @@ def notebook_home(folder: Path | None) -> Path:
         here = Path.cwd()
         return here if (here / NOTEBOOKS).is_dir() else shipped(NOTEBOOKS).parent
     if not (folder / NOTEBOOKS).is_dir():
-        raise KitError(Fault("", f'holds no folder "{NOTEBOOKS}". Lay one with: sinkset start {folder}', str(folder)))
+        raise KitError(Fault("", f'holds no folder "{NOTEBOOKS}". Make one with: sinkset start {folder}', str(folder)))
     return folder.absolute()
 
 

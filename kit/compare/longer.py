@@ -80,8 +80,12 @@ def say_stretch(row: Stretch) -> str:
     """One difference: "Fabrication of the countertop: 28 days, not 10"."""
     before, after = (format_amount(round(days, 1)) for days in (row.before, row.after))
     if not row.before:
-        return f"{row.what}: {after} days more"
-    return f"{row.what}: {after} days, not {before}" if row.after else f"{row.what}: no wait, {before} days less"
+        return f"{row.what}: {_days(after)} more"
+    return f"{row.what}: {_days(after)}, not {before}" if row.after else f"{row.what}: no wait, {_days(before)} less"
+
+
+def _days(number: str) -> str:
+    return f"{number} day" if number == "1" else f"{number} days"
 
 
 def _sum_stretches(estimate: Estimate, figures: PlannedFigures) -> dict[str, float]:
@@ -113,4 +117,4 @@ def _wait_name(estimate: Estimate, held: ScheduledStep | None, leads: tuple[Lead
     if leads:
         return estimate.lists.lead_times[max(leads, key=lambda lead: lead.hours_likely).what].name
     row = estimate.lists.steps[held.step]
-    return f"Wait after: {row.name}" if row.wait_h else _OFF
+    return f'Wait after "{row.name}"' if row.wait_h else _OFF

@@ -129,7 +129,13 @@ class Ledger:
                     (contract, day.isoformat(), now.isoformat(), happening_to_json(what)),
                 )
                 known.append(replace(event, id=row.lastrowid or 0))
-            state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
+            try:
+                state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
+            except LedgerError:
+                if undone := [what.event for what, _ in happenings if isinstance(what, Voided)]:
+                    sentence = f"entry {undone[0]} can't be undone: later entries build on it. Undo those first, the last one first."
+                    raise LedgerError(Fault(contract, sentence)) from None
+                raise
             connection.execute("COMMIT")
         return state
 
@@ -231,7 +237,9 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
     """What freezes figures comes after whatever froze figures before it; a correction not before what it corrects."""
     frozen = [one.day for one in before if one.what.kind not in _OWN_DAY - {"voided"}]  # what was taken back still stood until that day
     if event.what.kind not in _OWN_DAY and frozen and event.day < max(frozen):
-        raise LedgerError(Fault(contract, f"{format_day(event.day)} is before {format_day(max(frozen))}, the day of the last entry."))
+        raise LedgerError(
+            Fault(contract, f"{format_day(event.day)} is before {format_day(max(frozen))}, the day of the last entry. Give that day or a later one.")
+        )
     if isinstance(event.what, Voided):
         target = next((one for one in before if one.id == event.what.event), None)
         if target is None or isinstance(target.what, Voided):

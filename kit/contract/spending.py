@@ -97,7 +97,7 @@ def one_spent(contract: ContractFile, amount: str, day: dt.date, cells: Mapping[
     money, _, currency = amount.strip().partition(" ")
     if not currency:
         raise KitError(Fault("amount", f'"{amount}" has no currency. Give it as "120.50 USD".'))
-    row = {"date": day.isoformat(), "amount": money, "currency": currency, "hours": "", **{name: cell for name, cell in cells.items() if cell}}
+    row = {"date": day.isoformat(), "amount": money, "currency": currency, "hours": "", "text": "", **{name: cell for name, cell in cells.items() if cell}}
     if money.startswith("-"):
         row["credit"] = "yes"
     text = io.StringIO(newline="")

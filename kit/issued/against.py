@@ -8,6 +8,7 @@ from kit.errors import Fault
 from kit.estimating import Estimate
 from kit.lists.goods_rows import Price
 from kit.records import Level
+from kit.takeoff.working import counted
 from kit.units import format_day
 
 __all__ = ["find_against"]
@@ -83,7 +84,7 @@ def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     visit, named = estimate.job.identity.visit_date, estimate.job.terms.signed_on
     signed = named or visit + dt.timedelta(days=estimate.lists.company.days_to_sign)
     if signed < day:
-        how = "the terms say so" if named else f"so many days after the visit of {format_day(visit)}"
+        how = "the terms say so" if named else f"{counted(estimate.lists.company.days_to_sign, 'day', 'days').text} after the visit of {format_day(visit)}"
         sentence = (
             f"are counted from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
             "past. Enter the day you expect the signature in the terms, or state why you issue it anyway."

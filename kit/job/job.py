@@ -23,7 +23,7 @@ from kit.job.sink import Sink
 from kit.job.site import Site
 from kit.job.terms import Terms
 from kit.records import Assumption
-from kit.units import format_day, format_exact_length, format_length
+from kit.units import format_day, format_length
 
 __all__ = ["FilledJob", "Job", "Offcut", "fill_assumptions"]
 
@@ -158,7 +158,7 @@ def _values_to_assume(record: Record, path: str, assumed: list[Assumption]) -> d
             continue
         if rule.like is not None:
             value = getattr(record, rule.like)
-            shown = f"same as {record.key(rule.like)}" if rule.like in type(record).model_fields else format_exact_length(value)
+            shown = "" if value is None else format_length(value)
         else:
             value, shown = None if rule.assume is None else _read_assumed(rule, rule.assume), rule.assume or ""
         if value is None:

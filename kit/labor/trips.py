@@ -150,18 +150,18 @@ def _worked_by(task: Task, crew: int) -> Task:
 
 
 def explain_people(trip: Trip, lists: Lists) -> str:
-    """Who travels, and the step that asks for them: "2 people, set the sink"; or how much work there is for them."""
+    """Who travels, and the step that asks for them: "2 people: set the sink"; or how much work there is for them."""
     if trip.people == 1:
         return "1 person"
-    return f"{trip.people} people, {f'{trip.work_h:.1f} h of work together' if trip.too_long else lists.steps[trip.crowded].name.lower()}"
+    return f"{trip.people} people: {f'{trip.work_h:.1f} h of work together' if trip.too_long else lists.steps[trip.crowded].name.lower()}"
 
 
 def explain_wait(trip: Trip, lists: Lists) -> str:
-    """What ended the trip before, such as "24 h after seal rim, seams and splash"; "" for the first trip."""
+    """What ended the trip before, such as 24 h after a step, by its name; "" for the first trip."""
     if trip.waits_for is None:
         return ""
     after = lists.steps[trip.waits_for]
-    what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f"{after.wait_h:g} h after {after.name.lower()}"
+    what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f'{after.wait_h:g} h after "{after.name}"'
     return f"{what[:1].lower()}{what[1:]}"
 
 

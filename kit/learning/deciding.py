@@ -106,8 +106,8 @@ def take_in_job(learning: Learning, job: str, *, who: str, why: str) -> None:
 def _find(learning: Learning, subject: str, *, place: str) -> Lesson:
     named = next((lesson for lesson in learning.lessons if lesson.subject.id == subject), None)
     if named is None:
-        proposed = [lesson.subject.id for lesson in learning.lessons if lesson.open]
-        raise KitError(Fault(place, f'"{subject}" is not something jobs teach. Proposed: {", ".join(proposed) or "nothing"}.'))
+        known = [lesson.subject.id for lesson in learning.lessons if lesson.open]
+        raise KitError(Fault(place, f'"{subject}" is not something jobs teach. Known: {", ".join(known) or "nothing yet"}.'))
     return named
 
 

@@ -235,9 +235,11 @@ def _file(folder: Path, name: str) -> Path:
 
 
 @lru_cache(maxsize=8)
-def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
+def _load(folder: Path, stamps: tuple[tuple[str, int], ...]) -> Lists:
     if not folder.is_dir():
         raise ListError(Fault("", f'"{folder}" is not a folder of price lists.'))
+    if not any(stamp for _, stamp in stamps):
+        raise ListError(Fault("", f'"{folder}" holds no price lists: no {FILES[0]}, {FILES[1]} or any other. Give the folder that they are in.'))
     faults: list[Fault] = []
     texts: dict[str, str] = {}
     for name in FILES:

@@ -44,7 +44,7 @@ def test_an_assumed_measure_is_asked_for():
     finding = found("6 in", **{"sink.rear_rim": "unknown"})[PIECE]
     assert finding.level is Level.UNKNOWN
     assert finding.chance is None
-    assert finding.remedy == "Measure first, now assumed: sink rear rim."
+    assert finding.remedy == "Measure first what was assumed: rear rim to inside of bowl."
 
 
 def earlier(**changes):
@@ -64,7 +64,7 @@ def test_what_stands_there_today_names_the_two_measures_to_take_again():
     before, built = earlier(cabinet__false_front_bottom="8 in")
     finding = before["place/doors-today-false-front"]
     assert (finding.level, finding.margin) == (Level.UNKNOWN, pytest.approx(-0.75))
-    assert finding.remedy == "Both are there today, so a measure is wrong. Measure again: cabinet false front bottom and cabinet door top."
+    assert finding.remedy == "Both are there today, so a measure is wrong. Measure again: cabinet top to false front bottom; cabinet top to top of doors."
     assert built == {}
 
 

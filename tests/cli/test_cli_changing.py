@@ -60,7 +60,7 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     """What changes in words, cost and markup, sums, payments, days."""
     issued, path = contract(put("site.carry", "190 ft"))
     told, said = run("change", issued, path, "--json").json, " ".join(run("change", issued, path).out.decode().split())
-    assert ", rule markup both ways, " in said
+    assert ". Rule: markup both ways. Dated " in said
     assert "Walk from the truck to the kitchen 70 ft 190 ft" in said
     assert f"Contract sum ${Decimal(told['contract_before']):,}, this change ${Decimal(told['amount']):,}" in said
     assert f"Our cost: +${Decimal(told['cost']):,}" in said
@@ -151,7 +151,8 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
         (("--find", "stop-valve=nan"), "is not a find and how many"),
         (("--find", "stop-valve=1", "--find", "stop-valve=2"), '--find: "stop-valve" is given twice'),
         (("--find", "moon=1"), r'find "moon": is not in unit_prices\.csv\. Known: '),
-        (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv'),
+        (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv\. Known: .*markup-both-ways'),
+        (("--despite", "agreed"), "--despite: goes with --offer"),
         (("--contract", "9500", "--day", "spring"), r'--contract: "9500" has no currency[^\n]*\n--day: "spring" is not a day'),
         (("--day", "2020-01-01"), "--day: Wed, Jan 1, 2020 is before the day of issue"),
         (("--paid", "9"), '--paid: "9" has no currency'),

@@ -45,7 +45,10 @@ def test_compare_prices_what_is_allowed_and_keeps_what_is_not_with_its_reason(ru
 def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(run: Any, job_file: Any) -> None:
     """The example's sink is not made to lie on top: another kind takes its place, unless the customer brings it."""
     top = kept(run("compare", EXAMPLE, "--json").json)["top"]
-    assert top["swapped"][0].startswith("sink 33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink")
+    assert top["swapped"][0].startswith("33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink, by its nominal sizes")
+    report = run("compare", shipped("examples") / "wood_apron_two_bowl.toml").out.decode()
+    flush = " ".join(report.partition("Flush mount: Maple")[2].partition("Undermount")[0].split())
+    assert "two-bowl" not in flush  # the job's own sink, carried another way, is not another sink
     theirs = kept(run("compare", job_file(put("scope.sink.supplied_by", "customer")), "--json").json)["top"]
     assert (theirs["standing"], theirs["level"], theirs["file"]) == ("can't be built", "stop", None)
     assert "made for flush mount or undermount only" in theirs["reason"]

@@ -134,13 +134,15 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
     [
         (("bill",), "DEMO-001: is not signed yet: nothing can be billed"),
         (("paid", "10 USD"), "DEMO-001: is not signed yet"),
-        (("paid", "10"), '"10" has no currency'),
+        (("paid", "10"), 'MONEY: "10" has no currency'),
+        (("bill", "--again", "1"), "--again: this only writes a paper: say with --out where it goes"),
+        (("cancel", "moved away", "--owed", "12"), '--owed: "12" has no currency'),
         (("sign", "--change", "1"), "DEMO-001: is not signed yet"),
         (("sign", "--day", "yesterday"), '--day: "yesterday" is not a day'),
         (("close", "done"), "DEMO-001: is not signed yet"),
         (("undo", "4", "a slip"), "DEMO-001: has no entry 4"),
-        (("bill", "--remind", "--again", "1"), "--credit, --again or --remind: give one of them"),
-        (("bill", "--credit", "a cut", "--remind"), "--credit, --again or --remind: give one of them"),
+        (("bill", "--remind", "--again", "1"), "--credit, --again or --remind: give only one of them"),
+        (("bill", "--credit", "a cut", "--remind"), "--credit, --again or --remind: give only one of them"),
     ],
 )
 def test_what_can_not_be_is_refused_and_nothing_is_written(run: Any, issued: Path, command: tuple[str, ...], said: str) -> None:
@@ -207,10 +209,11 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     for command, said in (
         ((), "give a table or one amount"),
         ((table, "--amount", "1.00 USD"), "give a table or one amount"),
+        (("--amount", "1.00 USD", *one[:2], "--kind", "labor", "--code", "110"), "--text: is empty"),
         (("--amount", "1.00 USD", "--text", "wood"), "one amount needs its cost code and kind"),
-        (("--amount", "1.00", *one), 'amount: "1.00" has no currency'),
-        (("--amount", "1.00 USD", *one[:2], "--code", "999", *one[4:]), 'cost_code: "999" is not a cost code of these lists'),
-        (("--amount", "1.00 USD", *one, "--hours", "2"), 'hours: "2" stands with material'),
+        (("--amount", "1.00", *one), '--amount: "1.00" has no currency'),
+        (("--amount", "1.00 USD", *one[:2], "--code", "999", *one[4:]), '--code: "999" is not a cost code of these lists'),
+        (("--amount", "1.00 USD", *one, "--hours", "2"), '--hours: "2" stands with material'),
     ):
         refused = run("spent", issued, *command)
         assert refused.code == 2
@@ -336,6 +339,27 @@ def test_a_bill_made_again_is_the_bill_of_then(run: Any, job_file: Any, issued: 
     assert (tmp_path / "now" / "DEMO-001-bill-1.pdf").read_bytes() == (tmp_path / "then" / "DEMO-001-bill-1.pdf").read_bytes()
     refused = run("bill", issued, "--again", "7", "--out", tmp_path / "now")
     assert (refused.code, refused.err) == (2, "DEMO-001: has no bill 7.\n")
+
+
+def test_what_later_entries_build_on_is_not_undone(run: Any, issued: Path) -> None:
+    """The first of two bills, and the signature below both: said so, whatever would go wrong after it; the last bill can go."""
+    run("sign", issued, "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-20")
+    signed, first, second = (event["id"] for event in run("jobs", issued, "--json").json["events"][-3:])
+    for entry in (signed, first):
+        refused = run("undo", issued, str(entry), "a slip", "--day", "2026-03-20")
+        said = f"DEMO-001: entry {entry} can't be undone: later entries build on it. Undo those first, the last one first.\n"
+        assert (refused.code, refused.err) == (2, said)
+    assert run("undo", issued, str(second), "a slip", "--day", "2026-03-20").code == 0
+
+
+def test_the_deposit_is_billed_at_once_and_the_rest_as_the_work_comes_that_far(run: Any, issued: Path) -> None:
+    """What to write next, and when."""
+    run("sign", issued, "--day", "2026-03-09")
+    assert re.search(r"Next bill: Deposit at signing, \$[\d,.]+\. Write it now: sinkset bill\.", run("jobs", issued).out.decode())
+    later = run("bill", issued, "--day", "2026-03-09").out.decode()
+    assert re.search(r"Next bill: When the countertop is templated, \$[\d,.]+\. Write it when the work has come that far: sinkset bill\.", later)
 
 
 def test_a_folder_of_jobs_is_backed_up_whole(run: Any, issued: Path, tmp_path: Path) -> None:

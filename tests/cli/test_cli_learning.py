@@ -100,6 +100,13 @@ def test_what_can_not_be_is_refused(run: Any, folder: Path, words: tuple[str, ..
     assert "is not a folder of jobs" in run("learn", folder / "contracts.sqlite").err
 
 
+def test_a_folder_without_a_finished_job_says_so(run: Any, tmp_path: Path) -> None:
+    """Instead of counts of nothing."""
+    report = run("learn", tmp_path).out.decode()
+    assert "0 of 0 jobs finished" in report
+    assert report.endswith("No job of this folder has finished yet: there is nothing to learn from.\n")
+
+
 def test_an_invented_history_is_written_into_a_new_folder(run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """And what it teaches is told at once; its lists are those of the kit."""
     small = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
@@ -139,7 +146,7 @@ def test_quantities_and_days_of_a_purchase_reach_the_ledger(run: Any, job_file: 
         (("--item", "gold"), 'item: "gold" is in no list'),
         (("--quantity", "3"), "item: is empty. A quantity needs the item that it is of"),
         (("--item", "shim", "--quantity", "3", "--left", "4"), 'left: "4" is more than was bought'),
-        (("--order-day", "2026-03-09", "--delivery-day", "2026-03-08"), 'delivery_day: "2026-03-08" is before the day of the order'),
+        (("--order-day", "2026-03-09", "--delivery-day", "2026-03-08"), '--delivery-day: "2026-03-08" is before the day of the order'),
     ):
         refused = run("spent", issued, "--amount", "9.00 USD", *kind, *wrong)
         assert refused.code == 2

@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 from changes import EXAMPLE, put
 
+from kit import shipped
+
 CENTS = re.compile(r"-?\d+\.\d\d")
 
 
@@ -36,7 +38,7 @@ def test_report_shows_finish_and_p80(run: Any) -> None:
     """In plain words, with what a temporary sink would cost and spare; days as people write them."""
     document, report = run("estimate", EXAMPLE, "--json").json, " ".join(run("estimate", EXAMPLE).out.decode().split())
     finish, p80 = (dt.datetime.fromisoformat(found) for found in (document["schedule"]["finish"], document["risk"]["finish"]["p80"]))
-    assert f"to {finish:%a, %b} {finish.day}; 4 times out of 5 by {p80:%a, %b} {p80.day}" in report
+    assert f"to {finish:%a, %b} {finish.day}; 4 times out of 5 done by {p80:%a, %b} {p80.day}" in report
     assert f"4 times out of 5 no more than ${round(Decimal(document['risk']['cost']['p80'])):,}" in report
     assert f"(+${round(Decimal(document['schedule']['temporary_sink_price']))})" in report
     assert "Travel and setup" in run("estimate", EXAMPLE, "--hours").out.decode()
@@ -48,8 +50,16 @@ def test_report_and_document_count_the_same_trips(run: Any, job_file: Any) -> No
     trips = run("estimate", job, "--json").json["schedule"]
     hand_priced = len(trips["trips_made"]) + 3
     assert trips["trips_priced"] == hand_priced
-    assert f"{hand_priced} in the price;" in " ".join(run("estimate", job, "--calendar").out.decode().split())
+    assert f"{hand_priced} trips in the price;" in " ".join(run("estimate", job, "--calendar").out.decode().split())
     assert f"crew-days in {hand_priced} trips" in run("estimate", job).out.decode()
+
+
+def test_a_temporary_sink_that_spares_no_day_is_not_offered(run: Any) -> None:
+    """Half a day's swap: four hours without a sink either way."""
+    job = shipped("examples") / "counter_stays_sink_only.toml"
+    assert "temporary" not in run("estimate", job).out.decode()
+    calendar = " ".join(run("estimate", job, "--calendar").out.decode().split())
+    assert re.search(r"Without a kitchen sink 4 hours, .*; a temporary sink, at \$[\d.]+ more, would not shorten that\.", calendar)
 
 
 def test_a_temporary_sink_in_the_terms_is_in_the_price(run: Any, job_file: Any) -> None:

@@ -1,6 +1,7 @@
 """What a sound job prints, as JSON and as a report, and how it ends."""
 
 import re
+import shutil
 import sys
 import tomllib
 from pathlib import Path
@@ -102,6 +103,45 @@ def test_a_job_with_many_stops_is_one_screen_too(run: Any, job_file: Any) -> Non
     assert any(line.startswith("Next:  sinkset compare") for line in lines)
     assert sum(re.match(r" *\d+ STOP ", line) is not None for line in lines) == min(5, stops)
     assert any(line.startswith("+ ") and "sinkset check" in line for line in lines)
+    assert all(len(line) <= 80 for line in lines)
+
+
+def test_the_commands_that_come_next_can_be_typed_as_they_stand(run: Any, job_file: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the whole path of the file, in quotes where it has a blank."""
+
+    def spoil(document: Any) -> None:
+        for place, value in (("cabinet.width", "30 in"), ("cabinet.depth", "18 in"), ("plumbing.stub_height", "unknown")):
+            put(place, value)(document)
+
+    home = job_file(spoil).parent
+    (home / "my jobs").mkdir()
+    shutil.copy(job_file(spoil), home / "my jobs" / "job.toml")
+    monkeypatch.chdir(home)
+    text = run("estimate", Path("my jobs/job.toml")).out.decode()
+    assert re.search(r'^\+ \d+ more: sinkset check "my jobs/job.toml"$', text, re.MULTILINE)
+    assert 'Next:  sinkset compare "my jobs/job.toml"' in text
+
+
+def test_a_length_that_follows_from_others_is_said_as_a_tape_shows_it(run: Any, job_file: Any) -> None:
+    """A drain in the middle of a bowl 29 1/3 in wide, no screw lower than the false front: sixteenths, and no key of the job file."""
+
+    def thirds(document: Any) -> None:
+        for place, value in (("sink.rear_rim", "unknown"), ("sink.depth", "18 1/3 in"), ("cabinet.false_front_screw", "unknown")):
+            put(place, value)(document)
+
+    said = {one["field"]: one["value"] for one in run("check", job_file(thirds), "--json").json["assumptions"]}
+    assert said["cabinet.false_front_screw"] == "7 in"
+    assert re.fullmatch(r"\d+( \d+/(2|4|8|16))? in", said["sink.rear_rim"])
+
+
+def test_a_folder_in_place_of_a_file_is_said_so(run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A job, and a folder without price lists; each in one line."""
+    monkeypatch.chdir(tmp_path)
+    refused = run("estimate", Path())
+    assert (refused.code, refused.err) == (2, ".: is a folder. Give a file in it.\n")
+    none = run("estimate", EXAMPLE, "--prices", tmp_path)
+    assert none.code == 2
+    assert none.err == f'"{tmp_path.resolve()}" holds no price lists: no items.csv, prices.csv or any other. Give the folder that they are in.\n'
 
 
 def test_a_table_never_cuts_a_figure() -> None:

@@ -73,5 +73,5 @@ def test_lab_opens_the_users_own_notebooks_first(tmp_path: Path, monkeypatch: py
     assert notebook_home(None) == shipped("notebooks").parent
     (tmp_path / "notebooks").mkdir()
     assert notebook_home(None) == tmp_path
-    with pytest.raises(KitError, match=r"holds no folder \"notebooks\". Lay one with: sinkset start"):
+    with pytest.raises(KitError, match=r"holds no folder \"notebooks\". Make one with: sinkset start"):
         notebook_home(tmp_path / "notebooks")

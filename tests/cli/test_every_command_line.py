@@ -51,7 +51,7 @@ def life(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
         "MONEY": "100 USD",
         "SHARE": "35 %",
         "TEXT": "as agreed by telephone",
-        "EVENT": "3",
+        "ENTRY": "3",
         "FOLDER": str(home),
         "[FOLDER]": str(home),
     }

@@ -11,7 +11,7 @@ import pytest
 import kit
 from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import weigh_option, weigh_plan, weigh_terms
-from kit.compare.longer import explain_days, list_stretches
+from kit.compare.longer import Stretch, explain_days, list_stretches, say_stretch
 from kit.compare.options import Option, compare_alternates
 from kit.compare.sink_out import why_sink_out
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sinks
@@ -273,3 +273,13 @@ def test_why_the_sink_is_out_follows_the_job(stem, changes, hand_why):
     """By who makes the countertop, where, and whom the open kitchen waits for."""
     job = change_job(kit.read_job(kit.shipped("examples") / f"{stem}.toml"), changes)
     assert why_sink_out(kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))) == hand_why
+
+
+def test_one_day_is_one_day():
+    """Not 1 days."""
+    assert [say_stretch(Stretch("Tile dries", *days)) for days in ((0.0, 1.0), (3.0, 1.0), (1.0, 0.0), (0.0, 1.5))] == [
+        "Tile dries: 1 day more",
+        "Tile dries: 1 day, not 3",
+        "Tile dries: no wait, 1 day less",
+        "Tile dries: 1.5 days more",
+    ]
