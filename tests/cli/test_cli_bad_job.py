@@ -96,7 +96,7 @@ def test_unreadable_job_ends_with_2(run: Any, tmp_path: Path, content: bytes, wa
 def test_a_job_that_is_not_there_or_a_folder_ends_with_2(run: Any, tmp_path: Path) -> None:
     """No file, or a folder in its place."""
     assert_refused(run("check", tmp_path / "no.toml"), "no.toml: can't be read", tmp_path / "out")
-    assert_refused(run("check", tmp_path), "can't be read", tmp_path / "out")
+    assert_refused(run("check", tmp_path), "is a folder. Give a file in it", tmp_path / "out")
 
 
 def test_terms_without_a_price_end_with_2(run: Any, job_file: Any, price_lists: Path) -> None:
