@@ -232,7 +232,7 @@ def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
     page, states, jobs = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
-    page.title(f"Jobs in {folder if folder.name else folder.resolve()}", f"As of {format_day(day or office_day())}")
+    page.title(f"Jobs in {folder if folder.name else 'this folder'}", f"As of {format_day(day or office_day())}")
     show_job_rows(page, jobs)
     rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)

@@ -157,7 +157,7 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     page = Page()
     head = "What invented jobs teach" if learning.invented else "What finished jobs teach"
     page.title(
-        f"{head}: {learning.folder if learning.folder.name else learning.folder.resolve()}",
+        f"{head}: {learning.folder if learning.folder.name else 'this folder'}",
         f"{learning.finished} of {counted(len(learning.jobs), 'job', 'jobs').text} finished, as of {format_day(learning.day)}",
         whose_lists(learning.lists),
     )
