@@ -32,7 +32,7 @@ def sells_with_tax(purchase: Purchase, tax_on: TaxMode) -> bool:
 
 def taxed_purchases(job: Priced) -> set[str]:
     """Ids of the purchases on which the build-up pays tax."""
-    return {arg.removeprefix("buy:") for row in job.build_up if row.id == "taxable" for arg in row.args}
+    return {arg.removeprefix("buy:") for row in job.build_up if row.id == "taxable" for arg in row.args if arg.startswith("buy:")}
 
 
 def split_paid_tax(job: Priced) -> dict[tuple[CostType, str], Decimal]:

@@ -57,7 +57,9 @@ def test_the_direct_cost_is_planned_by_code_to_the_cent(seed: int) -> None:
     assert sum(codes.values()) == found.cost
     assert {code for code, amount in codes.items() if amount} == {code for code, amount in own.items() if amount}
     assert sum(tax.values(), Decimal(0)) == found.amount("tax-paid")
-    taxed = taxed_purchases(found)
+    mode = found.terms.tax_on  # we pay on all material, or on what the work uses up where the customer pays on the rest
+    taxed = {one.id for one in found.purchases if one.taxable and (mode == "material-cost" or (mode in {"material-price", "everything"} and one.consumable))}
+    assert taxed_purchases(found) == taxed
     whole = sum((one.amount for one in found.purchases if one.id in taxed), Decimal(0))
     for (kind, code), part in tax.items():
         items = [(found.lists.item(one.item), one.amount) for one in found.purchases if one.id in taxed]
