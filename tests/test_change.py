@@ -212,3 +212,29 @@ def test_money_as_a_float_is_refused(lists: Lists, wrong: Any) -> None:
     with pytest.raises(PriceError, match=r'(contract sum|payments made): 7000?\.0 is a float; give a Decimal or text such as "12\.50 USD"'):
         wrong(old, new)
     assert price_change(old, new, contract="7000.00 USD").contract_before == Decimal("7000.00")
+
+
+def test_payments_that_leave_nothing_to_change_are_refused(lists: Lists) -> None:
+    """A contract of a cent left may change, one of nothing may not; a payment may be 0, not below; the last payment must still be open."""
+    job = estimate(read_job(EXAMPLE), lists)
+    same = price_change(job, job)
+    planned = len(change_draws(same, job, job))
+    most = [Decimal("0.00")] * (planned - 1)
+    draws = change_draws(same, job, job, paid=most)
+    assert sum(draw.after for draw in draws) == job.price  # all of it falls on the last one
+    assert (draws[-1].after, draws[-1].paid) == (job.price, False)
+    for paid, words in (
+        ([Decimal("-0.01")], r"payments made: hold one below 0\."),
+        ([*most, Decimal("0.00")], rf"payments made: are {planned} of the {planned} that the contract has: after the last one there is nothing to change\."),
+    ):
+        with pytest.raises(PriceError, match=words):
+            change_draws(same, job, job, paid=paid)
+    assert sum(draw.after for draw in change_draws(replace(same, contract_before=Decimal("0.01")), job, job)) == Decimal("0.01")
+    with pytest.raises(PriceError, match=r"change order 1: leaves a contract sum of 0\.00\."):
+        change_draws(replace(same, contract_before=Decimal("0.00")), job, job)
+
+
+def test_nothing_found_makes_no_row(lists: Lists) -> None:
+    """None of a thing is no row of the change order; one is."""
+    job = estimate(read_job(EXAMPLE), lists)
+    assert [row.id for row in price_change(job, job, finds={"stop-valve": 0, "cabinet-floor": 1}).rows] == ["find:cabinet-floor"]

@@ -69,7 +69,7 @@ def run_tests(folder: Path, tests: list[str], *, traced: tuple[str, ...] = ()) -
     """Whether all tests pass."""
     command = [sys.executable, *traced, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "-m", "not long", *tests]
     limit = lambda: resource.setrlimit(resource.RLIMIT_CPU, (SLOWEST_S, SLOWEST_S))  # noqa: E731 - for the child alone
-    env = {**os.environ, "PYTHONPATH": str(folder)}
+    env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"} | {"PYTHONPATH": str(folder)}
     return subprocess.run(command, cwd=folder, env=env, capture_output=True, preexec_fn=limit, check=False).returncode == 0
 
 
@@ -109,7 +109,7 @@ def draw_places(chance: random.Random, number: int, modules: list[Path]) -> list
     while len(drawn) < number and any(places):
         at = chance.choices(range(len(modules)), [many if left else 0 for many, left in zip(lines, places, strict=True)])[0]
         drawn.append((modules[at], places[at].pop(chance.randrange(len(places[at])))))
-    return sorted(drawn)
+    return drawn
 
 
 def main() -> None:

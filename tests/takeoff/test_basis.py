@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from job_moves import example_paths, read_example
 from random_jobs import random_job
 from recompute import BasisError, recompute
-from takeoff_jobs import lists
+from takeoff_jobs import changed, lists
 
 from kit.design.design import design_job
 from kit.job import Job, fill_assumptions
-from kit.records import Line
+from kit.records import Kind, Line
 from kit.sources import sources
 from kit.takeoff.takeoff import take_off
 from kit.takeoff.working import Amount, counted, number, round_up, total
@@ -167,3 +167,14 @@ def test_counted_takes_the_form_that_fits(value, hand_text):
 def test_figures_have_no_powers(value, hand_text):
     """Very small and very large numbers are written out."""
     assert number(value).text == hand_text
+
+
+@pytest.mark.parametrize(("own", "hand_waste"), [(None, None), ("12 %", 0.12)])
+def test_only_what_is_bought_and_not_planned_piece_by_piece_has_waste(own, hand_waste):
+    """Work, hired trades and fees are as much as they are; goods take the share of their own row, or the job's in its place."""
+    job = changed({"terms.waste": own})
+    lines = take_off(job, design_job(job, lists()), lists())
+    assert {line.kind for line in lines} == set(Kind)
+    rows = {line.id: lists().item(line.item).waste if line.kind is Kind.BUY and not line.pieces else 0.0 for line in lines}
+    assert {line.id: line.waste for line in lines} == {name: hand_waste if share and hand_waste else share for name, share in rows.items()}
+    assert sum(share > 0 for share in rows.values()) > 3
