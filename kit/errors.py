@@ -5,10 +5,14 @@ thing that is wrong), so that a screen can put each sentence beside its field an
 print all of them in one report.
 """
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 __all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "LedgerError", "ListError", "PriceError", "UnitError", "UnknownRowError"]
+
+_QUOTED = re.compile('"([^"]*)"')
+_LONGEST_QUOTED = 200  # letters: nobody reads more of what was typed to know it again
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +24,7 @@ class Fault:
     place
         Where: the field (`cabinet.width`) or the row (`row 12, price`); empty when the whole file is meant.
     message
-        What was given and what is wanted, as a sentence for a person.
+        What was given and what is wanted, as a sentence for a person; of what is quoted without end the beginning.
     file
         Name of the file, empty when the fault did not come from one.
     """
@@ -28,6 +32,12 @@ class Fault:
     place: str
     message: str
     file: str = ""
+
+    def __post_init__(self) -> None:
+        """Shorten what is quoted."""
+        if len(self.message) > _LONGEST_QUOTED:
+            shortened = _QUOTED.sub(lambda match: match[0] if len(match[1]) <= _LONGEST_QUOTED else f'"{match[1][:_LONGEST_QUOTED]}..."', self.message)
+            object.__setattr__(self, "message", shortened)
 
     def __str__(self) -> str:
         """File, place and sentence on one line."""

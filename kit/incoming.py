@@ -16,10 +16,12 @@ __all__ = [
     "MOST_JOB_BYTES",
     "MOST_KEY_DOTS",
     "MOST_NUMBER",
+    "MOST_NUMBER_BITS",
     "MOST_PEOPLE",
     "MOST_ROWS",
     "MOST_SHEETS",
     "MOST_TABLE_BYTES",
+    "MOST_TAGS",
     "MOST_TIMES",
     "MOST_UNPACKED_BYTES",
     "MOST_UNPACKED_PARTS",
@@ -36,10 +38,14 @@ MOST_UNPACKED_PARTS = 500
 MOST_SHEETS = 60
 MOST_ROWS = 50_000
 """Of a table, and of all sheets of a workbook together."""
+MOST_TAGS = 1_000_000
+"""Of all parts of a workbook together; a cell takes four to six."""
 MOST_COLUMNS = 100
 MOST_KEY_DOTS = 20
 """Dots of one key in a job file."""
 MOST_NUMBER = 1_000_000_000
+MOST_NUMBER_BITS = 64
+"""Of a whole number in a job file: as long as those of TOML have to be."""
 MOST_COUNT = 1_000_000_000
 MOST_PEOPLE = 100
 MOST_DAYS = 3_650

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-__all__ = ["DRAFT", "explain_os_error", "place_file", "place_folder", "place_made", "put_on_disk", "replace_file"]
+__all__ = ["DRAFT", "drafting", "explain_os_error", "place_file", "place_folder", "place_made", "put_on_disk", "replace_file"]
 
 DRAFT = ".sinkset-draft-"
 _LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one that was killed
@@ -47,7 +47,7 @@ def place_file(path: Path, content: bytes) -> None:
 
 def place_made(path: Path, make: Callable[[Path], object]) -> None:
     """The same for a file that `make` writes at a path; errors as in `place_file`."""
-    with _drafting(path.parent) as draft:
+    with drafting(path.parent) as draft:
         made = draft / path.name
         make(made)
         put_on_disk(made)
@@ -63,7 +63,7 @@ def put_on_disk(path: Path) -> None:
 
 def replace_file(path: Path, content: bytes) -> None:
     """Write a file in the place of the one that is there, which stays whole until then; an OSError as in `place_file`."""
-    with _drafting(path.parent) as draft:
+    with drafting(path.parent) as draft:
         _write_through(draft / path.name, content)
         (draft / path.name).replace(path)
         _settle(path.parent)
@@ -72,7 +72,7 @@ def replace_file(path: Path, content: bytes) -> None:
 def place_folder(path: Path, contents: Mapping[str, bytes]) -> None:
     """Write a folder of files that is not there yet; errors as in `place_file`."""
     try:
-        with _drafting(path.parent) as draft:
+        with drafting(path.parent) as draft:
             for name, content in contents.items():
                 _write_through(draft / name, content)
             _settle(draft)
@@ -88,7 +88,7 @@ def place_folder(path: Path, contents: Mapping[str, bytes]) -> None:
 
 
 @contextmanager
-def _drafting(folder: Path) -> Iterator[Path]:
+def drafting(folder: Path) -> Iterator[Path]:
     """A hidden folder to write in, gone afterwards; those that killed writers left behind go as well."""
     for old in folder.glob(f"{DRAFT}*"):
         with suppress(FileNotFoundError):  # its own writer was faster

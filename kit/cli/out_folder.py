@@ -6,14 +6,13 @@ written are replaced; a file that a person made or changed stops the writing.
 
 import hashlib
 import shutil
-import tempfile
 from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.takeoff.working import counted
-from kit.whole_files import DRAFT, explain_os_error, put_on_disk, replace_file
+from kit.whole_files import drafting, explain_os_error, put_on_disk, replace_file
 
 __all__ = ["WRITTEN_LIST", "Writer", "file_writers", "require_free", "write_files"]
 
@@ -50,7 +49,8 @@ def require_free(folder: Path, names: Mapping[str, object]) -> None:
     """Refuse a folder before anything is put down that can't be taken back lightly; errors as in `write_files`."""
     try:
         nearest = next(part for part in (folder.absolute(), *folder.absolute().parents) if part.exists())
-        Path(tempfile.mkdtemp(prefix=DRAFT, dir=nearest)).rmdir()
+        with drafting(nearest):
+            pass
     except OSError as error:
         raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.", str(folder))) from None
     _refuse_foreign(folder, names, _read_list(folder))
@@ -58,8 +58,7 @@ def require_free(folder: Path, names: Mapping[str, object]) -> None:
 
 def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str, set[str]]) -> None:
     """All files into a draft folder first, so that a failure on the way leaves the earlier ones whole."""
-    draft = Path(tempfile.mkdtemp(prefix=DRAFT, dir=folder))
-    try:
+    with drafting(folder) as draft:
         for name, write in writers.items():
             write(draft / name)
             put_on_disk(draft / name)  # before it takes the place of an earlier one
@@ -69,8 +68,6 @@ def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str,
         for name in writers:
             (draft / name).replace(folder / name)
         replace_file(folder / WRITTEN_LIST, _list_content({**known, **written}))
-    finally:
-        shutil.rmtree(draft, ignore_errors=True)
 
 
 def _fingerprint(path: Path) -> str:

@@ -7,7 +7,7 @@ of the settings let no S-trap be built (from memory); a licensed plumber and the
 from kit.design.arm_way import ArmWay
 from kit.design.drain_levels import HAIR_IN, DrainLevels
 from kit.job import FilledJob
-from kit.units import format_length
+from kit.units import format_length, format_side
 
 __all__ = ["NO_VENT", "why_not_designed"]
 
@@ -37,7 +37,8 @@ def why_not_designed(job: FilledJob, way: ArmWay | None, levels: DrainLevels) ->
     if arm_in < levels.arm_shortest_in - HAIR_IN:
         return f"the trap would sit right over its pipe: {format_length(arm_in)} of arm, at least {format_length(levels.arm_shortest_in)} before the vent"
     if inlet_in > levels.stub_highest_in + HAIR_IN:
-        return f"its inlet stands too high: {format_length(inlet_in)}, at most {format_length(levels.stub_highest_in)} above the floor"
+        highest = format_side(levels.stub_highest_in, "above the floor", "below the floor")
+        return f"its inlet stands too high: {format_length(inlet_in)}; the arm needs it no higher than {highest}"
     if vent_in is not None and vent_in <= inlet_in:
         return f"its vent goes into the wall {format_length(vent_in)} above the floor, no higher than the inlet"
     return ""

@@ -13,7 +13,7 @@ from kit.contract.events import Billed, ChangeOffered
 from kit.contract.state import BillState, ContractState
 from kit.errors import Fault, IssueError, LedgerError
 from kit.export.lists_used import currency_in
-from kit.export.papers import issued_head
+from kit.export.papers import agreed_words, issued_head
 from kit.export.proposal_terms import deposit_words
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
@@ -59,7 +59,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
 
     return {
         **issued_head(issued, one.day, title=f"Bill {name}", document=name, foot=f"{issued.lists.company.name} · Bill {name}"),
-        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or one.day)}",
+        "agreed": agreed_words(issued, state),
         "summary": _summary(issued, state, one.day),
         "label": bill.label,
         "due": money(bill.amount),

@@ -21,6 +21,7 @@ from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.records import CostType, Kind, Level, Purchase, Task
+from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
 from kit.takeoff.receiving import unpacks
@@ -37,8 +38,7 @@ _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electri
 _MEASURE = "Measure each piece in place before you cut."
 _NUMBERED = " Numbers in brackets are those in the picture of the frame."
 _NO_CUT = " Center to center is no cut: measure those with the fittings in hand."
-_TIGHT = " Where less than 1/2 in is left over, there is no room for a bad end: pick that stick for its ends and measure it before you cut."
-_TIGHT_IN = 0.5  # left of a stick, less than the end that a crew squares off (common practice, no source)
+_TIGHT = " Where less than {end} is left over, there is no room for a bad end: pick that stick for its ends and measure it before you cut."
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 822.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
@@ -216,18 +216,19 @@ def _is_rented(estimate: Estimate, purchase: Purchase) -> bool:
 
 def _cut_note(estimate: Estimate, cuts: Sequence[Mapping[str, str]]) -> str:
     """What holds for the cut list of this job: numbers of a frame, sizes between centers, sticks that come out even."""
+    bad_end_in = value("practice", "cut/bad-end")
     notes = (
         (_NUMBERED, bool(number_members(estimate))),
         (_NO_CUT, any(CENTERS in row["pieces"] for row in cuts)),
-        (_TIGHT, _is_tight(estimate)),
+        (_TIGHT.format(end=format_length(bad_end_in)), _is_tight(estimate, bad_end_in)),
     )
     return _MEASURE + "".join(words for words, holds in notes if holds)
 
 
-def _is_tight(estimate: Estimate) -> bool:
+def _is_tight(estimate: Estimate, bad_end_in: float) -> bool:
     """Whether a stick that several pieces come out of has less left over than a bad end takes."""
     return any(
-        part.left_over_in is not None and part.left_over_in < _TIGHT_IN and len(part.placed) > 1 for purchase in estimate.purchases for part in purchase.plan
+        part.left_over_in is not None and part.left_over_in < bad_end_in and len(part.placed) > 1 for purchase in estimate.purchases for part in purchase.plan
     )
 
 

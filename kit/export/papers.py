@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
+from kit.contract.state import ContractState
 from kit.document import estimate_document, fingerprint_of
 from kit.errors import Fault, IssueError
 from kit.estimating import Estimate
@@ -25,6 +26,7 @@ from kit.units import format_long_day
 __all__ = [
     "PaperMark",
     "Payment",
+    "agreed_words",
     "company_lines",
     "mark_of",
     "paper_head",
@@ -126,6 +128,12 @@ def issued_head(issued: Issued, day: dt.date, *, title: str, document: str, foot
     result = issued.content["result"]
     identity, suppliers = result["job"]["identity"], [str(purchase["supplier"]) for purchase in result["purchases"]]
     return _head(issued.lists.company, (identity["customer"], identity["address"]), suppliers, day, title=title, document=document, foot=foot)
+
+
+def agreed_words(issued: Issued, state: ContractState) -> str:
+    """The estimate that a contract goes by and when it was signed, as papers under the contract name it."""
+    signed = f", signed {format_long_day(state.signed_on)}" if state.signed_on else ""
+    return f"Estimate {state.number}, revision {issued.revision}{signed}"
 
 
 def _head(company: Company, customer: tuple[str, str], suppliers: Iterable[str], day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from kit.contract.state import BillState, ContractState
 from kit.draw.tables import count_words
 from kit.errors import Fault, LedgerError
 from kit.export.lists_used import currency_in
-from kit.export.papers import issued_head
+from kit.export.papers import agreed_words, issued_head
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import format_money, sum_money
@@ -56,7 +56,7 @@ def reminder_document(issued: Issued, state: ContractState, day: dt.date) -> dic
     due = format_money(sum_money([one.open for one in late]), currency)
     return {
         **issued_head(issued, day, title=name, document=name, foot=f"{issued.lists.company.name} · {name}"),
-        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or day)}",
+        "agreed": agreed_words(issued, state),
         "due": due,
         "lead": f"{'A bill is' if len(late) == 1 else f'{len(late)} bills are'} past due",
         "words": f"Our books show {due} as not paid as of {format_long_day(day)}. Please pay it as soon as you can. "

@@ -11,7 +11,7 @@ from typing import Any
 from kit.contract.events import Canceled, Credited
 from kit.contract.state import ContractState
 from kit.export.lists_used import currency_in
-from kit.export.papers import issued_head
+from kit.export.papers import agreed_words, issued_head
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money
@@ -46,7 +46,7 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
     name = f"{state.number}, {said['name']}"
     return {
         **issued_head(issued, day, title=name, document=name, foot=f"{issued.lists.company.name} · {name}"),
-        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or day)}",
+        "agreed": agreed_words(issued, state),
         "reason": what.reason,
         **said,
     }

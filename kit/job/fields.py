@@ -17,7 +17,7 @@ from typing import Any, ClassVar, Literal, TypeVar, cast, get_args, get_origin
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
 
 from kit.errors import KitError, UnitError
-from kit.incoming import UNPRINTABLE
+from kit.incoming import MOST_NUMBER_BITS, UNPRINTABLE
 from kit.money import parse_money
 from kit.sources import value
 from kit.units import from_quantity, parse_quantity
@@ -106,7 +106,7 @@ def _with_unit(rule: Rule, given: Any) -> str:
         kind = "an amount of money" if rule.kind == "money" else f"a {rule.kind}"
         raise ValueError(f"{_shown(given)} is not {kind}. {example}")  # noqa: TRY004 - pydantic collects ValueError
     if not isinstance(given, str):
-        raise ValueError(f'"{given}" has no unit. {example}')  # noqa: TRY004 - as above
+        raise ValueError(f"{_shown(given)} has no unit. {example}")  # noqa: TRY004 - as above
     return given
 
 
@@ -201,6 +201,8 @@ _READERS = {
 
 
 def _shown(given: Any) -> str:
+    if isinstance(given, int) and given.bit_length() > MOST_NUMBER_BITS:
+        return "a number with too many digits"
     return f'"{given}"' if isinstance(given, (str, int, float)) else f"a {type(given).__name__}"
 
 

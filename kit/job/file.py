@@ -52,8 +52,12 @@ def read_job(path: str | Path) -> Job:
         document = tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise JobError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the file as UTF-8.", path.name)) from None
-    except (ValueError, RecursionError) as error:  # also numbers and nestings without end
+    except tomllib.TOMLDecodeError as error:
         raise JobError(Fault("", f"can't be read as a job file (TOML): {error}.", path.name)) from None
+    except ValueError:  # what Python says of a number without end
+        raise JobError(Fault("", "has a number with too many digits.", path.name)) from None
+    except RecursionError:
+        raise JobError(Fault("", "has lists or tables nested too deeply. Start from one of the examples.", path.name)) from None
     if not document:
         raise JobError(Fault("", "is empty. Start from one of the examples.", path.name))
     return parse_job(document, path.name)

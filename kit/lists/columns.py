@@ -33,7 +33,6 @@ __all__ = [
 ]
 
 CURRENCY = "USD"
-_LONGEST_SHOWN = 30
 Measure = Literal["length", "weight", "time", "share"]
 Kind = Measure | Literal["text", "words", "choice", "number", "count", "amount", "currency", "day", "flag", "limit"]
 _SHOWN_UNITS = {"length": " in", "limit": " in", "weight": " lb", "time": " h", "share": " %"}
@@ -94,12 +93,8 @@ def number(cell: str) -> float:
     if value < 0:
         raise ValueError(f'"{cell}" is negative.')
     if value > MOST_NUMBER:
-        raise ValueError(f'"{_short(cell)}" is too large.')
+        raise ValueError(f'"{cell}" is too large.')
     return float(value)
-
-
-def _short(cell: str) -> str:
-    return cell if len(cell) <= _LONGEST_SHOWN else f"{cell[:_LONGEST_SHOWN]}..."
 
 
 def whole(cell: str) -> int:
@@ -108,7 +103,7 @@ def whole(cell: str) -> int:
     if not digits.isdecimal() or rest.strip("0"):
         raise ValueError(f'"{cell}" is not a whole number.')
     if len(digits.lstrip("0")) > len(str(MOST_COUNT)) or int(digits) > MOST_COUNT:
-        raise ValueError(f'"{_short(cell)}" is too large.')
+        raise ValueError(f'"{cell}" is too large.')
     return int(digits)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from kit.errors import Fault, ListError
-from kit.incoming import MOST_COLUMNS, MOST_ROWS, MOST_SHEETS, MOST_UNPACKED_BYTES, MOST_UNPACKED_PARTS
+from kit.incoming import MOST_COLUMNS, MOST_ROWS, MOST_SHEETS, MOST_TAGS, MOST_UNPACKED_BYTES, MOST_UNPACKED_PARTS
 
 __all__ = ["read_sheet_text", "read_sheet_texts"]
 
@@ -35,6 +35,7 @@ def _read_sheets(content: bytes, file: str, *, most: int) -> dict[str, str]:
     if not openpyxl.DEFUSEDXML:  # the guard that openpyxl takes from defusedxml, which is installed with the kit
         raise ListError(Fault("", "can't be read safely: defusedxml is missing from this installation.", file))
     try:
+        _check_tags(content, file)
         with warnings.catch_warnings():  # of styles that are missing and the like, which nobody reads here
             warnings.simplefilter("ignore")
             book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False, keep_vba=False)
@@ -88,6 +89,14 @@ def _check_parts(content: bytes, file: str) -> None:
         raise ListError(Fault("", "unpacks to more than a price list can be.", file))
     if any(part.filename.startswith(("/", "\\")) or ".." in part.filename.split("/") for part in parts):
         raise ListError(Fault("", "names parts outside itself.", file))
+
+
+def _check_tags(content: bytes, file: str) -> None:
+    """Cells, styles and shared texts without end would be read one by one, also those that no row of a list holds."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        tags = sum(archive.read(part).count(b"<") for part in archive.infolist())
+    if tags > MOST_TAGS:
+        raise ListError(Fault("", "holds more cells or looks than a price list needs. Leave out what no list uses, or save the list as CSV.", file))
 
 
 def _text(value: Any) -> str:

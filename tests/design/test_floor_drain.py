@@ -69,7 +69,9 @@ def test_what_is_joined_shares_no_place_but_its_joints(place, changes):
         # 3 in of arm asked for, two diameters: the outlet 7 15/16 in from the pipe leaves 2 15/16, right over it nothing
         ({"plumbing.floor_pipe_from_left": "18 in", "plumbing.floor_pipe_from_wall": "6 13/16 in"}, "2 15/16 in of arm, at least 3 in"),
         ({"plumbing.floor_pipe_from_left": "18 in", "plumbing.floor_pipe_from_wall": "14 3/4 in"}, "0 in of arm, at least 3 in"),
-        ({"plumbing.floor_inlet": "19 5/8 in"}, "its inlet stands too high: 19 5/8 in, at most 19 9/16 in"),
+        ({"plumbing.floor_inlet": "19 5/8 in"}, "its inlet stands too high: 19 5/8 in; the arm needs it no higher than 19 9/16 in above the floor"),
+        # 24 in to the weir instead of 6, a base 4 1/2 in lower: 19.5758 - 18 - 4 1/2
+        ({"plumbing.strainer_drop": "24 in", "cabinet.height": "30 in"}, "14 in; the arm needs it no higher than 2 15/16 in below the floor"),
         ({"plumbing.floor_vent": "14 in"}, "its vent goes into the wall 14 in above the floor, no higher than the inlet"),
     ],
 )
