@@ -17,7 +17,7 @@ from kit.draw.foot import describe_finding, draw_foot
 from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch
 from kit.draw.lettering import FONT, SIZE, clean
 from kit.draw.marks import sort_findings
-from kit.draw.name_places import Name, draw_column, draw_letters, place_inside, place_near
+from kit.draw.name_places import Keyed, Name, draw_column, draw_letters, place_inside, place_near
 from kit.records import Finding
 from kit.solids import Gap
 from kit.units import format_length
@@ -139,6 +139,7 @@ class Canvas:
         *,
         room: tuple[float, float] | None = None,
         bold: bool = False,
+        fields: tuple[str, ...] = (),
     ) -> None:
         """Name what lies at a point [in].
 
@@ -155,9 +156,11 @@ class Canvas:
             carries no mark.
         bold
             Heavy letters.
+        fields
+            The job's choices that the words say.
         """
         scale = self.scale
-        self._names.append(Name(part, clean(words), x * scale, -y * scale, side, room and (room[0] * scale, room[1] * scale), bold))
+        self._names.append(Name(part, clean(words), x * scale, -y * scale, side, room and (room[0] * scale, room[1] * scale), bold, fields))
 
     def write(
         self,
@@ -231,7 +234,7 @@ class Canvas:
         sentences = [describe_finding(number, finding) for number, finding in marks.findings]
         return self._picture(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
 
-    def _draw_words(self, within: Box) -> Sequence[tuple[str, str]]:
+    def _draw_words(self, within: Box) -> Sequence[Keyed]:
         """Names and dimensions; gives the letters of a keyed drawing with what they mean."""
         beside = [name for name in self._names if not place_inside(self.ink, name)]
         if self._keyed:

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 
 from kit.draw.ink import KIND_WORDS, KINDS, Ink
 from kit.draw.lettering import clean, measure_text, wrap_text
+from kit.draw.name_places import Keyed
 from kit.records import Finding
 
 __all__ = ["describe_finding", "draw_foot"]
@@ -18,7 +19,7 @@ def describe_finding(number: int, finding: Finding) -> str:
     return clean(f"{sentence} {finding.remedy}" if finding.remedy else sentence, 600)
 
 
-def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], key: Sequence[tuple[str, str]] = ()) -> None:
+def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], key: Sequence[Keyed] = ()) -> None:
     """Scale bar (when there is a scale [px/in]), what the letters mean, key to the line kinds, notes; each below the other."""
     left, _, right, lower = ink.edges
     room = max(right - left, LEAST_WIDTH)
@@ -39,17 +40,17 @@ def _draw_scale(ink: Ink, x: float, y: float, scale: float) -> float:
     return y + LINE + 6.0
 
 
-def _draw_key(ink: Ink, left: float, y: float, room: float, key: Sequence[tuple[str, str]]) -> float:
+def _draw_key(ink: Ink, left: float, y: float, room: float, key: Sequence[Keyed]) -> float:
     """The letters in columns, downwards."""
     if not key:
         return y
-    widest = max(measure_text(words) for _, words in key) + 22.0
+    widest = max(measure_text(words) for _, words, _ in key) + 22.0
     columns = max(1, int((room + 20.0) // (widest + 20.0)))
     rows = -(-len(key) // columns)
-    for number, (letter, words) in enumerate(key):
+    for number, (letter, words, fields) in enumerate(key):
         x, at = left + (widest + 20.0) * (number // rows), y + LINE * (number % rows)
         ink.put(letter, x, at, bold=True)
-        ink.put(words, x + 22.0, at)
+        ink.put(words, x + 22.0, at, fields=fields)
     return y + LINE * rows + 4.0
 
 

@@ -99,7 +99,8 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     model, right = placed.model, base_width(placed.model).span[1]
     kind = "stile" if job.cabinet.construction == "face-frame" else "side, frameless box,"
     side = model["stile right"] if "stile right" in model else model["side right"]
-    sheet.name("cabinet", f"cabinet: {kind} {format_length(side.size_in('x'))}", side.middle[0], side.middle[2] * 0.5, "right")
+    words = f"cabinet: {kind} {format_length(side.size_in('x'))}"
+    sheet.name("cabinet", words, side.middle[0], side.middle[2] * 0.5, "right", fields=("cabinet.construction",))
     counter = model["counter"]
     words = f"countertop, {say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
     sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")

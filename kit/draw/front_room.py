@@ -61,13 +61,14 @@ def draw_neighbors(sheet: Canvas, estimate: Estimate) -> None:
     toe_in = model["toe kick"].span("z")[1] if "toe kick" in model else 0.0
     for part, neighbor, near, way in (("left neighbor", cabinet.left, left, -1.0), ("right neighbor", cabinet.right, right, 1.0)):
         start, end = near + way * neighbor.gap_in, near + way * (SHOWN_IN + 0.5)
+        kind_of = (f"cabinet.{part.partition(' ')[0]}.kind",)
         words = f"{neighbor.kind}, gap {format_length(neighbor.gap_in)}"
         if neighbor.kind == "wall":
             _draw_wall(sheet, start, way, top)
-            sheet.name(part, words, start + way * 0.5, top * 0.4)
+            sheet.name(part, words, start + way * 0.5, top * 0.4, fields=kind_of)
             sheet.outline(part, start, 0.0, start + way * 1.5, top)
         elif neighbor.kind == "open":
-            sheet.name(part, f"{part.partition(' ')[0]} side open", near, top * 0.4)
+            sheet.name(part, f"{part.partition(' ')[0]} side open", near, top * 0.4, fields=kind_of)
             sheet.outline(part, near - 0.1, 0.0, near + 0.1, top)
         elif abs(end - start) > 1.0:
             low = 0.5 if neighbor.kind == "range" else toe_in
@@ -75,7 +76,7 @@ def draw_neighbors(sheet: Canvas, estimate: Estimate) -> None:
             if neighbor.kind == "drawer":
                 sheet.line("", (start, top - 6.5), (end, top - 6.5), kind="thin")
             room = (abs(end - start), (top - low) * 0.6)
-            sheet.name(part, words, (start + end) / 2.0, low + (top - low) * 0.4, room=room)
+            sheet.name(part, words, (start + end) / 2.0, low + (top - low) * 0.4, room=room, fields=kind_of)
 
 
 def _draw_broken(sheet: Canvas, part: str, start: float, end: float, low: float, high: float) -> None:

@@ -8,7 +8,7 @@ from typing import Literal
 from kit.draw.ink import Box, Ink
 from kit.draw.lettering import SIZE, letter_of, measure_text, wrap_text
 
-__all__ = ["Name", "draw_column", "draw_letters", "place_inside", "place_near", "spread_column"]
+__all__ = ["Keyed", "Name", "draw_column", "draw_letters", "place_inside", "place_near", "spread_column"]
 
 LINE = 13.5
 COLUMN = 150.0
@@ -24,10 +24,13 @@ _DIRECTIONS = [
 ]
 """Ways from a point: to the right, down, and where a box's middle lies beyond its nearest spot [of half its width and height]."""
 
+Keyed = tuple[str, str, tuple[str, ...]]
+"""A letter, the words it stands for, and the job's fields that they say."""
+
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """A name, the point it means, the side its leader may go to (None: the nearer), and the free room round the point (width, height) [px]."""
+    """A name, the point it means, its leader's side (None: the nearer), the free room round the point (width, height) [px], and the fields that it says."""
 
     part: str
     words: str
@@ -36,6 +39,7 @@ class Name:
     side: Literal["left", "right"] | None
     room: tuple[float, float] | None = None
     bold: bool = False
+    fields: tuple[str, ...] = ()
 
 
 def place_inside(ink: Ink, name: Name) -> bool:
@@ -48,11 +52,11 @@ def place_inside(ink: Ink, name: Name) -> bool:
         half, high = max(measure_text(line) for line in lines) / 2.0 + 2.0, LINE * len(lines)
         if high <= tall and ink.is_free((name.x - half, name.y - high / 2.0, name.x + half, name.y + high / 2.0)):
             for number, line in enumerate(lines):
-                ink.put(line, name.x, name.y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold)
+                ink.put(line, name.x, name.y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold, fields=name.fields)
             return True
     long, thick = measure_text(name.words) + 4.0, SIZE * 1.2
     if thick <= wide and long <= tall and ink.is_free((name.x - thick / 2.0, name.y - long / 2.0, name.x + thick / 2.0, name.y + long / 2.0)):
-        ink.put(name.words, name.x, name.y, turned=True, bold=name.bold)
+        ink.put(name.words, name.x, name.y, turned=True, bold=name.bold, fields=name.fields)
         return True
     return False
 
@@ -75,7 +79,7 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
     _, lines, x, y = best
     first = len(ink.taken)
     for number, line in enumerate(lines):
-        ink.put(line, x, y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold)
+        ink.put(line, x, y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold, fields=name.fields)
     starts = [(min(max(name.x, box[0] - 3.0), box[2] + 3.0), min(max(name.y, box[1]), box[3])) for box in ink.taken[first:]]
     _draw_line_to(ink, name, min(starts, key=lambda start: math.dist(start, (name.x, name.y))))
     return True
@@ -142,7 +146,7 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
         lowest = upper + height
         _draw_line_to(ink, names[label], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
         for number, line in enumerate(plain):
-            ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[label].bold)
+            ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[label].bold, fields=names[label].fields)
 
 
 def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
@@ -150,19 +154,19 @@ def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
     return any(abs(at - (upper + LINE * number)) < SIZE * 0.5 for at in lines_at for number in range(count))
 
 
-def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[tuple[str, str], ...]:
-    """A letter near the point that each name means, from left to right and top to bottom; gives each letter with its words.
+def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[Keyed, ...]:
+    """A letter near the point that each name means, from left to right and top to bottom; gives each letter with its words and fields.
 
     One letter stands for all names of the same words.
     """
-    key: dict[str, str] = {}
+    key: dict[str, tuple[str, tuple[str, ...]]] = {}
     for name in sorted(names, key=lambda name: (round(name.x), name.y)):
-        letter = key.setdefault(name.words, letter_of(len(key)))
+        letter, _ = key.setdefault(name.words, (letter_of(len(key)), name.fields))
         half = measure_text(letter) / 2.0 + 2.0
         x, y = _near(ink, name, half)
         _draw_line_to(ink, name, (x, y))
         ink.put(letter, x, y, anchor="middle", bold=True)
-    return tuple((letter, words) for words, letter in key.items())
+    return tuple((letter, words, fields) for words, (letter, fields) in key.items())
 
 
 _WAYS = ((1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (0.0, -1.4), (0.0, 1.4), (1.4, 0.0), (-1.4, 0.0))

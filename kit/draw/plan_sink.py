@@ -149,12 +149,12 @@ def _name_neighbors(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
             continue
         side, far = "left" if way < 0.0 else "right", edge + way * min(goes_on_in, _USUAL_IN)
         span = model[f"dishwasher {side}"].span("x") if f"dishwasher {side}" in model else (min(edge, far), max(edge, far))
-        _name_neighbor(sheet, estimate, at, _NEIGHBORS.get(neighbor.kind, neighbor.kind), span)
+        _name_neighbor(sheet, estimate, at, _NEIGHBORS.get(neighbor.kind, neighbor.kind), span, (f"cabinet.{side}.kind",))
 
 
-def _name_neighbor(sheet: Canvas, estimate: Estimate, at: PlanSheet, words: str, x: Span) -> None:
+def _name_neighbor(sheet: Canvas, estimate: Estimate, at: PlanSheet, words: str, x: Span, fields: tuple[str, ...] = ()) -> None:
     face = estimate.design.placed.model["side left"].span("y")[1]
-    sheet.name("", words, *at.at(sum(x) / 2.0, face - 4.0), room=(x[1] - x[0], 6.0))
+    sheet.name("", words, *at.at(sum(x) / 2.0, face - 4.0), room=(x[1] - x[0], 6.0), fields=fields)
 
 
 def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:

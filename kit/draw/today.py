@@ -46,10 +46,10 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     if "old sink" in model:
         body = model["old sink"]
         words = f"old sink, {say_choice('old.sink_kind', old.sink_kind)}"
-        sheet.name("", words, body.span("x")[1] - 3.0, body.span("z")[0] + 0.5, "right")
+        sheet.name("", words, body.span("x")[1] - 3.0, body.span("z")[0] + 0.5, "right", fields=("old.sink_kind",))
     if "old countertop" in model:
         words = f"old countertop, {say_choice('old.counter_material', old.counter_material)}, {format_length(old.counter_thickness_in)}"
-        sheet.name("", words, right, model["old countertop"].middle[2], "right")
+        sheet.name("", words, right, model["old countertop"].middle[2], "right", fields=("old.counter_material",))
     doors = next((model[name] for name in ("doors today", "doors") if name in model), None)
     if doors is not None:
         sheet.name("", "doors", doors.middle[0], doors.middle[2], room=(doors.size_in("x"), doors.size_in("z")))

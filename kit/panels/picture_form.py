@@ -1,7 +1,8 @@
 """The picture beside the fields of a step as a form: a dimension that is a measured field is typed in place, any other says what fixes it."""
 
 import re
-from collections.abc import Callable, Iterable
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Mapping
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -10,19 +11,20 @@ import anywidget
 import traitlets
 
 from kit.job import Job
-from kit.job.field_names import label_of
+from kit.job.field_names import label_of, say_choice
 from kit.job.fields import Rule
 from kit.job.file import format_value
 from kit.panels.entries import walk_fields
 from kit.units import format_length
 
-__all__ = ["PictureForm", "make_fillable"]
+__all__ = ["PictureForm", "ask_open", "make_fillable"]
 
 _HERE = Path(__file__).parent
 _DIMENSION = re.compile(r'<g data-fields="([^"]*)"(?: data-field="([^"]*)")?>(<text[^>]*>(.*?)</text>)</g>', re.DOTALL)
 _TYPED = {"length", "distance", "count"}
 _FIGURES = re.compile(r"\d(?:[\d /]*\d)?")
 _TAGS = re.compile(r"<[^>]*>")
+_TEXT = re.compile(r"(<text[^>]*>)([^<]*)(</text>)")
 
 
 class PictureForm(anywidget.AnyWidget):
@@ -56,9 +58,34 @@ def _shown(rule: Rule, value: Any) -> str:
     return "" if value is None else format_length(value) if rule.kind == "length" else str(format_value(rule, value))
 
 
-def _hangs_on(field: str, place: str) -> bool:
-    """Whether a place is a field, or lies in a part that goes by its name."""
-    return place == field or place.startswith((f"{field}.", f"{field}["))
+def ask_open(drawing: str, moved: str) -> str:
+    """A drawing with a question mark for each figure that reads differently in `moved`, the same drawing with other measures for those still to come."""
+    ours, theirs = _by_shape(drawing), _by_shape(moved)
+    anywhere = {figure for lines in theirs.values() for line in lines for figure in line}
+    met: Counter[str] = Counter()
+
+    def mark(match: re.Match[str]) -> str:
+        shape, words = _FIGURES.sub("#", match[2]), match[2]
+        others = theirs[shape] if len(theirs[shape]) != len(ours[shape]) else [theirs[shape][met[shape]]]
+        met[shape] += 1
+        known = iter([{other[place] for other in others} or anywhere for place in range(shape.count("#"))])
+        return f"{match[1]}{_FIGURES.sub(lambda figure: figure[0] if figure[0] in next(known) else '?', words)}{match[3]}"
+
+    return _TEXT.sub(mark, drawing)
+
+
+def _by_shape(drawing: str) -> Mapping[str, list[list[str]]]:
+    """The figures of each line of words, by the words around them, in order."""
+    lines: defaultdict[str, list[list[str]]] = defaultdict(list)
+    for _, words, _ in _TEXT.findall(drawing):
+        lines[_FIGURES.sub("#", words)].append(_FIGURES.findall(words))
+    return lines
+
+
+def _words_of(choice: str) -> re.Pattern[str]:
+    """The words of a choice, or as many of them as stand on a line."""
+    one = "|".join(re.escape(word) for word in choice.split())
+    return re.compile(rf"(?<!\w)(?:{one})(?: (?:{one}))*")
 
 
 def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
@@ -69,21 +96,27 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     drawing
         SVG in which a dimension names the fields that fix it (`data-fields`) and, where one is this very gap, that field (`data-field`).
     job
-        The job as typed. A dimension is a form field where its field is a measure with this value, or is not measured yet; what hangs on an answer that
-        is still to come shows a question mark and no figure.
+        The job as typed. A dimension is a form field where its field is a measure with this value, or is not measured yet; a question mark stands for
+        a choice that is still to come, as `ask_open` puts one for each figure.
     refused
         Places whose last entry was not taken over: their dimensions are marked.
     """
-    measures = {place: (value, _shown(rule, value)) for place, rule, value in walk_fields(job) if rule.kind in _TYPED}
+    fields_of_job = list(walk_fields(job))
+    measures = {place: (value, _shown(rule, value)) for place, rule, value in fields_of_job if rule.kind in _TYPED}
     faulty, open_places = set(refused), set(job.open_places)
+    choices = {place: _words_of(say_choice(place, str(value))) for place, rule, value in fields_of_job if place in open_places and rule.kind not in _TYPED}
 
     def mark(match: re.Match[str]) -> str:
         fields, field, text = match[1].split(), match[2] or "", match[3]
         words = _TAGS.sub("", match[4])
         value, shown = measures.get(field, (None, ""))
         own = field in measures and (value is None or shown == words)
-        if field in open_places or (not own and any(_hangs_on(one, place) for one in fields for place in job.open_places)):
-            text, words = text.replace(match[4], _FIGURES.sub("?", words)), "not measured yet"
+        for one in choices.keys() & set(fields):
+            asked, count = choices[one].subn("?", words)
+            asked = asked if count else _FIGURES.sub("?", words)
+            text, words = text.replace(words, asked), asked
+        if "?" in words:
+            words = "not measured yet"
         if own or field in open_places:
             asks = "type it" if field in open_places else "type another measure"
             says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: {asks}"

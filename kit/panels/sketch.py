@@ -10,15 +10,25 @@ __all__ = ["sketch_job"]
 
 _USUAL_RUN_IN = 96.0
 """Common practice, no source. It is only drawn: the stand-ins of a job let any other answer in, and would put the sink far off."""
+_MOVED_IN = {"cabinet.width": 0.5, "counter.runs[1].length": 1.75, "counter.sink_center": 0.625}
+"""By how much: no sum or difference of these, or of their halves, is nothing."""
 
 
-def sketch_job(job: Job, lists: Lists) -> Estimate:
+def sketch_job(job: Job, lists: Lists, *, moved: bool = False) -> Estimate:
     """The job as it may be drawn meanwhile: a usual value stands for each answer that is still to come. No price of it may be shown.
+
+    With `moved`, each measure that is still to come is another: what then reads differently is not known yet.
 
     Raises KitError if the lists don't hold what the job names.
     """
     first, *others = job.counter.runs
     length_in, center_in = _place_sink(job, first.length_in, job.counter.sink_center_in)
+    if moved:
+        width_in, length_in, center_in = (
+            value_in + (by_in if place in job.open_places else 0.0)
+            for (place, by_in), value_in in zip(_MOVED_IN.items(), (job.cabinet.width_in, length_in, center_in), strict=True)
+        )
+        job = job.model_copy(update={"cabinet": job.cabinet.model_copy(update={"width_in": width_in})})
     runs = (first.model_copy(update={"length_in": length_in}), *others)
     counter = job.counter.model_copy(update={"runs": runs, "sink_center_in": center_in})
     return replace(estimate(job.model_copy(update={"to_measure": None, "counter": counter}), lists, exact=False), findings=())

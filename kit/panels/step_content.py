@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from kit.errors import KitError
 from kit.panels.check_list import draw_check_list
 from kit.panels.job_state import JobState
-from kit.panels.picture_form import PictureForm, make_fillable
+from kit.panels.picture_form import PictureForm, ask_open, make_fillable
 from kit.panels.screen import show_html
 from kit.panels.sketch import sketch_job
 from kit.panels.views import SHEETS, draw_picture
@@ -63,10 +63,10 @@ class StepContent:
         if priced is not None:
             return make_fillable(draw_picture(self._step.picture, priced), job, refused)
         try:
-            drawn = draw_picture(self._step.picture, sketch_job(job, self._state.lists))
+            drawn, moved = (draw_picture(self._step.picture, sketch_job(job, self._state.lists, moved=other)) for other in (False, True))
         except KitError:
             return _DRAWN_LATER
-        return make_fillable(drawn, job, refused) + _SKETCH
+        return make_fillable(ask_open(drawn, moved), job, refused) + _SKETCH
 
     def _draw_checks(self) -> str:
         return WAITS if self._state.priced is None else draw_check_list(self._state.priced)

@@ -26,11 +26,23 @@ def test_the_designs_numbers_are_its_dimensions(front):
 
 
 def test_every_dimension_knows_the_measures_that_fix_it(front):
-    """The cut names body and apron, the gap above the doors apron and doors; no dimension stands without its measures."""
+    """The cut names body and apron, the gap above the doors apron and doors; no dimension stands without its measures, and words know the choice they say."""
+    choices = {"cabinet.left.kind", "cabinet.right.kind", "cabinet.construction"}
     fields = {"".join(group.itertext()): group.get("data-fields").split() for group in root(front).iter(f"{SVG}g") if group.get("data-fields")}
     assert {"sink.apron_width", "sink.body_width"} <= set(fields["32 5/8 in"])
     assert {"sink.apron_height", "cabinet.door_top"} <= set(fields["3/4 in"])
-    assert set(fields) == {"36 in", "33 in", "34 1/2 in", "32 5/8 in", "1 11/16 in", "35 11/16 in", "10 in", "10 3/4 in", "3/4 in"}
+    assert choices == {field for named in fields.values() for field in named if field in choices}
+    assert {words for words, named in fields.items() if not choices & set(named)} == {
+        "36 in",
+        "33 in",
+        "34 1/2 in",
+        "32 5/8 in",
+        "1 11/16 in",
+        "35 11/16 in",
+        "10 in",
+        "10 3/4 in",
+        "3/4 in",
+    }
 
 
 def test_an_apron_without_thickness_is_drawn_as_its_face():

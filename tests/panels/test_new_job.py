@@ -137,6 +137,26 @@ def test_the_picture_is_the_form_from_the_first_answer_on(tmp_path: Path):
     assert "No price yet" in screen.headline.value
 
 
+def test_words_of_a_sketch_ask_where_their_sizes_do(tmp_path: Path):
+    """What hangs on an answer that is still to come has no usual figure, nor a usual choice, in any word of a picture; what is known has its figure."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.start.start()
+
+    def words(step):
+        screen.go(step)
+        return " ".join(re.findall(r"<text[^>]*>([^<]*)</text>", screen.content.picture.value))
+
+    house, front, today, plan = (words(step) for step in ("house", "cabinet", "there", "counter"))
+    assert "? in x 1 3/16 in;" in house  # the run
+    assert ("96 in" in house, "?, gap ? in" in front, "door, gap" in front, "door base" in plan) == (False, True, False, False)
+    assert ("stile ? in" in front, "old countertop, ?, 1 1/2 in" in today, "laminate" in today, "drop-in" in today) == (True, True, False, False)
+    assert ("sink base ? in" in plan, "sink base 36 in" in plan, plan.count("? base")) == (True, False, 2)
+    assert ("35 11/16 in" in front, "bowl 29 1/2 in x 15 1/2 in" in plan) == (True, True)  # no answer that is still to come moves these
+    for place, answer in DECIDING.items():
+        control(screen, place).value = answer
+    assert not [step for step in ("house", "cabinet", "there", "sink", "counter", "plumbing") if "?" in words(step)]
+
+
 def test_a_sketch_puts_the_sink_into_the_run(lists):
     """In the middle of 96 in where nothing is measured, in that of a run that is, and at its own place in a run long enough."""
     job = new_job("apron-under-stone", lists, number="T-1", day=DAY)
