@@ -1,4 +1,5 @@
-// What the widget library leaves open: names of sliders, marks of refused entries, pressed buttons, scrolling by keyboard, one-key shortcuts, downloads.
+// What the widget library leaves open: names of sliders, marks of refused entries, pressed buttons, scrolling by keyboard, one-key shortcuts, downloads,
+// and the views that it keeps of what is no longer on the page.
 function mark(field, set) { // a refused entry: the reason stands right below it
   const input = field.querySelector("input, select, textarea");
   if (!input) return;
@@ -73,6 +74,18 @@ function mend(root) {
   }
 }
 
+// A view that leaves the page stays in the lists of its layout, of its style and of who hears the program, and with it all that it drew: they let it go.
+const SETTLED_MS = 1000;
+const DEAF = new Set(["@jupyter-widgets/base", "@jupyter-widgets/controls"]); // what we say to these, we say by their state
+async function letGo(manager) {
+  for (const model of await Promise.all(Object.values(manager?._models || {}))) {
+    for (const view of await Promise.all(Object.values(model.views || {}))) {
+      if ((view.unlayout || view.unstyle) && view.options.parent?.luminoWidget?.isDisposed) view.remove();
+    }
+    if (DEAF.has(model.get("_model_module"))) model.off("msg:custom");
+  }
+}
+
 function render({ model, el }) {
   const button = document.createElement("button");
   button.type = "button";
@@ -88,7 +101,12 @@ function render({ model, el }) {
 
   let root = null;
   let frame = 0;
-  const observer = new MutationObserver(() => mend(root)); // what it sets is not what it observes
+  let settled = 0;
+  const observer = new MutationObserver(() => { // what it sets is not what it observes
+    mend(root);
+    clearTimeout(settled);
+    settled = setTimeout(() => letGo(model.widget_manager).catch(() => {}), SETTLED_MS); // what could not be made says so itself
+  });
   const find = () => { // the screen around this button is there a moment after the button
     root = el.closest(".sk-screen");
     if (!root) { frame = requestAnimationFrame(find); return; }
@@ -140,6 +158,7 @@ function render({ model, el }) {
   return () => {
     observer.disconnect();
     cancelAnimationFrame(frame);
+    clearTimeout(settled);
     window.removeEventListener("keydown", pressed, true);
     if (root) root.removeEventListener("click", asked);
     model.off("msg:custom", received);

@@ -98,6 +98,7 @@ function render({ model, el }) {
   return () => {
     document.removeEventListener("focusin", focused);
     model.off("change:value", show);
+    box.remove(); // whoever still holds the place of the drawing holds no drawing
   };
 }
 

@@ -67,7 +67,10 @@ function render({ model, el }) {
   for (const event of ["pointercancel", "change", "blur"]) input.addEventListener(event, up);
   model.on("change", show);
   show();
-  return () => model.off("change", show);
+  return () => {
+    model.off("change", show);
+    label.remove();
+  };
 }
 
 export default { render };

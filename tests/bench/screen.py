@@ -39,7 +39,7 @@ def measure(presses: int) -> None:
         home = Path(place) / "mine"
         lay_folder(home)
         write_echo(home)
-        browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=ARGS)
+        browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=[*ARGS, "--js-flags=--expose-gc"])
         for command, mode, path in (("pages", "page", "/"), ("lab", "lab", "/api")):
             with serving(home, command, path) as address:
                 page = browser.new_page(viewport=WIDE)
@@ -103,7 +103,7 @@ def measure_views(browser: Any, address: str, mode: str, headline_ms: float) -> 
         for number in range(MOVES // 2):
             handle.press("ArrowRight" if number % 10 < 5 else "ArrowLeft")
         page.wait_for_timeout(2000)
-        heaps.append(page.evaluate("() => { if (window.gc) window.gc(); return performance.memory.usedJSHeapSize / 1e6; }"))
+        heaps.append(page.evaluate("() => { window.gc(); return performance.memory.usedJSHeapSize / 1e6; }"))
     print(f"{mode}: page's memory after {', '.join(f'{MOVES // 2 * (number + 1)} moves {heap:.1f} MB' for number, heap in enumerate(heaps))}")
     page.close()
 

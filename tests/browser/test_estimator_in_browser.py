@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import SHEETS, STEPS, Screen, estimate_outside, money, open_notebook, shoot, violations
+from browsing import SHEETS, STEPS, Screen, estimate_outside, money, open_notebook, shoot, violations, wait_until
 
 NOTEBOOK = "1_estimator.ipynb"
 CANT = "can't be built"
@@ -298,6 +298,27 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "my_job.xlsx"
     assert screen.price() == price
+
+
+def test_turning_to_steps_leaves_nothing_behind(tab, pages, jobs):
+    """What was on the page before is let go: ten visits to two steps leave less behind than one of them draws."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    session = tab.context.new_cdp_session(tab)
+
+    def visit(*steps):
+        for step in steps:
+            screen.turn(step)
+            screen.root.locator(".sk-main", has_text=STEPS[step]).wait_for()
+
+    def elements():
+        session.send("HeapProfiler.collectGarbage")
+        return session.send("Memory.getDOMCounters")["nodes"]
+
+    visit("Cabinet", "Check", "Cabinet", "Check")
+    tab.wait_for_timeout(3000)
+    before, drawn = elements(), tab.locator(".sk-main *").count()
+    visit(*["Cabinet", "Check"] * 10)
+    wait_until(tab, lambda: elements() < before + drawn)
 
 
 @pytest.mark.long
