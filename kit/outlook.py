@@ -144,11 +144,13 @@ def plan_schedule(estimate: Estimate) -> JobSchedule:
 
 
 def ahead_of(estimate: Estimate, today: date) -> Estimate:
-    """The estimate with its days counted from a paper that goes out after the day on which a signature was expected."""
-    company, identity = estimate.lists.company, estimate.job.identity
-    if estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign) >= today:
+    """The estimate with its days counted from a paper that goes out after the day on which a signature was expected: it is signed as long after that."""
+    lists, visit = estimate.lists, estimate.job.identity.visit_date
+    company = lists.company
+    if estimate.job.terms.signed_on or visit + timedelta(days=company.days_to_sign) >= today:
         return estimate
-    return replace(estimate, job=estimate.job.model_copy(update={"identity": identity.model_copy(update={"visit_date": today})}))
+    later = replace(company, days_to_sign=(today - visit).days + company.days_to_sign)
+    return replace(estimate, lists=replace(lists, company=later))
 
 
 def crew_days_of(estimate: Estimate) -> float:

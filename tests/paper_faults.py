@@ -160,7 +160,7 @@ def _scope(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     for part, row in rows.items():
         item = getattr(found.job.scope, PARTS[part])
         if part in THINGS and (row["brought"] == "us") != (THINGS[part] in bought):
-            yield f"{part}: brought by {row['brought']}, bought {THINGS[part] in bought}"
+            yield f"{part}: supplied by {row['brought']}, bought {THINGS[part] in bought}"
         if part == "Sink" and (row["brought"] == "us") != (found.job.sink.item in bought):
             yield "Sink: brought or bought"
         if item.excluded or any(text.startswith(f"{part}:") for text in document["excluded"]):
@@ -274,7 +274,7 @@ def _change_scope(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterato
         before, after = (getattr(one.job.scope, name) for one in (paper.old, paper.new))
         if before != after and before.renewed != after.renewed and part in {"Sink", *THINGS} and part not in rows:
             yield f"{part}: from {before} to {after}, and unsaid"
-        if part in rows and part in THINGS and ("brought by us" in rows[part]) != (THINGS[part] in bought):
+        if part in rows and part in THINGS and ("supplied by us" in rows[part]) != (THINGS[part] in bought):
             yield f"{part}: {rows[part]}, bought {THINGS[part] in bought}"
 
 

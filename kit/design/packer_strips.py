@@ -32,7 +32,7 @@ def strip_words(thick_in: float) -> str:
     Examples
     --------
     >>> strip_words(0.25)
-    '1/4 in thick, ripped from a strip of 3/4 in'
+    '1/4 in thick, ripped from a 3/4 in strip'
     >>> strip_words(1.0)
     '1 in thick: 1 strip of 3/4 in, and one ripped to 1/4 in'
     """
@@ -41,5 +41,5 @@ def strip_words(thick_in: float) -> str:
     if not layer_name(last_in):
         return f"{thick} thick: {len(whole) + 1} {'strips' if whole else 'strip'} of {strip} as bought"
     if not whole:
-        return f"{thick} thick, ripped from a strip of {strip}"
+        return f"{thick} thick, ripped from a {strip} strip"
     return f"{thick} thick: {len(whole)} {'strips' if len(whole) > 1 else 'strip'} of {strip}, and one ripped to {format_length(last_in)}"

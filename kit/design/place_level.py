@@ -32,7 +32,7 @@ def place_run_packers(job: FilledJob, levels: Levels, shims: Shims) -> Iterator[
         if support.packer_in > 0.0 and not (on_tops and 0.0 <= x_in <= job.cabinet.width_in):
             block = Block((x_in - half_in, x_in + half_in), (0.0, deep_in), (low_in, low_in + support.packer_in))
             fields = ("levelness.readings", "counter.sink_center", "cabinet.width")
-            yield Body(f"{RUN_PACKER} {format_length(support.at_in)} from its left end", "shims", (block,), Stage.BUILT, stands_on=(SUBFLOOR,), fields=fields)
+            yield Body(f"{RUN_PACKER}, {format_length(support.at_in)} from its left end", "shims", (block,), Stage.BUILT, stands_on=(SUBFLOOR,), fields=fields)
 
 
 def place_lean_packers(job: FilledJob, lean: Mapping[str, float]) -> Iterator[Body]:

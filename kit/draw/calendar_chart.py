@@ -8,7 +8,7 @@ from kit.draw.day_columns import DayColumns, find_spans, lay_columns
 from kit.draw.lettering import FONT, SIZE, clean, measure_text, wrap_text
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.schedule import OWN, ScheduledStep
+from kit.labor.schedule import OWN, ScheduledStep, performer_name
 from kit.steps import Step
 from kit.units import format_day, format_days, format_instant
 
@@ -76,7 +76,7 @@ def _days(grid: DayColumns, bottom: float) -> Iterator[str]:
 
 def _name(row: ScheduledStep, labels: Mapping[Step, str]) -> str:
     label = clean(labels.get(row.step, str(row.step)))
-    return label if row.trade == OWN else f"{label} ({clean(row.trade)})"
+    return label if row.trade == OWN else f"{label} ({clean(performer_name(row.trade))})"
 
 
 def _gone_words(schedule: JobSchedule) -> str:

@@ -130,7 +130,7 @@ def offer_change(contract: ContractFile, changing: ChangeOrderSource, *, despite
     if issued is None:
 
         def make_files(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
-            return {**files_to_send(estimate, issued), **change_contents(replace(changing, new_issued=issued))}
+            return {**files_to_send(estimate, issued, after_signing=True), **change_contents(replace(changing, new_issued=issued))}
 
         path = issue_estimate(
             changing.new, contract.folder, make_files=make_files, stop_reason=despite, fell_back=fell_back, today=changing.day, after_signing=True

@@ -4,6 +4,7 @@ It holds what the customer pays and nothing of what it is made of: no direct cos
 """
 
 import datetime as dt
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -135,7 +136,11 @@ def _groups(changing: ChangeOrderSource, currency: str) -> list[dict[str, Any]]:
         {
             "name": name,
             "rows": [
-                {"what": "on this change" if row.kind == "tax" else row.label, "quantity": _quantity(row), "amount": format_money(row.amount, currency)}
+                {
+                    "what": "on this change" if row.kind == "tax" else row.label,
+                    "quantity": _quantity(row, currency),
+                    "amount": format_money(row.amount, currency),
+                }
                 for row in rows
                 if row.kind == kind and row.amount
             ],
@@ -157,11 +162,14 @@ def _with_tax_paid(changing: ChangeOrderSource) -> list[ChangeRow]:
     return rows
 
 
-def _quantity(row: ChangeRow) -> str:
-    """How many before and after; hours of own people are left out."""
-    if row.cost_type is CostType.LABOR or row.before == row.after or not row.unit:
+def _quantity(row: ChangeRow, currency: str) -> str:
+    """How many before and after; hours of own people and bare money are left out. What is counted is a whole number: a part of a pack is none."""
+    if row.cost_type is CostType.LABOR or row.unit in {"", currency}:
         return ""
-    return f"{format_amount(row.after)} {row.unit}" if row.kind == "find" else f"{format_amount(row.before)} → {format_amount(row.after)} {row.unit}"
+    before, after = (math.ceil(amount) if row.unit == "each" else amount for amount in (row.before, row.after))
+    if before == after:
+        return ""
+    return f"{format_amount(after)} {row.unit}" if row.kind == "find" else f"{format_amount(before)} → {format_amount(after)} {row.unit}"
 
 
 def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str]]:
@@ -197,5 +205,5 @@ def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
 def _days_words(days: ChangedDays, *, found: bool) -> str:
     count = abs(days.later)
     moved = f"{count} {'day' if count == 1 else 'days'} {'later' if days.later > 0 else 'earlier'}"
-    says = f"The job is done {moved} by this change." if count else "The job is done on the same day as before."
+    says = f"With this change the job is done {moved}." if count else "The job is done on the same day as before."
     return f"{says} Work on what was found is not in these days." if found else says

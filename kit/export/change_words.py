@@ -8,7 +8,7 @@ from kit.change.effect import ChangedDraw
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.export.papers import sentences
-from kit.export.proposal_scope import excluded_parts
+from kit.export.proposal_scope import NOBODY, STAYS, excluded_parts
 from kit.export.proposal_words import allowance_rows, choice_rows, help_of, scope_rows, step_sentences
 from kit.issued import list_job_changes
 from kit.lists import Lists
@@ -23,6 +23,7 @@ _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes t
 _HEADINGS = {"Sink": "Sink and its mount"}
 _SAID: dict[WordingUse, str] = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
+_OTHERS = {"countertop shop": "the countertop shop", "hired trade": "a hired trade"}
 
 
 _FALLS: dict[ChangeFalls, str] = {
@@ -79,7 +80,16 @@ def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:
 
 
 def _scope(estimate: Estimate) -> dict[str, str]:
-    return {row["part"]: f"{row['what']}; brought by {row['brought']}, fitted by {row['fitted']}" for row in scope_rows(estimate)}
+    return {row["part"]: "; ".join(words for words in (row["what"], _who(row["brought"], row["fitted"])) if words) for row in scope_rows(estimate)}
+
+
+def _who(supplied: str, installed: str) -> str:
+    """Who supplies and installs a part, in the words of the proposal's table, "" where nobody does either."""
+    supplied, installed = (_OTHERS.get(who, who) for who in (supplied, installed))
+    if supplied == NOBODY:
+        return "" if installed == NOBODY else f"done by {installed}"
+    words = supplied if supplied == STAYS else f"supplied by {supplied}"
+    return words if installed == NOBODY else f"{words}, installed by {installed}"
 
 
 def _choices(estimate: Estimate) -> dict[str, str]:

@@ -20,6 +20,7 @@ from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OWN, performer_name
+from kit.labor.step_order import DAY_H
 from kit.records import CostType, Kind, Level, Purchase, Task
 from kit.sources import value
 from kit.steps import Step
@@ -173,14 +174,16 @@ def _wait(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> str:
     first = work.tasks[0]
     if not first.wait_h or not waiting:
         return ""
-    return f"Wait {first.wait_h:g} {'h' if first.clock == 'elapsed' else 'working h'} before step {min(waiting)}."
+    days, rest = divmod(first.wait_h, DAY_H)
+    elapsed = f"{days:g} days" if days > 1 and not rest else f"{first.wait_h:g} h"
+    return f"Wait {elapsed if first.clock == 'elapsed' else f'{first.wait_h:g} working h'} before step {min(waiting)}."
 
 
 def _who(task: Task) -> str:
-    """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"; of a firm that is not ours only its name."""
+    """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"; of hired people after their name, of the customer's firm only that."""
     if task.trade == CUSTOMERS:
         return f"by the {CUSTOMERS}"
-    who = "" if task.trade == OWN else f"by the {performer_name(task.trade)}, "
+    who = "" if task.trade == OWN else f"{performer_name(task.trade)}: "
     quarters = max(1, round(task.duration_h * 4.0))
     whole, rest = divmod(quarters, 4)
     part = ("", " 1/4", " 1/2", " 3/4")[rest]

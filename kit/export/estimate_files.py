@@ -9,23 +9,28 @@ __all__ = ["estimate_files", "files_to_send", "sent_files"]
 _WITHOUT_PAPERS = (".xlsx", ".svg")
 
 
-def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None) -> dict[str, bytes]:
+def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None, after_signing: bool = False) -> dict[str, bytes]:
     """The files by name; of an issued estimate marked with its number and revision, else drafts.
+
+    All show the same days: those that are promised, counted from the day of issue where that is late, but for a contract that was signed already.
 
     Raises IssueError if papers are wanted and a finding says stop: the proposal is not put before a customer then; or it has own takeoff steps.
     """
     from kit.export.workbook import workbook_bytes
+    from kit.outlook import ahead_of
 
     if papers and estimate.own_steps:
         names = ", ".join(estimate.own_steps)
         raise IssueError(Fault("own takeoff step", f"{names}: papers for a customer come from job and lists alone. Put its work there, or write the workbook."))
-    files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued), **_drawings(estimate, stem)}
-    return {**files, **_papers(estimate, stem, issued)} if papers else files
+    dated = estimate if issued is None or after_signing else ahead_of(estimate, issued.issued)
+    files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued, dated=dated), **_drawings(estimate, stem, dated)}
+    return {**files, **_papers(estimate, stem, issued, dated)} if papers else files
 
 
-def files_to_send(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
+def files_to_send(estimate: Estimate, issued: Issued, *, after_signing: bool = False) -> dict[str, bytes]:
     """Everything that goes out with an estimate that is being issued, for `issue_estimate`."""
-    return estimate_files(estimate, issued.folder.name if issued.folder else issued.document, papers=True, issued=issued)
+    stem = issued.folder.name if issued.folder else issued.document
+    return estimate_files(estimate, stem, papers=True, issued=issued, after_signing=after_signing)
 
 
 def sent_files(issued: Issued, *, papers: bool = False) -> dict[str, bytes]:
@@ -42,18 +47,18 @@ def sent_files(issued: Issued, *, papers: bool = False) -> dict[str, bytes]:
     return estimate_files(issued.estimate, issued.folder.name if issued.folder else issued.document, papers=papers, issued=issued)
 
 
-def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
+def _drawings(estimate: Estimate, stem: str, dated: Estimate) -> dict[str, bytes]:
     """Elevation, section, plan, cut plans and the calendar, as SVG in black on white."""
     from kit.draw.calendar_chart import draw_calendar
     from kit.draw.drawings import list_drawings, on_paper
     from kit.outlook import plan_schedule
 
     labels = {step: row.name for step, row in estimate.lists.steps.items()}
-    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(plan_schedule(estimate), labels))]
+    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(plan_schedule(dated), labels))]
     return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
 
 
-def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, bytes]:
+def _papers(estimate: Estimate, stem: str, issued: Issued | None, dated: Estimate) -> dict[str, bytes]:
     """Proposal, purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
     from kit.compare.options import compare_alternates
     from kit.export.crew_sheet import crew_sheet_bytes
@@ -62,10 +67,10 @@ def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, b
     from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
     from kit.outlook import plan_schedule
 
-    schedule = plan_schedule(estimate)
+    schedule = plan_schedule(dated)
     offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
     return {
-        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),
+        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued, dated=dated),
         f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),
         f"{stem}-purchases.csv": purchase_list_csv(list_purchases(estimate, schedule)),
         f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule, issued=issued),

@@ -28,13 +28,16 @@ _PLURAL = {"stop": "stops", "caution": "cautions"}
 _MOST_SHOWN = 8  # findings on the page
 
 
-def write_overview(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet; call it first so that it opens first, its formulas look ahead. Raises KitError as `kit.outlook.plan_schedule`."""
-    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(estimate)
+def write_overview(book: Book, estimate: Estimate, title: str, dated: Estimate) -> None:
+    """The sheet, with the days of the estimate `dated`; call it first so that it opens first, its formulas look ahead.
+
+    Raises KitError as `kit.outlook.plan_schedule`.
+    """
+    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(dated)
     row = _write_work(page, estimate, FIRST_ROW - 1)
     row = _write_money(page, estimate, row + 1)
-    row = _write_payments(page, estimate, schedule, row)
-    row = _write_days(page, estimate, schedule, row + 1)
+    row = _write_payments(page, dated, schedule, row)
+    row = _write_days(page, dated, schedule, row + 1)
     _write_decisions(page, estimate, row + 1)
     page.sheet.fit_to_pages(1, 1)
 

@@ -30,7 +30,7 @@ _TEMPLATE = "proposal.typ"
 _DAYS_NOTE = "These days hold if you sign on that day and deliveries take their usual time. Late goods move the later days."
 _TALLEST = 0.6  # of the text's width
 _FRONT_SHARE = 0.65  # of the usual scale: the picture leaves room for the words
-_NATURAL = 790.0  # a drawing of so many units is as wide as the text: letters of 7 pt
+_NATURAL = 820.0  # a drawing of so many units is as wide as the text: letters of 6.7 pt
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def _without_sink(estimate: Estimate) -> tuple[str, str]:
 def _sink_words(then: tuple[str, str], own: tuple[str, str]) -> str:
     """The days without a sink under an option, as far as they are others than those of the work described."""
     if then == own:
-        return " As many days without a sink." if then[0] else ""
+        return " Just as long without a sink." if then[0] else ""
     return f" Without a kitchen sink about {then[0]}.{f' {then[1]}' if then[1] != own[1] else ''}" if then[0] else " The kitchen keeps a sink."
 
 
@@ -77,6 +77,7 @@ def proposal_bytes(
     options: Sequence[Offer] = (),
     draws: Sequence[Payment] | None = None,
     issued: Issued | None = None,
+    dated: Estimate | None = None,
 ) -> bytes:
     """The proposal as PDF; the same input gives the same bytes.
 
@@ -90,6 +91,8 @@ def proposal_bytes(
         Payments; together the price. None plans them from the lists; an empty list says that they are agreed in writing before signing.
     issued
         The issued document that this paper is of; without it the paper says that it is a draft.
+    dated
+        The estimate whose days are shown; without it they are counted from the paper where that goes out late, as `ahead_of` says.
 
     Raises
     ------
@@ -98,7 +101,7 @@ def proposal_bytes(
     PriceError
         If the draws don't sum to the price, or an amount is a float.
     """
-    data = proposal_document(estimate, options=options, draws=draws, issued=issued)
+    data = proposal_document(estimate, options=options, draws=draws, issued=issued, dated=dated)
     return typeset(_TEMPLATE, data, {"front": front_for_customer(estimate)})
 
 
@@ -113,6 +116,7 @@ def proposal_document(
     options: Sequence[Offer] = (),
     draws: Sequence[Payment] | None = None,
     issued: Issued | None = None,
+    dated: Estimate | None = None,
 ) -> dict[str, Any]:
     """Every word and figure of the proposal, as the template reads it; parameters and errors as `proposal_bytes`."""
     refuse_unsound(estimate, issued)
@@ -120,8 +124,8 @@ def proposal_document(
     draws = payments_of(estimate) if draws is None else draws
     _check_money(estimate, draws, options)
     mark, company = mark_of(estimate, issued), estimate.lists.company
-    estimate_then = ahead_of(estimate, mark.day)
-    schedule = plan_schedule(estimate_then)
+    dated = dated or ahead_of(estimate, mark.day)
+    schedule = plan_schedule(dated)
     until = mark.day + dt.timedelta(days=estimate.job.terms.validity_days or company.validity_days)
     return {
         **paper_head(
@@ -144,8 +148,8 @@ def proposal_document(
         "front-share": share_of_width(front_for_customer(estimate), widest=_NATURAL, tallest=_TALLEST),
         "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
         "payment-note": counted if draws else "When which part is paid is agreed in writing before you sign.",
-        "days": day_rows(estimate_then, schedule, mark.day),
-        "days-note": _days_note(estimate_then),
+        "days": day_rows(dated, schedule, mark.day),
+        "days-note": _days_note(dated),
         "finds": find_rows(estimate),
         "surprises": surprise_names(estimate),
         "assumed": assumed_rows(estimate),

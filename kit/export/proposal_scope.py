@@ -9,7 +9,7 @@ from kit.job.scope import ScopeItem
 from kit.records import Kind, Line
 from kit.steps import Step
 
-__all__ = ["PARTS", "Promise", "excluded_parts", "list_promises", "part_name"]
+__all__ = ["NOBODY", "PARTS", "STAYS", "Promise", "excluded_parts", "list_promises", "part_name"]
 
 PARTS = {
     "sink": "Sink",
@@ -39,8 +39,9 @@ _FITTED_IN = {  # the work that fits a part: step, and the part of the line's na
 }
 _LEFT = {"wall_repair": "not patched", "haul_away": "stays at the house"}
 _THINGS = ("faucet", "strainer", "disposer", "dishwasher")
-_US, _YOU, _SHOP, _YOUR_SHOP, _TRADE, _NOBODY = "us", "you", "countertop shop", "your countertop shop", "hired trade", "–"
-_STAYS = "stays"
+_TAKEN_OUT = ("haul_away", "asbestos")  # work alone: nothing comes into the house
+_US, _YOU, _SHOP, _YOUR_SHOP, _TRADE, NOBODY = "us", "you", "countertop shop", "your countertop shop", "hired trade", "–"
+STAYS = "stays"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +64,8 @@ def list_promises(estimate: Estimate) -> tuple[Promise, ...]:
         if item.excluded or (name == "splash" and estimate.job.counter.splash != "same") or _no_asbestos(estimate, name):
             continue
         row = Promise(name, _brought(estimate, name, item), _fitted(estimate, name, item))
-        nothing_to_do = name in {"wall_repair", "haul_away"} and row.fitted == _NOBODY
-        if name == "drain_move" or item.stays or (not nothing_to_do and {row.brought, row.fitted} != {_NOBODY}):
+        nothing_to_do = name in {"wall_repair", "haul_away"} and row.fitted == NOBODY
+        if name == "drain_move" or item.stays or (not nothing_to_do and {row.brought, row.fitted} != {NOBODY}):
             rows.append(row)
     return tuple(rows)
 
@@ -81,11 +82,13 @@ def _no_asbestos(estimate: Estimate, name: str) -> bool:
 
 def _brought(estimate: Estimate, name: str, item: ScopeItem) -> str:
     if item.stays:
-        return _STAYS
+        return STAYS
+    if name in _TAKEN_OUT:
+        return NOBODY
     kinds = {line.kind for line in estimate.lines if _is_goods(estimate, name)(line)}
     if item.supplied_by == "customer":
         return _YOU
-    return _US if kinds & {Kind.BUY, Kind.FEE} else _hired(name) if Kind.HIRE in kinds else _NOBODY
+    return _US if kinds & {Kind.BUY, Kind.FEE} else _hired(name) if Kind.HIRE in kinds else NOBODY
 
 
 def _fitted(estimate: Estimate, name: str, item: ScopeItem) -> str:
@@ -98,7 +101,7 @@ def _fitted(estimate: Estimate, name: str, item: ScopeItem) -> str:
         return _fitted(estimate, "counter", item)
     if Kind.HIRE in kinds and not (item.ours_to_install and Kind.DO in kinds):
         return _hired(name)
-    return _US if Kind.DO in kinds else _NOBODY
+    return _US if Kind.DO in kinds else NOBODY
 
 
 def _hired(name: str) -> str:

@@ -95,7 +95,7 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
         _write_name(page, f"factor:{name}")
     for places in decimals_used(estimate):
         row = book.places[f"decimals:{places}"].row
-        page.text(row, _WHAT, f"Decimals that are kept: {places}")
+        page.text(row, _WHAT, "Decimals that are kept")
         page.number(row, _VALUE, places, "whole")
         page.text(row, _USED, _ROUNDED.get(places, "build-up"), "words")
         _write_name(page, f"decimals:{places}")

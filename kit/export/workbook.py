@@ -33,7 +33,7 @@ _OPTIONS = {
 }
 
 
-def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes:
+def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None, dated: Estimate | None = None) -> bytes:
     """The workbook of an estimate; the same estimate gives the same bytes.
 
     Parameters
@@ -42,6 +42,8 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         As `kit.estimate` gives it.
     issued
         The issued document that the rows for the books are of; without it they are of a draft.
+    dated
+        The estimate whose days are shown, where they are counted from a later paper (`kit.outlook.ahead_of`).
 
     Raises
     ------
@@ -58,11 +60,11 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         workbook.set_properties({"title": title, "author": estimate.lists.company.name, "created": dt.datetime.combine(identity.visit_date, dt.time())})
         workbook.set_size(2400, 1500)
         book = Book(workbook, place_figures(estimate), f"Job {identity.job_number}"[:_LONGEST_FOOTER].replace("&", "&&"))
-        write_overview(book, estimate, title)
+        write_overview(book, estimate, title, dated or estimate)
         write_takeoff(book, estimate, f"Takeoff: {title}")
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labor(book, estimate, f"Labor: {title}")
-        write_calendar(book, estimate, f"Calendar: {title}")
+        write_calendar(book, dated or estimate, f"Calendar: {title}")
         page = write_build_up(book, _with_idle_minimums(estimate), f"Build-up: {title}")
         write_parts(page, estimate, write_payments(page, estimate))
         write_terms(book, estimate, f"Terms and rates: {title}")

@@ -9,7 +9,7 @@ from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, summary_of
 from kit.job import Job
-from kit.outlook import ahead_of, plan_schedule
+from kit.outlook import plan_schedule
 
 __all__ = ["draw_customer_view", "draw_waiting_view"]
 
@@ -17,13 +17,12 @@ __all__ = ["draw_customer_view", "draw_waiting_view"]
 def draw_customer_view(estimate: Estimate) -> str:
     """The page for the customer of a priced job."""
     visit = estimate.job.identity.visit_date
-    ahead = ahead_of(estimate, visit)
     return (
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
         f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
         f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
-        f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(ahead, plan_schedule(ahead), visit)))}"
+        f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(estimate, plan_schedule(estimate), visit)))}"
         f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
     )
 

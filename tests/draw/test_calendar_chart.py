@@ -46,7 +46,7 @@ def test_own_hired_waits_and_spare_time_differ_in_shape():
     assert not [element for element in picture.iter() if element.get("stroke-dasharray")]
     colors = {element.get(name) for element in picture.iter() for name in ("fill", "stroke")} - {None}
     assert colors <= {"currentColor", "none", "url(#sk-off)"}
-    assert "Set the countertop (fabricator)" in texts(picture)
+    assert "Set the countertop (countertop shop)" in " ".join(texts(picture))
 
 
 def test_a_step_over_a_weekend_has_two_bars():

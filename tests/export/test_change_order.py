@@ -15,6 +15,7 @@ from kit.change.effect import change_days, change_draws
 from kit.change.priced_change import price_change
 from kit.errors import IssueError, PriceError
 from kit.export.change_order import ChangeOrderSource, change_order_bytes, change_order_document
+from kit.export.change_words import _who, changed_words
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import format_money
@@ -128,7 +129,26 @@ def test_a_credit_is_told_as_one() -> None:
     text = text_of(change_order_bytes(found))
     assert f"This change {format_money(found.order.amount)}" in text
     assert f"We agree to this change for a credit of {format_money(-found.order.amount)}" in text
-    assert "Faucet with its supply hoses; brought by us, fitted by us with its supply hoses; brought by you, fitted by us" in text
+    assert "Faucet with its supply hoses; supplied by us, installed by us with its supply hoses; supplied by you, installed by us" in text
+
+
+def test_who_does_a_part_is_said_as_in_the_proposal() -> None:
+    """Nobody supplies debris, what stays is not supplied by "stays", and nothing to do is nobody's."""
+    assert _who("–", "us") == "done by us"
+    assert _who("stays", "us") == "stays, installed by us"
+    assert _who("us", "hired trade") == "supplied by us, installed by a hired trade"
+    assert _who("countertop shop", "countertop shop") == "supplied by the countertop shop, installed by the countertop shop"
+    assert _who("–", "–") == ""
+    words = {row["what"]: row["before"] for row in changed_words(first(), changed("no haul"))}
+    assert words["Debris"].endswith("taken away; done by us")
+
+
+def test_quantities_are_those_a_customer_counts() -> None:
+    """A roll is whole, though 1.7 of its bags are filled; money that tops up a minimum has no quantity beside its amount."""
+    rows = {row["what"]: row["quantity"] for group in change_order_document(changing("no haul"))["groups"] for row in group["rows"]}
+    assert rows["Heavy debris bag"] == "2 → 0 each"
+    assert rows["Dump: added to reach the minimum"] == ""
+    assert rows["Disposal at the dump"].endswith(" → 0 lb")
 
 
 def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:

@@ -1,9 +1,11 @@
 """The crew sheet: every step with its hours, people, goods and cautions; the cut list; no price."""
 
+import io
 import re
 from functools import cache
 
 import export_demo as demo
+import pypdf
 import pytest
 from paper_text import pages_of, text_of
 
@@ -46,11 +48,30 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
         label = squeezed(found.lists.steps[task.step].name)
         assert (label in text) == (task.step not in OFFICE), label
         if task.step not in OFFICE:
-            who = "" if task.trade == "crew" else f"bythe{'countertopshop' if task.trade == 'fabricator' else task.trade},"
+            who = "" if task.trade == "crew" else f"{'countertopshop' if task.trade == 'fabricator' else task.trade}:"
             assert f"{who}{task.crew}{'person' if task.crew == 1 else 'people'}," in text
     for line in found.lines:
         if line.kind is Kind.DO and line.step not in OFFICE:
             assert squeezed(found.lists.rates[line.item].count_words(line.quantity)) in text
+
+
+def test_a_wait_of_days_is_said_in_days() -> None:
+    """The blank rests 120 hours by steps.csv, which nobody has to divide; a day of 24 hours stays hours."""
+    text = text_of_example("wood_apron_two_bowl")
+    assert "Wait 5 days before step 2." in text
+    assert "Wait 24 h before step" in text
+    assert "120 h" not in text
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_no_measure_is_broken_at_the_end_of_a_line(name: str) -> None:
+    """Neither a number from its unit nor 1 from its 1/2, as the lines of what is to be brought lie on the page."""
+    found = demo.example(name)
+    reader = pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(found, schedule=plan_schedule(found))))
+    pages = [page.extract_text(extraction_mode="layout") for page in reader.pages]
+    lines = [line for page in pages for line in page.splitlines()]
+    assert any("1 1/2 in" in line or "1/2 in" in line for line in lines)
+    assert [line for line in lines if re.match(r"\s*(in|ft|sq ft|fl oz|lb)\b[.,;]", line)] == []
 
 
 @pytest.mark.parametrize("name", demo.SOME)
@@ -146,7 +167,7 @@ def test_its_days_never_go_back(name: str) -> None:
     schedule = plan_schedule(found)
     text, labels = squeezed(text_of_example(name)), {row.step: squeezed(found.lists.steps[row.step].name) for row in schedule.schedule.steps}
     steps = [row for row in schedule.schedule.steps if row.step not in OFFICE]
-    places = {row.step: re.search(rf"\d+{re.escape(labels[row.step])}(?:\d|by)", text) for row in steps}
+    places = {row.step: re.search(rf"\d+{re.escape(labels[row.step])}(?:\d|by|countertopshop:|plumber:|electrician:)", text) for row in steps}
     assert all(places.values())
     read = sorted(steps, key=lambda row: places[row.step].start())  # type: ignore[union-attr]
     assert [row.start for row in read] == sorted(row.start for row in steps)

@@ -1,20 +1,25 @@
 """The proposal held against takeoff, calendar and payments: nothing promised that is not priced, nothing priced that is excluded, no word of cost."""
 
+import csv
 import datetime as dt
+import io
 import re
 from dataclasses import replace
 from typing import Any
 
+import openpyxl
 import pytest
 from paper_faults import day_of, said_twice
-from paper_text import text_of
+from paper_text import pages_of, text_of
 from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, example, lists
 
 from kit.compare.options import compare_alternates
+from kit.export.estimate_files import files_to_send
 from kit.export.proposal import offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_terms import find_rows, surprise_names
 from kit.issued import issue_estimate, list_issued, open_issued
+from kit.outlook import plan_schedule
 from kit.pricing.draws import plan_draws
 from kit.steps import Step
 
@@ -173,7 +178,7 @@ def test_an_option_says_how_long_the_kitchen_is_without_a_sink() -> None:
     """As far as it is otherwise than for the job: a flush apron in stone is set before the shop measures, as one under it is; the days give their reason."""
     why = "The shop measures over the new sink once it is set, so no sink works while it makes the countertop."
     (offer,) = offers_from(compare_alternates(example(STONE), lists()))
-    assert offer.says.endswith("the step that the rim sits in. As many days without a sink.")
+    assert offer.says.endswith("the step that the rim sits in. Just as long without a sink.")
     assert proposal_document(estimated(STONE))["days-note"].endswith(f"On the days without a sink: {why[0].lower()}{why[1:]}")
 
 
@@ -191,3 +196,52 @@ def test_the_paper_itself_shows_the_rows_that_are_compared(stem: str) -> None:
         *((row["what"], row["unit"], row["price"]) for row in document["finds"]),
     ]
     assert [row for row in rows if "".join("".join(row).split()) not in shown] == []
+
+
+def test_all_that_is_sent_late_counts_its_days_from_then(tmp_path: Any) -> None:
+    """Crew sheet, purchase list and workbook issued ninety days after the visit show the proposal's days; a change of a signed contract keeps its own."""
+    found = estimated(STONE)
+    late = found.job.identity.visit_date + dt.timedelta(days=90)
+    issue_estimate(found, tmp_path, today=late, stop_reason="The days are counted from the paper.")
+    issued = open_issued(list_issued(tmp_path, found.job.identity.job_number)[0])
+    days = {row["what"]: day_of(row["when"]) for row in proposal_document(issued.estimate, issued=issued)["days"] if re.search(r"\d{4}$", row["when"])}
+    files = {name.partition(".")[0].rpartition("-")[2] + name[-4:]: content for name, content in files_to_send(found, issued).items()}
+    starts, done = (f"{day:%a}, {day:%b} {day.day}" for day in (days["Work in the house starts"], days["Work complete"]))
+    crew = text_of(files["crew.pdf"])
+    assert re.search(rf"{starts}, (morning|afternoon)", crew)
+    assert re.search(rf"{done}, (morning|afternoon)", crew)
+    needed = sorted(row["needed_by"] for row in csv.DictReader(io.StringIO(files["purchases.csv"].decode())))
+    assert needed[0] == days["Work in the house starts"].isoformat()
+    book = openpyxl.load_workbook(io.BytesIO(next(content for name, content in files.items() if name.endswith("xlsx"))))
+    overview = [str(cell.value) for row in book["Overview"] for cell in row]
+    assert any(text.startswith(f"{starts} to {done}") for text in overview)
+    assert f"Payment 1, {days['You sign (expected)']:%a}, {days['You sign (expected)']:%b} {days['You sign (expected)'].day}" in overview
+    assert any(starts in str(cell.value) for row in book["Calendar"] for cell in row)
+    visit = found.job.identity.visit_date
+    assert any(f"{visit:%a}, {visit:%b} {visit.day}" in str(cell.value) for row in book["Calendar"] for cell in row)  # nobody measures again
+    signed = files_to_send(found, issued, after_signing=True)
+    own = plan_schedule(found).house_start
+    assert own is not None
+    assert f"{own:%a}, {own:%b} {own.day}, morning" in text_of(next(content for name, content in signed.items() if name.endswith("-crew.pdf")))
+
+
+def test_sealant_cures_as_long_on_every_paper() -> None:
+    """What the customer and the crew read are the hours of steps.csv."""
+    wait = lists().steps[Step.SEAL].wait_h
+    said = [row.says for row in lists().wording if row.wording in {"step-seal", "step-seal-sink", "crew-seal-swap"}]
+    assert [re.findall(r"(\d+) hours", text) for text in said] == [[f"{wait:g}"]] * 3
+
+
+def test_nobody_supplies_what_is_taken_away() -> None:
+    """Debris is hauled by us and brought by nobody, also where the dump bills a fee for it."""
+    rows = {row["part"]: row for row in proposal_document(estimated(STONE))["scope"]}
+    assert (rows["Debris"]["brought"], rows["Debris"]["fitted"]) == ("–", "us")
+
+
+def test_what_is_said_of_the_days_stands_below_them(tmp_path: Any) -> None:
+    """Not at the head of the next page, where nobody knows which days these are; the smallest job still has two pages."""
+    found = estimated(STEMS_STAYS)
+    issue_estimate(found, tmp_path, today=found.job.identity.visit_date)
+    pages = pages_of(proposal_bytes(found, issued=open_issued(list_issued(tmp_path, found.job.identity.job_number)[0])))
+    assert ["Without a kitchen sink" in page for page in pages] == ["These days hold if you sign" in page for page in pages]
+    assert len(pages) == 2

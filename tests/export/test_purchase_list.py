@@ -137,6 +137,20 @@ def test_what_takes_long_is_ordered_first() -> None:
     assert "2x4 framing lumber" not in first
 
 
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_a_store_that_goes_on_is_named_again(name: str) -> None:
+    """In the next column or page, its sum only once; so no row stands below nobody's name."""
+    found = demo.example(name)
+    rows = list_purchases(found, plan_schedule(found))
+    pages = pages_of(purchase_list_bytes(found, schedule=plan_schedule(found)))
+    stores = " ".join(pages).partition("By store")[2]
+    for supplier in {row.supplier for row in rows}:
+        together = sum(row.amount for row in rows if row.supplier == supplier)
+        assert len(re.findall(rf"{re.escape(supplier)} ?\${together:,.2f}", stores)) == 1
+    assert len(re.findall(", continued", stores)) == 2 if name == "corner_dishwasher_drain_down" else ", continued" in stores or len(rows) < 40
+    assert all(page.startswith("Invented ") for page in pages)
+
+
 def test_a_price_that_changes_changes_the_list() -> None:
     """The list is of this estimate and no other."""
     two = estimate(change_job(STONE.job_as_read, {"plumbing.stops_to_renew": 4}), STONE.lists)

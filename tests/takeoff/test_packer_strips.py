@@ -12,7 +12,7 @@ from kit.job import change_job
 @pytest.mark.parametrize(
     ("thick", "hand_layers", "hand_words"),
     [
-        (0.25, (0.25,), "1/4 in thick, ripped from a strip of 3/4 in"),
+        (0.25, (0.25,), "1/4 in thick, ripped from a 3/4 in strip"),
         (0.75, (0.75,), "3/4 in thick: 1 strip of 3/4 in as bought"),
         (0.8125, (0.75, 0.0625), "13/16 in thick: 1 strip of 3/4 in, and one ripped to 1/16 in"),
         (1.5, (0.75, 0.75), "1 1/2 in thick: 2 strips of 3/4 in as bought"),
