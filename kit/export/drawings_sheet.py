@@ -15,6 +15,7 @@ _GUIDE = (
     "To scale; sizes in inches. Numbered flags are findings, see the sheet of findings; measure on site before you cut. "
     "Below, for the screen: what to set out, as the crew sheet prints it, and the frame taken apart."
 )
+_BELOW_HEAD = 3  # picture points between a picture and the line above it, which it would cover in part
 _ON_SCREEN = ("set-out", "frame-apart")  # beginnings of the names of pictures that stand below what is printed
 _ZOOM, _SHOWN = 1.5, 0.8  # picture points for each unit of a drawing, and the share of them that is shown
 _PRINTED_SHARE = 71  # of the size on screen [%]: letters of 11 units are 7 pt high on paper, and two usual pictures fit a page
@@ -40,6 +41,7 @@ def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
                 "image_data": io.BytesIO(picture),
                 "x_scale": _SHOWN,
                 "y_scale": _SHOWN,
+                "y_offset": _BELOW_HEAD,
                 "description": f"{name}, job {estimate.job.identity.job_number}",
                 "object_position": 2,
             },

@@ -127,8 +127,8 @@ def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, row: int)
 
 
 def _without_sink(schedule: JobSchedule, days: float) -> str:
-    lent = schedule.days_with_temporary_sink
-    return f"{format_days(days)}; {format_days(lent)} with a temporary sink" if lent is not None and lent < days else format_days(days)
+    without, lent = (None if one is None else format_days(one) for one in (days, schedule.days_with_temporary_sink))
+    return f"{without}; {lent} with a temporary sink" if lent not in {None, without} else f"{without}"
 
 
 def _write_decisions(page: Page, estimate: Estimate, row: int) -> None:

@@ -133,12 +133,12 @@ def _write_cut_plan(page: Page, estimate: Estimate, above: int) -> int:
         return above
     head = above + _GAP
     for column in range(_AMOUNT + 1):
-        page.text(head, column, {_WHAT: CUT_PLAN, _SUPPLIER: "Left over", _SOLD_AS: "Pieces"}.get(column, ""), "head")
+        page.text(head, column, {_WHAT: CUT_PLAN, _SUPPLIER: "Supplier", _SOLD_AS: "Pieces"}.get(column, ""), "head")
     for row, (purchase, part) in enumerate(planned, head + 1):
         name = estimate.lists.item(purchase.item).name
         page.text(row, _WHAT, f"{name}, {say_pack(name, sold_as(estimate, purchase))}", "words")
-        page.text(row, _SUPPLIER, part.left_over, "words")
-        page.across(row, _SOLD_AS, _AMOUNT, counted_pieces(part))
+        page.text(row, _SUPPLIER, purchase.supplier, "words")  # on a next page the heads of the purchases stand above it
+        page.across(row, _SOLD_AS, _AMOUNT, f"{counted_pieces(part)}; left over: {part.left_over}")
     return head + len(planned)
 
 

@@ -72,6 +72,11 @@ def test_a_temporary_sink_in_the_terms_is_in_the_price(run: Any, job_file: Any) 
     assert "(in the price)" in " ".join(run("estimate", path).out.decode().split())
 
 
+def test_a_temporary_sink_that_spares_nothing_is_not_offered(run: Any) -> None:
+    """A sink that is swapped in an afternoon: four hours without it either way, and 190 USD for nothing."""
+    assert "temporary sink" not in " ".join(run("estimate", EXAMPLE.with_name("counter_stays_sink_only.toml")).out.decode().split())
+
+
 def test_compare_shows_finish_p50_and_p80_of_each_alternate(run: Any) -> None:
     """The job's own mount as its estimate says; what can't be built has none."""
     document = run("compare", EXAMPLE, "--json").json

@@ -266,4 +266,4 @@ def test_a_post_in_the_place_of_the_pipe_in_the_floor_is_found():
     sheet = sheet_of({**FLOOR, "plumbing.floor_pipe_from_left": "3 in", "plumbing.floor_pipe_from_wall": "7 in", "sink.carried_at": "bowl"})
     (found,) = [one for one in check_overlaps(sheet.design, ()) if "drain-pipe-in-the-floor" in one.id and "post-rear-left" in one.id and "block" not in one.id]
     assert found.level is Level.STOP
-    assert found.basis == "fixed by cabinet depth, floor pipe from wall"
+    assert found.basis == "fixed by sink base depth; floor drain pipe from the wall"

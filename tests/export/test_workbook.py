@@ -208,6 +208,7 @@ def test_no_drawing_is_cut_by_the_end_of_a_page(written):
     sheet = book["Drawings"]
     assert sheet.page_setup.orientation == "portrait"
     assert not (sheet.sheet_properties.pageSetUpPr and sheet.sheet_properties.pageSetUpPr.fitToPage)
+    assert all(picture.anchor._from.rowOff > 0 for picture in sheet._images)  # the line of the head above stays whole
     starts = [picture.anchor._from.row for picture in sheet._images]
     ends = [picture.anchor.to.row for picture in sheet._images]
     breaks = [pause.id for pause in sheet.row_breaks.brk]
@@ -217,6 +218,15 @@ def test_no_drawing_is_cut_by_the_end_of_a_page(written):
     assert set(breaks) < set(printed)
     for first, last in zip([printed[0], *breaks], [*(printed[printed.index(row) - 1] for row in breaks), printed[-1]], strict=True):
         assert ends[starts.index(last)] - first <= 10.05 * 72 / (12.75 * 0.71) - 5.5  # rows of 12.75 pt at 71 % on 10.05 in, title and head left out
+
+
+def test_a_temporary_sink_that_spares_no_day_is_not_offered():
+    """Of the laminate job the kitchen is without a sink as long with it; that of the stone is not."""
+    says = {}
+    for name in ("laminate_top_mount", "stone_apron_single_bowl"):
+        rows = openpyxl.load_workbook(io.BytesIO(workbook_bytes(demo.example(name))))["Overview"].iter_rows(values_only=True)
+        says[name] = next(row[1] for row in rows if row[0] == "Days without a kitchen sink")
+    assert says == {"laminate_top_mount": "3 days", "stone_apron_single_bowl": "19 days; 4 days with a temporary sink"}
 
 
 def test_findings_and_assumptions_are_all_there(written):
@@ -368,7 +378,8 @@ def test_a_cut_plan_stands_with_its_pieces(tmp_path):
     rows = list(book["Purchases"].iter_rows(min_row=5, values_only=True))
     cut = rows[[row[0] for row in rows].index("Cut plan") + 1 :]
     assert len(cut) == sum(len(purchase.plan) for purchase in planned)
-    assert [row[1:3] for row in cut if "side" in row[2]] == [("none", "2 x side; 1 x back")] * 2
+    assert [row[2] for row in cut if "side" in row[2]] == ["2 x side; 1 x back; left over: none"] * 2
+    assert [row[1] for row in cut] == [purchase.supplier for purchase in found.purchases for _ in purchase.plan]
     counted = {row[15].value: (row[9].data_type, row[10].value) for row in book["Purchases"].iter_rows(min_row=5)}
     for purchase in planned:
         assert counted[purchase.id] == ("n", "from the cut plan" if purchase.proven else "from a cut plan not proven cheapest")
