@@ -1,10 +1,17 @@
 """`sinkset pages` as it really starts: behind a token, and nothing but the person's notebooks."""
 
+import asyncio
+import json
+import re
 import urllib.error
 import urllib.request
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 
 import pytest
 from browsing import PATIENCE_S, TOKEN
+from tornado.httpclient import HTTPRequest
+from tornado.websocket import websocket_connect
 
 
 def ask(address: str, path: str, host: str = "") -> int:
@@ -73,3 +80,34 @@ def test_a_template_that_nobody_has_does_not_hang_a_page(pages, home):
 def test_no_file_beside_the_pages(pages, path):
     """Neither files of the folder nor what lies above it are given out, token or not."""
     assert ask(pages, f"{path}?token={TOKEN}") in {302, 400, 403, 404, 405, 500}
+
+
+async def ask_kernel(address: str, kernel: str, code: str) -> list[str]:
+    """The kinds of what a page's kernel answers to code that is sent by its socket, on each channel, and then to the question what kernel it is."""
+    socket = await websocket_connect(HTTPRequest(f"{address.replace('http', 'ws', 1)}/api/kernels/{kernel}/channels?token={TOKEN}"))
+    sent = [("shell", "execute_request", {"code": code}), ("control", "execute_request", {"code": code}), ("shell", "kernel_info_request", {})]
+    for number, (channel, kind, content) in enumerate(sent):
+        header = {"msg_id": f"asked-{number}", "msg_type": kind, "username": "", "session": "asked", "version": "5.3", "date": "2026-03-02T08:00:00Z"}
+        await socket.write_message(json.dumps({"channel": channel, "header": header, "parent_header": {}, "metadata": {}, "content": content}))
+    kinds: list[str] = []
+    while "kernel_info_reply" not in kinds:
+        answer = await asyncio.wait_for(socket.read_message(), PATIENCE_S)
+        assert isinstance(answer, str)  # None once the socket is closed
+        message = json.loads(answer)
+        if message["parent_header"].get("msg_id", "").startswith("asked-"):
+            kinds.append(message["header"]["msg_type"])
+    socket.close()
+    return kinds
+
+
+@pytest.mark.long
+def test_the_socket_of_a_page_runs_no_code(pages, tmp_path: Path):
+    """Who has the token may talk to the fields of a page; code that is sent to its kernel is passed over, and the kernel goes on."""
+    with urllib.request.urlopen(f"{pages}/voila/render/0_first_steps.ipynb?token={TOKEN}", timeout=PATIENCE_S) as answer:
+        kernel = re.search(r'"kernelId": ?"([0-9a-f-]{36})"', answer.read().decode())
+    assert kernel is not None
+    code = f"open({str(tmp_path / 'ran')!r}, 'w').close()"
+    with ThreadPoolExecutor(1) as thread:  # the browser's own loop runs in this one
+        kinds = thread.submit(asyncio.run, ask_kernel(pages, kernel[1], code)).result()
+    assert not {"execute_input", "execute_reply"} & set(kinds)
+    assert not (tmp_path / "ran").exists()
