@@ -2,6 +2,7 @@
 
 import datetime as dt
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 from contract_walks import FIRST_DAY, promise
@@ -53,6 +54,29 @@ def test_a_change_falls_where_it_says():
     # by shares of 9,421.09: 40 % 3,768.44, of it held 376.84; 80 % 7,536.87, held 753.69; all, held 942.11 (of 942.109)
     hand_shares = by_name("892.11", "2499.49", "3391.58", "1695.80", "942.11")
     assert dues(changed(("500.00", None))) == dues(changed(("500.00", "by-shares"))) == hand_shares
+
+
+@pytest.mark.parametrize(
+    ("gone", "after_billing", "hand"),
+    [
+        ("template", False, by_name("892.11", "2319.49", "3211.58", "1605.80", "1392.11") | {"set": Decimal("5531.07")}),
+        ("template", True, by_name("892.11", "2319.49", "3211.58", "1605.80", "1392.11")),  # billed already: it stays
+        ("set", False, by_name("892.11", "2319.49", "3211.58", "1605.80", "1392.11") | {"completion": Decimal("4817.38")}),
+    ],
+)
+def test_what_a_payment_without_its_event_would_have_paid_comes_with_the_next(gone, after_billing, hand):
+    """500.00 on the last payment, and the change takes an event out: 2,319.49 and 3,211.58 are 5,531.07; 3,211.58 and 1,605.80 are 4,817.38."""
+    happened = [signature_of(ISSUED)]
+    for _ in range(2 if after_billing else 0):
+        happened.append(next_bill(state_of(happened), FIRST_DAY, 10))
+    state = state_of(happened)
+    steps = {draw.draw: draw.step for draw in state.draws}
+    made = [task for task in (*ISSUED.estimate.tasks, *ISSUED.estimate.hired) if task.step is not steps[gone]]
+    new = SimpleNamespace(estimate=SimpleNamespace(tasks=made, hired=()), document=ISSUED.document, revision=ISSUED.revision, sha256=ISSUED.sha256)
+    row = ChangeRow("more", "more", "add", None, 0.0, 1.0, "each", Decimal(500), Decimal(0), Decimal("500.00"))
+    offered = change_of(state, ChangeOrder(1, "walk", (row,), (), 0.0, state.contract_sum), new, falls="last-draw")
+    left = hand if after_billing else {name: due for name, due in hand.items() if name != gone}
+    assert {draw.draw: draw.due for draw in offered.draws} == left
 
 
 def test_a_later_change_by_shares_leaves_what_an_earlier_one_put_elsewhere():

@@ -225,3 +225,22 @@ def test_clips_draw_a_thin_flange_down(thick, hand_clips):
     """Up to 1/8 in; 2 x (30 + 18) = 96 in around, a clip for every 10."""
     bodies = placed({**STANDARD, "sink.mount": "top", "sink.rim_thickness": thick})
     assert len([name for name in bodies if name.startswith("sink clip")]) == hand_clips
+
+
+def test_a_swollen_side_gets_its_doubler_around_posts_and_below_cleats():
+    """1/2 in thick on the floor at 5, from the nailer to the face frame, up to the cleats; posts that begin 7/8 in from the outside take 1/8 of it."""
+    bodies = placed({**BASE, "cabinet.swollen_side": "left"})
+    hand = {"side doubler left": ((0.5, 1), (1, 23.25), (5, SEAT - 3.5))}
+    assert spans_of(bodies, hand) == near(hand)
+    assert volume(bodies["side doubler left"]) == pytest.approx((SEAT - 3.5 - 5) * (0.5 * 22.25 - 0.125 * (1.5 + 3.5)))
+    assert "side doubler right" not in bodies
+
+
+@pytest.mark.parametrize(
+    ("weight", "hand_lifters", "hand_machine"),
+    [("50 lb", 1, False), ("50 1/16 lb", 2, False), ("110 lb", 2, False), ("110 1/16 lb", 3, False), ("165 lb", 3, False), ("165 1/16 lb", 3, True)],
+)
+def test_people_for_a_sink_at_the_ends_of_their_rows(weight, hand_lifters, hand_machine):
+    """One to 50 lb, two to 110, three to 165, above it a machine (lifters.csv: common practice, no source)."""
+    lift = sheet_of({"sink.weight": weight}).design.lift
+    assert (lift.lifters, lift.mechanical) == (hand_lifters, hand_machine)

@@ -1,7 +1,8 @@
 """What packers are ripped from: the cut list and the sheet to set out by say the same."""
 
 import pytest
-from takeoff_jobs import lists, plain_job
+from design_jobs import lists
+from takeoff_jobs import plain_job
 
 from kit.design.packer_strips import strip_layers, strip_words
 from kit.draw.set_out import list_figures
