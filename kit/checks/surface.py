@@ -35,7 +35,7 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
         return []
     run_in, worst_in = job.counter.run_of_sink.length_in, design.shims.worst_in
     drop_in, over_in = value("counters", "cabinets/level-drop"), value("counters", "cabinets/level-length")
-    allowed_in = drop_in * max(run_in, 1.0) / over_in
+    allowed_in = drop_in * run_in / over_in
     worst, allowed = two_lengths(worst_in, allowed_in)
     within, ours = worst_in <= allowed_in, design.removal.counter_by == "us"
     level = Level.OK if within or ours else Level.CAUTION

@@ -69,13 +69,13 @@ class Top:
     area_sqft: float
     billed_sqft: tuple[float, ...]
     weight_lb: float
-    seam_list: tuple[Seam, ...] = ()
-    bolts: int = 0
-    strips: tuple[Piece, ...] = ()
-    fasteners: tuple[FastenerRow, ...] = ()
-    movement: Movement | None = None
-    wall_gap_in: float = 0.0
-    enlarged_in: float = 0.0
+    seam_list: tuple[Seam, ...]
+    bolts: int
+    strips: tuple[Piece, ...]
+    fasteners: tuple[FastenerRow, ...]
+    movement: Movement | None
+    wall_gap_in: float
+    enlarged_in: float
 
 
 def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:

@@ -88,21 +88,21 @@ def trace_tests(folder: Path, room: str, tests: list[str]) -> CoverageData:
     return traced
 
 
-def nearest_tests(traced: CoverageData, module: Path, tree: ast.AST, node: ast.AST) -> list[str]:
+def nearest_tests(folder: Path, traced: CoverageData, module: Path, tree: ast.AST, node: ast.AST) -> list[str]:
     """The tests that run the lines of the smallest statement around a node; of what stands outside of functions, those that run its module."""
     around = [statement for statement in ast.walk(tree) if isinstance(statement, ast.stmt) and any(inner is node for inner in ast.walk(statement))]
     smallest = min(around, key=lambda statement: (statement.end_lineno or 0) - statement.lineno)
-    by_line = traced.contexts_by_lineno(str(module))
+    by_line = traced.contexts_by_lineno(str(folder / module))
     names = {name for line in range(smallest.lineno, (smallest.end_lineno or 0) + 1) for name in by_line.get(line, [])} - {""}
     names = names or {name for found in by_line.values() for name in found} - {""}
-    files = {path.stem: path.relative_to(ROOT) for path in (ROOT / "tests").rglob("test_*.py")}
+    files = {path.stem: path.relative_to(folder) for path in (folder / "tests").rglob("test_*.py")}
     in_order = sorted(names, key=lambda name: (sum(name in found for found in by_line.values()), name))  # those with little else in them first
     return [f"{files[name.split('.')[0]]}::{name.split('.', 1)[1].replace('.', '::')}" for name in in_order if name.split(".")[0] in files]
 
 
-def draw_places(chance: random.Random, number: int, modules: list[Path]) -> list[tuple[Path, int]]:
+def draw_places(folder: Path, chance: random.Random, number: int, modules: list[Path]) -> list[tuple[Path, int]]:
     """Different places of faults; a module is drawn by its lines, a place in it evenly."""
-    sources = [(ROOT / module).read_text(encoding="utf-8") for module in modules]
+    sources = [(folder / module).read_text(encoding="utf-8") for module in modules]
     places = [list(range(len(list(list_faults(ast.parse(source)))))) for source in sources]
     lines = [source.count("\n") for source in sources]
     drawn: list[tuple[Path, int]] = []
@@ -121,15 +121,15 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "copy"
         shutil.copytree(ROOT, folder, ignore=shutil.ignore_patterns(".git", ".venv", "__pycache__", ".ci-output"))
-        for module, place in draw_places(random.Random(seed), number, modules):
+        for module, place in draw_places(folder, random.Random(seed), number, modules):
             room = module.parts[1]
             tests = NO_FOLDER.get(room, [f"tests/{room}"])
             traces[room] = traces.get(room) or trace_tests(folder, room, tests)
-            source = (ROOT / module).read_text(encoding="utf-8")
+            source = (folder / module).read_text(encoding="utf-8")
             tree = ast.parse(source)
             node, fault = list(list_faults(tree))[place]
             line = getattr(node, "lineno", 0)
-            nearest = nearest_tests(traces[room], folder / module, tree, node)
+            nearest = nearest_tests(folder, traces[room], module, tree, node)
             put_in(node, fault)
             (folder / module).write_text(ast.unparse(tree), encoding="utf-8")
             if (not nearest or run_tests(folder, nearest)) and run_tests(folder, tests):

@@ -92,6 +92,13 @@ def test_no_seam_over_the_dishwasher():
     assert [seam.at_in for seam in found.seam_list] == [84]
 
 
+def test_a_seam_moves_to_the_edge_of_a_dishwasher_where_the_countertop_begins_off_the_wall():
+    """1 in from the wall to 150: the middle, 75 1/2 in, lies over the dishwasher from 60 to 84, as far from the wall as without the gap."""
+    found = top({"counter.runs": [{**run("150 in"), "left_gap": "1 in"}]})
+    assert [seam.at_in for seam in found.seam_list] == [84]
+    assert [piece.length_in for piece in found.pieces] == [83, 66]
+
+
 def test_one_seam_at_each_corner():
     """Two runs that meet; a single run against something that stays has none of ours."""
     two = [run("96 in", right="corner"), run("50 in", left="corner")]
