@@ -110,7 +110,7 @@ def _decision_figures(plan: PlannedFigures, own: Decimal | None) -> list[Figure]
     per_day = plan.per_crew_day
     return [
         Figure(format_money(plan.price), added, float(plan.price)),
-        Figure(format_money(plan.cost), f"8 times in 10 at most {format_money(plan.p80) if isinstance(plan, Figures) else NOT_TRIED}", float(plan.cost)),
+        Figure(format_money(plan.cost), f"4 in 5 at most {format_money(plan.p80) if isinstance(plan, Figures) else NOT_TRIED}", float(plan.cost)),
         Figure(format_money(plan.gross), f"{plan.margin:.1%}", float(plan.gross)),
         Figure("-" if per_day is None else format_money(per_day), f"{plan.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
         Figure(f"{plan.own_hours:.1f}", f"{plan.trips} trips", plan.own_hours),
@@ -133,7 +133,7 @@ def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
 
 def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estimate]) -> str:
     """What the price of each alternate is made of, side by side, and behind a fold the amounts; those that are not priced are left out."""
-    rows = [(f"{option.short_name}{' (this job)' if option.chosen else ''}", _parts(estimates[option.id])) for option in options if option.id in estimates]
+    rows = [(f"{option.title}{' (this job)' if option.chosen else ''}", _parts(estimates[option.id])) for option in options if option.id in estimates]
     parts = [name for name, _ in rows[0][1]] if rows else []
     cells = [(label, *(format_money(amount) for _, amount in amounts), format_money(sum_money([amount for _, amount in amounts]))) for label, amounts in rows]
     table = draw_table("What the price is made of, USD", ("Alternate", *parts, "Price"), cells, numbers=range(1, len(parts) + 2), heads=True)
@@ -218,7 +218,7 @@ def draw_was_now(caption: str, was: PlannedFigures, now: PlannedFigures) -> str:
     rows.append(_change_of_money("Most of our own money in it", was.fronted, now.fronted))
     if isinstance(was, Figures) and isinstance(now, Figures):
         rows.append(_change_of_share("Chance of losing money", was.risk.chance_to_lose, now.risk.chance_to_lose))
-    return draw_table(caption, ("What", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True)
+    return draw_table(caption, ("What", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True, cards=True)
 
 
 def _change_of_money(what: str, was: Decimal, now: Decimal) -> tuple[str, ...]:
@@ -237,5 +237,5 @@ def draw_worked_back(target: str, rows: Sequence[tuple[str, Decimal, Decimal | N
             table.append((name, format_money(now), "can't be reached", "-", "-"))
         else:
             table.append((name, format_money(now), format_money(price), signed_money(EXACT.subtract(price, now)), f"{profit * 100:.2f}%"))
-    columns = ("Alternate", "Price now", "Price for that", "Change", "Profit to set")
-    return draw_table(f"Worked back: {target}", columns, table, numbers=(1, 2, 3, 4), heads=True)
+    columns = ("Alternate", "Price now", "Price needed", "Change", "Profit to set")
+    return draw_table(f"Worked back: {target}", columns, table, numbers=(1, 2, 3, 4), heads=True, cards=True)

@@ -20,6 +20,7 @@ from kit.units import format_day
 __all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_list_summary", "draw_lists_facts", "draw_lists_in_use", "draw_repriced", "list_title"]
 
 MOST_ROWS = 300
+PRICE_DATE = ("company.csv", "price date")
 
 
 def draw_lists_facts(lists: Lists, folder: str, day: dt.date) -> str:
@@ -41,33 +42,35 @@ def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced
     prices = [change for change in changes if change.file == "prices.csv"]
     lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
     moves = [one.difference for one in repriced if one.difference is not None]
-    changed = f"{count_words(len(prices), 'price')} and {count_words(len(changes) - len(prices), 'other cell')}"
+    others = [change for change in changes if change.file != "prices.csv" and (change.file, change.name) != PRICE_DATE]
+    counts = [count_words(len(some), what) for some, what in ((prices, "price"), (others, "other cell")) if some]
     lose = f"\u25a0 {count_words(len(lost), 'job')} would have no price: {', '.join(lost)}" if lost else "every job keeps a price" if repriced else "no jobs"
     moved = sorted({min(moves), max(moves)}) if moves else []
+    shares = [change.share for change in prices if change.share is not None]
+    move = "the same price" if moved == [0] else " to ".join(signed_money(amount) for amount in moved) or "none priced"
     return _facts(
-        ("Changes", changed),
-        ("Prices move by", _range([change.share for change in prices if change.share is not None])),
-        (f"{count_words(len(repriced), 'job')} on hand", f"{' to '.join(signed_money(amount) for amount in moved) or 'none priced'}; {lose}"),
+        ("Changes", " and ".join(counts) or ("only the date of the lists" if changes else "none")),
+        *([("Prices move by", _range(shares))] if shares else []),
+        (f"{count_words(len(repriced), 'job')} on hand", f"{move}; {lose}"),
     )
 
 
 def _range(shares: Sequence[Decimal]) -> str:
     """From the least to the most of shares, in percents."""
-    if not shares:
-        return "nothing"
-    low, high = (f"{share:+.1%}".replace("-", "\u2212") if round(share, 3) else "0%" for share in (min(shares), max(shares)))
+    low, high = (f"{share:+.1%}" if round(share, 3) else "0%" for share in (min(shares), max(shares)))
     return low if low == high else f"{low} to {high}"
 
 
 def draw_lists_in_use(lists: Lists, titles: Mapping[str, str], day: dt.date) -> str:
     """The lists of a folder: how old their prices are, and file by file what it holds and whether it says that it is invented."""
     ages = price_ages(lists, day)
-    stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
+    stale = f"\u25b3 {ages.stale} of them are older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
     oldest = f", the oldest from {format_day(ages.oldest)}" if ages.oldest else ""
-    ages_text = f"On {format_day(day)}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
+    later = f"{ages.coming or 'None'} {'starts' if ages.coming < 2 else 'start'} later."
+    ages_text = f"{count_words(ages.holding, 'price')} in force on {format_day(day)}{oldest}; {stale}. {later}"
     facts_by_list = list_facts(lists)
     rows = [(titles.get(fact.file, list_title(fact.file)), str(fact.rows), "invented" if fact.invented else "-", fact.file) for fact in facts_by_list]
-    table = draw_table(f"{len(rows)} lists in use", ("What it holds", "Rows", "Says of itself", "File"), rows, numbers=(1,), heads=True)
+    table = draw_table(f"{len(rows)} lists in use", ("What it holds", "Rows", "Marked as", "File"), rows, numbers=(1,), heads=True, cards=True)
     made_up = "<p>\u25b3 invented: the company of this folder is made up. Put in your own figures before you price a real job.</p>"
     invented = any(fact.invented for fact in facts_by_list if fact.file == "company.csv")
     return f"{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
@@ -107,7 +110,7 @@ def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
         for change in changes[:MOST_ROWS]
     ]
     caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {format_day(day)} or begin later"
-    return draw_table(caption, ("List", "What", "In use", "New", "Moves by"), rows, numbers=(4,), heads=True)
+    return draw_table(caption, ("List", "What", "In use", "New", "Moves by"), rows, numbers=(4,), heads=True, cards=True)
 
 
 def list_title(file: str) -> str:
@@ -119,7 +122,7 @@ def draw_repriced(jobs: Sequence[Repriced], in_use: Mapping[str, str], titles: M
     """The jobs on hand before and after, in their order; by the file of each, `in_use` names the lists that it uses now, `titles` what people call it."""
     columns = ("Job", "Its lists now", "Price now", "Price then", "Difference", "What comes up")
     rows = [(titles.get(one.name, one.name), *_job_row(one, in_use.get(one.name, ""))) for one in jobs]
-    return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4), heads=True)
+    return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4), heads=True, cards=True)
 
 
 def _job_row(one: Repriced, lists: str) -> tuple[str, ...]:

@@ -51,6 +51,7 @@ def draw_table(
     named: slice = slice(2),
     heads: bool = False,
     total: bool = False,
+    cards: bool = False,
 ) -> str:
     """A table with caption and column heads.
 
@@ -72,11 +73,14 @@ def draw_table(
         Whether the first cell of a row names it.
     total
         Whether the last row sums up.
+    cards
+        Whether rows become cards on a telephone, each cell under the head of its column.
     """
     right, body = set(numbers), []
+    labels = columns if cards else [""] * len(columns)
     asks = iter(why)
     for row in rows:
-        cells = [_cell(text, right=index in right, head=heads and index == 0) for index, text in enumerate(row)]
+        cells = [_cell(text, right=index in right, head=heads and index == 0, label=label) for index, (text, label) in enumerate(zip(row, labels, strict=True))]
         if why:
             about = next(asks)
             cells.append(f"<td>{why_button(about, ', '.join(row[named])) if about else ''}</td>")
@@ -86,15 +90,19 @@ def draw_table(
     head = "".join(
         f"<th scope='col'{_RIGHT if index in right else ''}>{escape(column)}</th>" for index, column in enumerate([*columns, *(["Why"] if why else [])])
     )
-    return f"<table class='sk-table mathjax_ignore'><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{''.join(body)}</tbody></table>"
+    few = " sk-few" if cards else ""
+    return (
+        f"<table class='sk-table{few} mathjax_ignore'><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{''.join(body)}</tbody></table>"
+    )
 
 
 _RIGHT = " class='sk-number'"
 
 
-def _cell(text: str, *, right: bool, head: bool) -> str:
+def _cell(text: str, *, right: bool, head: bool, label: str = "") -> str:
     style, says = _RIGHT if right else "", _MARKS.get(text) or escape(text)
-    return f"<th scope='row'{style}>{says}</th>" if head else f"<td{style}>{says}</td>"
+    under = f" data-label='{escape(label)}'" if label else ""
+    return f"<th scope='row'{style}>{says}</th>" if head else f"<td{style}{under}>{says}</td>"
 
 
 def count_words(count: int, word: str) -> str:

@@ -55,7 +55,6 @@ BOOKS_HELP = (
 _BOOKS = "-books"
 _ROWS, _CONTROL = f"{_BOOKS}.csv", f"{_BOOKS}.control.json"
 _WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "130px"}}
-_FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
 class Bookkeeper(Screen):
@@ -87,7 +86,7 @@ class Bookkeeper(Screen):
         self._rows: tuple[ContractRow, ...] = ()
         self.contracts, self.title, self.facts, self.totals = (widgets.HTML() for _ in range(4))
         self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_WIDE)
-        self.example = widgets.Dropdown(description="Example", tooltip="Invented jobs to try the screen with", **_FIELD)
+        self.example = widgets.Dropdown(description="Example", tooltip="Invented jobs to try the screen with", **_WIDE)
         self.choice.observe(lambda _: self._open_chosen(), names="value")
         self._lay_out()
         self.note.guard(self.look_again)(None)
@@ -132,9 +131,9 @@ class Bookkeeper(Screen):
         self.lay_out(
             lay_box("sk-scroll sk-contracts", self.contracts),
             lay_bar(self.choice, lay_actions(again, tools)),
-            self.trial,
             self.working.box,
             self.note.box,
+            self.trial,
             self.body,
         )
 
@@ -145,7 +144,7 @@ class Bookkeeper(Screen):
         with self.updating:
             fill_choices(self.choice, self.issued_files.titles({row.state.number: row.customer for row in self._rows}), self._name)
             fill_choices(self.example, [pair for pair in self.files.named() if pair[1].startswith(FROM_EXAMPLES)], FIRST_EXAMPLE)
-        self.trial.layout.display = "none" if names else ""
+        self.trial.layout.display, self.choice.layout.display = ("none", "") if names else ("", "none")
         self.spent.look_again()
         self.changes.look_again()
         if self._name not in names:

@@ -28,6 +28,8 @@ from kit.export.control import check_postings
 from kit.export.event_papers import event_paper_bytes, list_event_papers
 from kit.export.posting_files import posting_files
 from kit.export.reminder import reminder_bytes, reminder_name
+from kit.money import format_money, parse_money
+from kit.panels.controls import typed_dollars
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.units import format_day
@@ -75,12 +77,12 @@ class ContractPanel:
         self.sums, self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(5))
         self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
-        self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
+        self.amount = widgets.Text(description="Amount [USD]", placeholder="919.70", tooltip="What was paid", **FIELD)
         self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **FIELD)
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
         self.events = widgets.Dropdown(description="Entry", tooltip="What was recorded, latest first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
-        self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="For a canceled contract: for work done", **FIELD)
+        self.owed = widgets.Text(description="Owed in all [USD]", placeholder="0", tooltip="For a canceled contract: for work done", **FIELD)
         self._make_buttons()
         self.day.observe(lambda _: self._show_next(), names="value")
         self._lay_out()
@@ -179,7 +181,7 @@ class ContractPanel:
         self.undo_button.disabled = state.closed != "" or not any_event
         for button in (self.refund_button, self.credit_button):
             _show_if(button, wanted=not button.disabled)
-        self.amount.placeholder = next((f"{one.open} USD" for one in state.bills if one.open > 0), "919.70 USD")
+        self.amount.placeholder = next((str(one.open) for one in state.bills if one.open > 0), "919.70")
         bill = [] if self.bill_button.disabled else [self.bill_button]
         rows, first = {
             "sign": ([self.sign_button], self.sign_button),
@@ -242,8 +244,9 @@ class ContractPanel:
 
     def pay(self, *, back: bool = False) -> None:
         """A payment came in, or went back."""
-        self.show(record_payment(self.of_contract(), str(self.amount.value), self.chosen_day(), how=str(self.how.value), back=back))
-        self.note.say(f"Recorded: {self.amount.value}{' went back' if back else ''}.")
+        amount = typed_dollars(str(self.amount.value))
+        self.show(record_payment(self.of_contract(), amount, self.chosen_day(), how=str(self.how.value), back=back))
+        self.note.say(f"Recorded: {format_money(parse_money(amount))}{' went back' if back else ''}.")
         self.amount.value = self.how.value = ""
 
     def credit(self) -> None:
@@ -261,7 +264,7 @@ class ContractPanel:
 
     def cancel(self) -> None:
         """The contract was canceled: what is owed in all stands on the screen, with the reason."""
-        self.show(cancel_contract(self.of_contract(), str(self.owed.value), self._reason(), self.chosen_day()))
+        self.show(cancel_contract(self.of_contract(), typed_dollars(str(self.owed.value)), self._reason(), self.chosen_day()))
         self._written("The contract is canceled. Its paper is under Bills, and so is what is left to settle.")
         self.owed.value = ""
 

@@ -31,6 +31,7 @@ __all__ = [
     "make_slider",
     "make_stepper",
     "slider_fields",
+    "typed_dollars",
     "usual_value",
 ]
 
@@ -39,6 +40,7 @@ OnChange = Callable[[str, Any], None]
 AS_USUAL, NOT_SAID = "as usual", ""
 AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
 _SHORT = 19  # letters of a choice that stand beside their label; longer ones, and names, stand below it where a picture takes the room
+_BARE_AMOUNT = re.compile(r"-?[0-9][0-9,]*(\.[0-9]*)?")
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -159,8 +161,8 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
         text = text.strip()
         if rule.kind == "count":
             return int(text) if text.lstrip("-").isdecimal() else text or None
-        if rule.kind == "money" and _BARE.fullmatch(text):
-            return f"{text} USD"
+        if rule.kind == "money":
+            return typed_dollars(text) or None
         # the label names the unit, so a bare tape reading is one in that unit
         return f"{text} {rule.unit}" if rule.unit and _BARE.fullmatch(text) else text or None
 
@@ -278,3 +280,9 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     box = widgets.HBox([slider, left_open])
     box.add_class("sk-slider-row")
     return Control(place, slider, box if word else slider, show, help_of(place, rule))
+
+
+def typed_dollars(text: str) -> str:
+    """What was typed into a field whose label names US dollars: a bare number is in these."""
+    text = text.strip()
+    return f"{text} USD" if _BARE_AMOUNT.fullmatch(text) else text

@@ -65,11 +65,11 @@ class LearningPanel:
         self.box = widgets.VBox(
             [
                 lay_words("h3", "What finished jobs teach"),
-                widgets.HTML(fold_words("Decide", HELP)),
-                lay_actions(self._button("What finished jobs teach", "Read every job of the folder; with many it takes a while", self.learn)),
+                lay_actions(self._button("Read the finished jobs", "Read every job of the folder; with many it takes a while", self.learn)),
                 self.note.box,
                 lay_box("sk-scroll sk-lessons", self.table),
                 self._decide,
+                widgets.HTML(fold_words("How to decide", HELP)),
             ]
         )
         self.forget()
@@ -105,7 +105,7 @@ class LearningPanel:
 
     def _of_learning(self) -> Learning:
         if self.learning is None:
-            raise KitError("Press What finished jobs teach first.")
+            raise KitError("Press Read the finished jobs first.")
         return self.learning
 
     def _chosen(self) -> tuple[str, ...]:

@@ -111,10 +111,9 @@ class Owner(Screen):
             self._fill()
             self._show()
             show_html(self.jobs, "Jobs on hand", lambda: draw_jobs_on_hand(list_jobs(self.files.folder, checked=False)))
-            usable = sum(option.usable for option in options)
             own = next((option.estimate for option in options if option.chosen), None)
             title = next((words for words, file in self._open.options if file == name), name)
-            self.note.say(f"{title}: {len(options)} alternates, {usable} of them usable.", *list_changes_on_disk(self._compared.get(name), own))
+            self.note.say(f"{title}: {len(options)} alternates compared.", *list_changes_on_disk(self._compared.get(name), own))
             self._compared_name = name
             if own is not None:
                 self._compared[name] = own
@@ -230,7 +229,7 @@ class Owner(Screen):
 
     def _show_changes(self) -> None:
         def draw() -> str:
-            names = {option.id: option.short_name for option in self.options}
+            names = {option.id: option.title for option in self.options}
             ids = str(self.first.value), str(self.second.value)
             old, new = (self._estimates[name] for name in ids)
             days = list_stretches(old, new, *(self._weighed[name] for name in ids))

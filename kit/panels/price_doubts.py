@@ -1,7 +1,7 @@
 """Is a price list that came in perhaps a part of one, or an empty form? What is asked before it takes the place of the whole."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from kit.draw.tables import count_words
 from kit.lists import Lists
@@ -9,10 +9,10 @@ from kit.repricing import Repriced
 
 __all__ = ["list_doubts"]
 
-_NAMED = 6
+_NAMED = 3
 
 
-def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Repriced]) -> list[str]:
+def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Repriced], titles: Mapping[str, str]) -> list[str]:
     """What speaks against taking new lists into use on a day, in sentences; none where nothing does.
 
     Parameters
@@ -21,13 +21,13 @@ def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Reprice
         The lists in use, and those that may take their place.
     day
         The day from which they are to be used.
-    repriced
-        The jobs on hand under both.
+    repriced, titles
+        The jobs on hand under both, and what they go by.
     """
     before, after = ({item for item, prices in lists.prices.items() if any(price.holds_on(day) for price in prices)} for lists in (old, new))
     free = {item for item, prices in new.prices.items() if any(price.holds_on(day) and not price.price for price in prices)}
     free -= {item for item, prices in old.prices.items() if any(price.holds_on(day) and not price.price for price in prices)}
-    lost = [one.name for one in repriced if one.before is not None and one.after is None]
+    lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
     return [
         *(
             [f"{len(before - after)} of {count_words(len(before), 'item')} would no longer have a price: {_name(old, before - after)}."]
@@ -45,4 +45,4 @@ def _name(lists: Lists, items: set[str]) -> str:
 
 def _shorten(names: list[str]) -> str:
     more = len(names) - _NAMED
-    return ", ".join(names[:_NAMED]) + (f" and {more} more" if more > 0 else "")
+    return "; ".join(names[:_NAMED]) + (f" and {more} more" if more > 0 else "")

@@ -43,6 +43,10 @@ class PriceFiles:
         """The folders of lists that can be in use: the usual ones first, then the others as a job file names them."""
         return [USUAL, *self.files.list_folders()]
 
+    def say(self, name: str) -> str:
+        """What people call one of these folders: its way from their own folder."""
+        return f"{self.folder(USUAL).name} ({USUAL})" if name == USUAL else Path(os.path.normpath(Path(self.files.folder.name, name))).as_posix()
+
     def folder(self, name: str) -> Path:
         """The folder of one of these names. Raises KitError if it is none of them."""
         if name == USUAL:
@@ -139,9 +143,13 @@ def list_file(lists: Lists | None, file: str, ending: str) -> DownloadFile:
 def describe_written(folder: Path, pointed: Sequence[str], usual: str) -> list[str]:
     """What was written, in plain words."""
     them = "it" if len(pointed) == 1 else "them"
-    use = f"{', '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} again on the estimator's screen." if pointed else ""
+    use = (
+        f"{'; '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} again on the estimator's screen."
+        if pointed
+        else ("No job uses it yet: choose it under Price lists on the estimator's screen, or press Undo, bring the lists in again and mark the jobs.")
+    )
     return [
         f"Written: {folder.name}, {len(FILES)} lists, beside {usual}.",
         use,
-        f"No {'other ' if pointed else ''}job file was changed, and no issued estimate.",
+        "No other job file was changed, and no issued estimate." if pointed else "No job file was changed, and no issued estimate.",
     ]

@@ -116,7 +116,7 @@ class PriceListScreen(Screen):
         self._jobs = widgets.SelectMultiple(description="Jobs that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"})
         self.priced = widgets.Dropdown(options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="Which day's prices count for the jobs on hand", **_FIELD)
         self.raises = RaisePanel(self.note, self._raise)
-        self.take = make_button("Take what is chosen", "Look at this file or folder", guard(lambda: self.pick(str(self.choice.value))))
+        self.take = make_button("Bring it in", "Look at this file or folder: nothing is written yet", guard(lambda: self.pick(str(self.choice.value))))
         self.use = make_button("Take into use", "Write the new lists as a folder of this day", self.use_note.guard(self.press_use), "primary")
         self.undo_button = make_button("Undo", "Put back the lists that were in use before", self.use_note.guard(self.undo))
         self.drop = make_button("Start over", "Discard what came in and what was raised", guard(self.start_over), "quiet")
@@ -175,7 +175,7 @@ class PriceListScreen(Screen):
         names, pickable = self.price_files.names(), self.price_files.pickable()
         with self.updating:
             chosen = self._base.value
-            self._base.options = [(f"{self.price_files.folder(USUAL).name} ({USUAL})" if name == USUAL else name, name) for name in names]
+            self._base.options = [(self.price_files.say(name), name) for name in names]
             self._base.value = chosen if chosen in names else USUAL
             fill_choices(self.choice, pickable)
             marked = self._jobs.value
@@ -201,7 +201,6 @@ class PriceListScreen(Screen):
         """Look at files that came in: their content by name."""
         self._contents, self._picked = dict(contents), ""
         self.use_note.say()
-        self.question.drop()
         self._set_extent(str(self.extent.value))
 
     def _set_extent(self, extent: str) -> None:
@@ -215,7 +214,6 @@ class PriceListScreen(Screen):
     def _raise(self) -> None:
         with self.updating:
             self.priced.value = ON_DAY
-        self.question.drop()
         self.use_note.say()
         self._weigh()
 
@@ -223,7 +221,6 @@ class PriceListScreen(Screen):
         """Discard what came in and what was raised."""
         self._contents, self._picked = {}, ""
         self.raises.drop()
-        self.question.drop()
         self.use_note.say()
         self._weigh()
 
@@ -245,7 +242,11 @@ class PriceListScreen(Screen):
         return list_file(self.lists, str(self.which.value), ending)
 
     def _weigh(self) -> None:
-        """Faults, changes and prices of what was picked or raised; without anything sound nothing can be taken into use."""
+        """Faults, changes and prices of what was picked or raised; without anything sound nothing can be taken into use.
+
+        A question about what was compared before is no longer to be answered.
+        """
+        self.question.drop()
         with self.working.steps(1):
             self.use.disabled = True
             self.drop.disabled = not self._contents and not self.raises.sentences
@@ -289,14 +290,14 @@ class PriceListScreen(Screen):
             at = {name: visited_on(job, day) for name, job in jobs.items()} if self.priced.value == ON_DAY else jobs
             self.repriced = largest_first(reprice_jobs(at, self.files.lists_for, new, advance=lambda *_: self.working.advance()))
         self.summary.value = draw_list_summary(changes, self.repriced, self._titles)
-        self.changes.value = draw_fold(f"All {count_words(len(changes), 'change')}", draw_list_changes(changes, day))
-        uses = {name: job.prices or self.price_files.folder(USUAL).name for name, job in jobs.items()}
+        self.changes.value = draw_fold(f"Every change ({len(changes)})", draw_list_changes(changes, day))
+        uses = {name: self.price_files.say(job.prices) if job.prices else self.price_files.folder(USUAL).name for name, job in jobs.items()}
         self.effect.value = draw_fold(f"{count_words(len(jobs), 'job')} on hand, before and after", draw_repriced(self.repriced, uses, self._titles))
         self.use.disabled = dict(new.texts) == dict(old.texts)
         raised = f"Raised: {'; '.join(self.raises.sentences)}." if self.raises.sentences else ""
         examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
         sentence = "No job files of your own yet: the examples are priced instead." if examples else ""
-        doubts = list_doubts(old, new, day, self.repriced)
+        doubts = list_doubts(old, new, day, self.repriced, self._titles)
         if doubts and self.extent.value == WHOLE:
             doubts = [*doubts, f'Is it a part of a list? Then choose "{PART}" under What came in is.']
         sound = "No faults." if not self.use.disabled else "No faults, and the same as the lists in use."
@@ -319,7 +320,7 @@ class PriceListScreen(Screen):
         doubts = []
         if self.lists is not None and self.taken is not None and self.taken.lists is not None:
             repriced = self.repriced if self.priced.value == ON_VISIT else reprice_jobs(self._priced, self.files.lists_for, self.taken.lists)
-            doubts = list_doubts(self.lists, self.taken.lists, self.day, repriced)
+            doubts = list_doubts(self.lists, self.taken.lists, self.day, repriced, self._titles)
         if not doubts:
             self.take_into_use()
             return
@@ -347,7 +348,9 @@ class PriceListScreen(Screen):
             self._contents, self._picked, self.use.disabled = {}, "", True
             self.raises.drop()
             self._turn_to(prices)
-        self.use_note.say(*describe_written(folder, pointed, self.price_files.folder(USUAL).name), *failures, alert=bool(failures))
+        self.use_note.say(
+            *describe_written(folder, [self._titles.get(name, name) for name in pointed], self.price_files.folder(USUAL).name), *failures, alert=bool(failures)
+        )
         return folder
 
     def undo(self) -> None:

@@ -17,6 +17,7 @@ from kit.errors import Fault, KitError, ListError
 from kit.export.papers import mark_of_issued
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
+from kit.panels.controls import typed_dollars
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FROM_EXAMPLES
 from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
@@ -86,8 +87,8 @@ class SpentPanel:
 
     def _lay_one(self) -> tuple[Any, Any]:
         """The columns of a row as controls, by the names of the columns, behind a button."""
-        texts = (("amount", "Spent", "120.50 USD"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5"), ("supplier", "Supplier", ""))
-        papers = (("document", "Bill or sheet", ""), ("tax", "Tax in it", "1.70"), ("order", "Order number", ""))
+        texts = (("amount", "Spent [USD]", "120.50"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5"), ("supplier", "Supplier", ""))
+        papers = (("document", "Bill or sheet", ""), ("tax", "Tax in it [USD]", "1.70"), ("order", "Order number", ""))
         self.one: dict[str, Any] = {name: widgets.Text(description=words, placeholder=hint, **FIELD) for name, words, hint in (*texts, *papers)}
         self.one["cost_code"] = widgets.Dropdown(description="Cost code", **FIELD)
         self.one["cost_type"] = widgets.Dropdown(description="Kind", options=[str(kind) for kind in CostType], **FIELD)
@@ -184,7 +185,7 @@ class SpentPanel:
         }
         if cells["cost_type"] != CostType.LABOR:
             cells["step"] = ""
-        self._write(one_spent(self.contract.of_contract(), cells.pop("amount"), self.contract.chosen_day(), cells))
+        self._write(one_spent(self.contract.of_contract(), typed_dollars(cells.pop("amount")), self.contract.chosen_day(), cells))
         for name in ("amount", "text", "hours", "document", "tax"):
             self.one[name].value = ""
 

@@ -66,13 +66,14 @@ def undo_taken(files: JobFiles, record: TakenIntoUse) -> list[str]:
     """Point the job files back to the lists they had, and take the folder away where it is as it was written and nobody uses it; says what was done."""
     earlier = [one for one in _records(files.home) if one != record]
     unread = list_unread(files, record)
-    sentences = [_point_back(files, name, before, record) for name, before in record.jobs.items()]
+    titles = {name: title for title, name in files.named()}
+    sentences = [_point_back(files, name, before, record, titles.get(name, name)) for name, before in record.jobs.items()]
     folder = files.home / record.folder
     users = _users(files, record)
     if unread:
         sentences.append(f"{record.folder} stays: {', '.join(unread)} can't be read and may use it.")
     elif users:
-        sentences.append(f"{record.folder} stays: {', '.join(users)} {'uses' if len(users) == 1 else 'use'} it.")
+        sentences.append(f"{record.folder} stays: {'; '.join(titles.get(name, name) for name in users)} {'uses' if len(users) == 1 else 'use'} it.")
     elif _fingerprints(folder) != record.files:
         sentences.append(f"{record.folder} stays: somebody has changed it. No job file uses it.")
     else:
@@ -115,16 +116,16 @@ def _users(files: JobFiles, record: TakenIntoUse) -> list[str]:
     return users
 
 
-def _point_back(files: JobFiles, name: str, before: str | None, record: TakenIntoUse) -> str:
+def _point_back(files: JobFiles, name: str, before: str | None, record: TakenIntoUse, title: str) -> str:
     try:
         if files.open(name).prices != record.prices:
-            return f"{name} uses other lists now: it stays as it is."
+            return f"{title} uses other lists now: it stays as it is."
         files.point(name, before)
     except KitError as error:
         return f"{error} It stays as it is."
     except OSError as error:
         return f"{name} stays as it is: {explain_os_error(error)}."
-    return f"{name} uses {Path(before).name if before else 'the usual lists'} again."
+    return f"{title} uses {Path(before).name if before else 'the usual lists'} again."
 
 
 def changed_on_disk(files: JobFiles, jobs: Mapping[str, Job], compared: Lists, now: Lists) -> list[str]:

@@ -84,7 +84,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     name, content = fetch(screen, "Download paper")
     assert name == "DEMO-001-bill-1.pdf"
     assert amount in pypdf.PdfReader(io.BytesIO(content)).pages[0].extract_text()
-    screen.field("Amount").fill(f"{amount.removeprefix('$')} USD")
+    screen.field("Amount [USD]").fill(amount.removeprefix("$"))  # a bare number is in the unit of its label
     screen.turn("Payment came in")
     tab.locator(".sk-sums div", has_text="Paid").get_by_text(amount).wait_for()
 
@@ -108,7 +108,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     screen.turn("Record in the ledger")
     tab.get_by_text("28 rows recorded in the ledger. Spent $6,572.46").wait_for()
     tab.locator(".sk-cost", has_text="Margin when all is done").wait_for()
-    screen.turn("What finished jobs teach")
+    screen.turn("Read the finished jobs")
     tab.locator(".sk-lessons", has_text="Nothing is proposed.").wait_for()
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     tab.locator(".sk-spent").scroll_into_view_if_needed()

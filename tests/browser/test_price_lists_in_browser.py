@@ -94,7 +94,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     assert all(now != then for now, then in shown.values())
     screen.field("Jobs that are to use them").select_option(NAMES[0])
     screen.turn("Take into use")
-    tab.get_by_text(f"{JOBS[0]} uses it from now on").wait_for()
+    tab.get_by_text(f"{NAMES[0]} uses it from now on").wait_for()
     (made,) = own.glob("price_lists_*")
     assert made.name in screen.root.inner_text()
     for name in JOBS:
@@ -103,7 +103,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     assert price_outside(own / "jobs" / JOBS[1]) == before[JOBS[1]]
     shoot_whole(tab, f"price_lists_{served[1]}", 2600)
     screen.turn("Undo")
-    tab.get_by_text(f"{JOBS[0]} uses the usual lists again.").wait_for()
+    tab.get_by_text(f"{NAMES[0]} uses the usual lists again.").wait_for()
     assert not list(own.glob("price_lists_*"))
 
     screen.field("Prices").select_option("from Invented Lumber Yard")
@@ -154,7 +154,7 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
         assert chooser.value.is_multiple()
         screen.tab_to("From your folder")
         tab.keyboard.type("prices_of")
-        screen.tab_to("Take what is chosen")
+        screen.tab_to("Bring it in")
         tab.keyboard.press("Enter")
         tab.locator(".sk-effect", has_text=NAMES[0]).wait_for()
         screen.tab_to("Jobs that are to use them")
@@ -204,7 +204,7 @@ def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_pat
     answer = tab.locator(".sk-came-in", has_text="the same as the one in use")
     for _ in range(20):  # what is pressed while the connection breaks goes down with the file: a person presses again
         if not answer.is_visible():
-            screen.turn("Take what is chosen")
+            screen.turn("Bring it in")
             tab.wait_for_timeout(3_000)
     answer.wait_for()
     screen.look_again("Upload lists")

@@ -54,7 +54,7 @@ def test_what_came_in_says_what_was_left_out():
 def test_changes_and_jobs_that_come_or_go():
     """A row that is new or gone, no change at all, a job without a price."""
     found = draw_list_changes((ListChange("items.csv", "peg", "", "there"), ListChange("items.csv", "<i>", "there", "")), DAY)
-    assert "<td>(none)</td><td>there</td>" in found
+    assert "<td data-label='In use'>(none)</td><td data-label='New'>there</td>" in found
     assert "&lt;i&gt;" in found
     assert draw_list_changes((), DAY) == "<p>Nothing changes on Mon, Mar 2, 2026.</p>"
     jobs = (
@@ -78,15 +78,21 @@ def test_what_new_lists_come_to_stands_in_one_line():
     )
     jobs = (Repriced("a.toml", Decimal(100), None, "gone"), Repriced("b.toml", Decimal(200), Decimal(205)))
     found = draw_list_summary(changes, jobs, {"a.toml": "A. Sample, 1"})
-    for text in ("2 prices and 1 other cell", "\u22123.0% to +10.0%", "+$5.00; \u25a0 1 job would have no price: A. Sample, 1"):
+    for text in ("2 prices and 1 other cell", "-3.0% to +10.0%", "+$5.00; \u25a0 1 job would have no price: A. Sample, 1"):
         assert text in found
     cheaper = Repriced("c.toml", Decimal(200), Decimal("198.84"))
     assert "-$1.16 to +$5.00; every job keeps a price" in draw_list_summary(changes, (jobs[1], cheaper), {})
-    assert "Prices move by: <b>nothing</b>" in draw_list_summary((), (), {})
+    assert "Changes: <b>none</b>" in draw_list_summary((), (), {})
+    dated = ListChange("company.csv", "price date", "Thu, Jan 1, 2026", "Mon, Mar 2, 2026")
+    same = Repriced("c.toml", Decimal(200), Decimal(200))
+    found = draw_list_summary((dated,), (same,), {})
+    for text in ("Changes: <b>only the date of the lists</b>", "1 job on hand: <b>the same price; every job keeps a price</b>"):
+        assert text in found
+    assert "Prices move by" not in found
 
 
 def test_the_head_of_the_lists_in_use():
     """Folder, region, currency, date; what they are on a day before any price holds."""
     found = draw_lists_in_use(LISTS, {"items.csv": "<b>all</b>"}, dt.date(2025, 1, 1)) + draw_lists_facts(LISTS, "mine", dt.date(2025, 1, 1))
-    for text in (">mine<", ">Example County<", ">USD<", ">Thu, Jan 1, 2026<", "&lt;b&gt;all", "On Wed, Jan 1, 2025: 0 price rows hold", "\u25b3 invented"):
+    for text in (">mine<", ">Example County<", ">USD<", ">Thu, Jan 1, 2026<", "&lt;b&gt;all", "0 prices in force on Wed, Jan 1, 2025; ", "\u25b3 invented"):
         assert text in found

@@ -84,7 +84,7 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
         hand_added = made.price - own
         assert row["Price"][0] == format_money(made.price)
         assert row["Price"][1] == (f"adds {format_money(hand_added)}" if hand_added > 0 else f"saves {format_money(-hand_added)}" if hand_added else "the same")
-        assert row["Direct cost"] == [format_money(made.cost), f"8 times in 10 at most {format_money(risk.cost_at(0.8))}"]
+        assert row["Direct cost"] == [format_money(made.cost), f"4 in 5 at most {format_money(risk.cost_at(0.8))}"]
         assert row["Margin"] == [format_money(made.price - made.amount("tax-collected") - made.cost), f"{made.margin:.1%}"]
         per_crew_day = float(row["Margin per crew-day"][0].replace("$", "").replace(",", ""))
         assert abs(per_crew_day * hand_crew_days - float(made.amount("gross"))) < 0.01 * hand_crew_days
@@ -195,7 +195,7 @@ def test_working_back_gives_what_is_wanted(screen):
     assert format_money(price) in screen.back.table.value
     assert abs(float(price - cost) / crew_days - 1000) < 0.02
     screen.back.kind.value, screen.back.wanted.value = PRICE, "7500"
-    assert screen.back.table.value.count("<td class='sk-number'>$7,500.00</td>") > 5
+    assert screen.back.table.value.count("<td class='sk-number' data-label='Price needed'>$7,500.00</td>") > 5
     screen.back.wanted.value = "much"
     assert "is not a figure to work back from" in screen.back.table.value
 

@@ -21,6 +21,7 @@ from kit.panels.price_files import ALL_LISTS, USUAL
 DAY = dt.date(2026, 11, 25)
 SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD"
 STONE = "stone_apron_single_bowl.toml"
+STONE_TITLE, COUNTER_TITLE = "Invented Customer One, DEMO-001", "Invented Customer Five, DEMO-005"
 
 
 @pytest.fixture
@@ -57,9 +58,10 @@ def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
     assert drywall.endswith("Invented Lumber Yard: $7.90")
     lists = kit.load_lists(home / "price_lists")
     rows = sum(len(found) for found in lists.prices.values())
-    assert f"On Wed, Nov 25, 2026: {rows} price rows hold" in screen.in_use_table.value
-    assert f"\u25b3 stale: {rows} of them older than {lists.company.stale_after_days} days" in screen.in_use_table.value
-    assert "<td>invented</td>" in screen.in_use_table.value
+    assert f"{rows} prices in force on Wed, Nov 25, 2026, the oldest from Thu, Jan 1, 2026; " in screen.in_use_table.value
+    assert f"\u25b3 {rows} of them are older than {lists.company.stale_after_days} days" in screen.in_use_table.value
+    assert "None starts later." in screen.in_use_table.value
+    assert "<td data-label='Marked as'>invented</td>" in screen.in_use_table.value
     assert "Nothing is picked yet" in screen.note.box.value
     assert screen._weighed.layout.display == "none"
     assert screen.use.disabled
@@ -120,6 +122,7 @@ def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
     assert made == home / "price_lists_2026-11-25"
     assert {path: path.read_bytes() for path in (home / "jobs").iterdir()} == before
     assert "Written: price_lists_2026-11-25" in screen.use_note.box.value
+    assert "No job uses it yet: choose it under Price lists on the estimator&#x27;s screen" in screen.use_note.box.value
     assert "No job file was changed, and no issued estimate." in screen.use_note.box.value
     assert kit.load_lists(made).company.price_date == "2026-11-25"
     assert kit.load_lists(made).prices_on("shim", DAY)[0].price == Decimal("38.00")
@@ -140,7 +143,13 @@ def test_a_part_of_a_list_or_an_empty_price_is_asked_about(screen, home, old, ne
     screen.bring({"prices.csv": text})
     screen.use.click()
     assert hand_doubt in screen.question.text.value
-    assert ("on hand would no longer have a price" in screen.question.text.value) == (old is None)
+    assert ("on hand would no longer have a price: " in screen.question.text.value) == (old is None)
+    assert STONE not in screen.question.text.value  # jobs go by customer and number
+    assert screen.question.box.layout.display == ""
+    screen.extent.value = "a part: merge its rows"  # what was asked about is no longer what is shown
+    assert screen.question.box.layout.display == "none"
+    screen.extent.value = "the whole list"
+    screen.use.click()
     screen.question.answer("Leave the lists as they are")
     assert sorted(path.name for path in home.glob("price_lists*")) == ["price_lists"]
     screen.use.click()
@@ -160,7 +169,7 @@ def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(scree
     job = kit.read_job(path)
     assert kit.estimate(job, kit.load_lists(kit.job.price_folder(job, path))).price == foretold[STONE]
     assert kit.estimate(job, kit.load_lists(made)).price == foretold[STONE]
-    assert f"{STONE} uses it from now on" in screen.use_note.box.value
+    assert f"{STONE_TITLE} uses it from now on" in screen.use_note.box.value
     assert kit.read_job(home / "jobs" / "counter_stays_sink_only.toml").prices is None
 
 
@@ -170,7 +179,7 @@ def test_a_second_one_of_the_day_gets_a_number(screen, home):
     first = screen.take_into_use([STONE])
     seen = {path.name: path.read_bytes() for path in first.iterdir()}
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
-    assert "$38.00 for 14</td><td>$3.90 for 14" in screen.changes.value
+    assert "$38.00 for 14</td><td data-label='New'>$3.90 for 14" in screen.changes.value
     assert screen.take_into_use([STONE]).name == "price_lists_2026-11-25_2"
     assert {path.name: path.read_bytes() for path in first.iterdir()} == seen
     assert kit.read_job(home / "jobs" / STONE).prices == "../price_lists_2026-11-25_2"
@@ -207,7 +216,8 @@ def test_a_job_that_uses_other_lists_is_compared_with_those(screen, home):
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
     one = next(one for one in screen.repriced if one.name == STONE)
     assert one.before == kit.estimate(kit.read_job(home / "jobs" / STONE), kit.load_lists(made)).price
-    assert ">../price_lists_2026-11-25<" in screen.effect.value
+    assert ">price_lists_2026-11-25<" in screen.effect.value
+    assert ("price_lists_2026-11-25", "../price_lists_2026-11-25") in screen._base.options
 
 
 def test_files_and_folders_of_the_own_folder_can_be_picked(screen, home):
@@ -370,7 +380,7 @@ def test_a_suppliers_part_is_shown_before_it_is_merged_and_used(screen, home):
     assert screen.use.disabled
     screen.extent.value = "a part: merge its rows"
     assert "1 row merged into the list in use" in screen.picked_table.value
-    assert "1 price and 1 other cell" in screen.summary.value
+    assert "Changes: <b>1 price</b>" in screen.summary.value
     assert "Prices move by: <b>+900.0%</b>" in screen.summary.value
     assert [path.name for path in home.glob("price_lists*")] == ["price_lists"]
     stone = next(one for one in screen.repriced if one.name == STONE)
@@ -395,7 +405,7 @@ def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
         screen.raises.button.click()
     held = len(screen.raises.prices.options)
     assert f"Raised: {held} prices {LUMBER} by 7%." in screen.note.box.value
-    assert f"{held} prices and 1 other cell" in screen.summary.value
+    assert f"Changes: <b>{held} prices</b>" in screen.summary.value
     assert "every job keeps a price" in screen.summary.value
     assert screen.taken.lists.prices_on("shim", DAY)[0].price == Decimal("4.07")  # 3.80 x 1.07 = 4.066
     assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
@@ -403,7 +413,7 @@ def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
     assert not screen.undo_button.disabled
     again = PriceListScreen(folder=home / "jobs", day=DAY)
     again.undo_button.click()
-    assert f"{STONE} uses the usual lists again." in again.use_note.box.value
+    assert f"{STONE_TITLE} uses the usual lists again." in again.use_note.box.value
     assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
     assert again.undo_button.disabled
 
@@ -418,10 +428,10 @@ def test_undo_goes_back_step_by_step(screen, home):
         folders.append(screen.take_into_use([STONE]).name)
     again = PriceListScreen(folder=home / "jobs", day=DAY)
     again.undo_button.click()
-    assert f"{STONE} uses {folders[0]} again." in again.use_note.box.value
+    assert f"{STONE_TITLE} uses {folders[0]} again." in again.use_note.box.value
     assert f"Undo once more puts back what was in use before {folders[0]}." in again.use_note.box.value
     again.undo_button.click()
-    assert f"{STONE} uses the usual lists again." in again.use_note.box.value
+    assert f"{STONE_TITLE} uses the usual lists again." in again.use_note.box.value
     assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
     assert again.undo_button.disabled
 
@@ -455,7 +465,7 @@ def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
     screen.raises.prices.value = [screen.raises.prices.options[0][1]]
     screen.raises.button.click()
     assert "Raised: 1 price by -3%." in screen.note.box.value
-    assert "1 price and 1 other cell" in screen.summary.value
+    assert "Changes: <b>1 price</b>" in screen.summary.value
     assert screen._weighed.layout.display == ""
     screen.drop.click()
     assert "Nothing is picked yet" in screen.note.box.value
@@ -490,7 +500,7 @@ def test_undo_leaves_alone_what_others_did_since(screen, home):
     made = screen.take_into_use([STONE])
     screen.files.point("counter_stays_sink_only.toml", f"../{made.name}")
     screen.undo()
-    assert f"{made.name} stays: counter_stays_sink_only.toml uses it." in screen.use_note.box.value
+    assert f"{made.name} stays: {COUNTER_TITLE} uses it." in screen.use_note.box.value
     assert kit.read_job(home / "jobs" / STONE).prices is None
     screen.files.point("counter_stays_sink_only.toml", None)
     screen.choose(USUAL)
@@ -499,5 +509,5 @@ def test_undo_leaves_alone_what_others_did_since(screen, home):
     (second / "prices.csv").write_bytes(prices(home, SHIM, SHIM.replace("3.80", "3.99")))
     screen.files.point(STONE, "../price_lists")
     screen.undo()
-    assert f"{STONE} uses other lists now: it stays as it is." in screen.use_note.box.value
+    assert f"{STONE_TITLE} uses other lists now: it stays as it is." in screen.use_note.box.value
     assert f"{second.name} stays: somebody has changed it." in screen.use_note.box.value
