@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from functools import partial
 from html import escape
 
 from kit.compare.differences import Difference, Fact
@@ -14,6 +15,7 @@ from kit.draw.level_marks import LEVEL_WORDS
 from kit.draw.option_rows import Figure, draw_option_rows
 from kit.draw.price_steps import draw_price_steps
 from kit.draw.tables import draw_table, signed_money
+from kit.draw.widths import draw_for_widths
 from kit.estimating import Estimate
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import plan_schedule
@@ -137,14 +139,14 @@ def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estim
     parts = [name for name, _ in rows[0][1]] if rows else []
     cells = [(label, *(format_money(amount) for _, amount in amounts), format_money(sum_money([amount for _, amount in amounts]))) for label, amounts in rows]
     table = draw_table("What the price is made of, USD", ("Alternate", *parts, "Price"), cells, numbers=range(1, len(parts) + 2), heads=True)
-    chart = draw_bars("What the price is made of", rows)
-    return draw_fold("What the price of every alternate is made of", f"<div class='sk-drawing'>{chart}</div><div class='sk-scroll'>{table}</div>")
+    chart = draw_for_widths(partial(draw_bars, "What the price is made of", rows))
+    return draw_fold("What the price of every alternate is made of", f"{chart}<div class='sk-scroll'>{table}</div>")
 
 
 def draw_price_parts(estimate: Estimate) -> str:
     """What the price of one estimate is made of, as a bar with its amounts."""
     parts = [(f"{name}: {format_money(amount)}", amount) for name, amount in _parts(estimate)]
-    return f"<div class='sk-drawing'>{draw_bars('What the price is made of', [('price', parts)])}</div>"
+    return draw_for_widths(partial(draw_bars, "What the price is made of", [("price", parts)]))
 
 
 def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
@@ -175,7 +177,7 @@ def draw_differences(
     -------
     The chart that steps from the first price to the second, and its tables: money and hours, days until it is done, what is built differently.
     """
-    chart = f"<div class='sk-drawing'>{draw_price_steps(names, prices, rows)}</div>"
+    chart = draw_for_widths(partial(draw_price_steps, names, prices, rows))
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
     facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", "First", "Second"), built, heads=True))
     money = f"<details><summary>Every change, line by line</summary>{_draw_money(rows)}</details>"

@@ -1,6 +1,7 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
 from collections.abc import Iterable, Sequence
+from functools import partial
 from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
@@ -14,6 +15,7 @@ from kit.draw.folds import draw_fold
 from kit.draw.level_marks import level_sign
 from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
+from kit.draw.widths import draw_for_widths
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.learning.learn import Learning
@@ -143,9 +145,9 @@ def draw_spent(comparison: SpentComparison) -> str:
         _named("Spent without an estimate on", comparison.not_estimated),
         *(f"Rows {first} and {second} say the same about the same document: was one bill entered twice?" for first, second in comparison.doubled),
     ]
-    bars = draw_spent_bars(f"Estimated and spent by cost code, job {comparison.job_number}", comparison.codes)
+    bars = draw_for_widths(partial(draw_spent_bars, "Estimated and spent", comparison.codes))
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence)
-    return f"<div class='sk-drawing'>{bars}</div>{said}{draw_fold('By cost code, with hours', codes)}{draw_fold('By kind of cost', kinds)}"
+    return f"{bars}{said}{draw_fold('By cost code, with hours', codes)}{draw_fold('By kind of cost', kinds)}"
 
 
 def _draw_results(caption: str, results: Sequence[CodeResult]) -> str:

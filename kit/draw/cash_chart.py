@@ -4,7 +4,9 @@ import datetime as dt
 from collections.abc import Callable
 
 from kit.draw.canvas import Canvas
+from kit.draw.lettering import measure_text
 from kit.draw.tables import draw_table
+from kit.draw.widths import PHONE, write_note
 from kit.money import format_money
 from kit.pricing.cash import CashPlan
 from kit.units import format_day
@@ -12,46 +14,50 @@ from kit.units import format_day
 __all__ = ["draw_cash", "draw_cash_days"]
 
 LEFT, WIDE, TALL = 20.0, 560.0, 170.0
-DATE_ROOM = 90.0
+DATE_ROOM, LINE = 90.0, 13.5
 _AFTER = 3
 """Days that the last balance is drawn on."""
 
 
-def draw_cash(plan: CashPlan) -> str:
+def draw_cash(plan: CashPlan, *, narrow: bool = False) -> str:
     """The balance of each day as SVG; the most that we have in it and each payment of the customer are marked."""
-    sheet = Canvas("Our own money in the job, day by day", scale=1.0, scaled=False)
+    across, lift = (PHONE, LINE) if narrow else (WIDE, 0.0)
+    sheet = Canvas("Our own money, day by day" if narrow else "Our own money in the job, day by day", scale=1.0, scaled=False)
     first, days = plan.days[0].day, (plan.days[-1].day - plan.days[0].day).days + _AFTER
     amounts = [float(day.fronted) for day in plan.days]
     unit = TALL / max(max(amounts, default=0.0) - min(amounts, default=0.0), max(map(abs, amounts), default=0.0), 1.0)
 
     def x(day: dt.date) -> float:
-        return LEFT + (day - first).days * WIDE / days
+        return LEFT + (day - first).days * across / days
 
     ends = [*(day.day for day in plan.days[1:]), first + dt.timedelta(days=days)]
     for day, amount, end in zip(plan.days, amounts, ends, strict=True):
         if amount:
             sheet.box("balance", x(day.day), 0.0, x(end), amount * unit, hatch="slash" if amount > 0 else "")
-    sheet.line("", (LEFT, 0.0), (LEFT + WIDE, 0.0), kind="cut")
+    sheet.line("", (LEFT, 0.0), (LEFT + across, 0.0), kind="cut")
     worst, top = plan.worst, max(max(amounts, default=0.0), 0.0) * unit
     if worst.fronted > 0:
         at = x(worst.day)
-        late = at > LEFT + WIDE / 2.0
-        words = f"most of our own: {format_money(worst.fronted)} on {format_day(worst.day)}"
-        sheet.line("mark", (at, 0.0), (at, top + 20.0), kind="cut")
-        sheet.write(words, at + (-6.0 if late else 6.0), top + 16.0, anchor="end" if late else "start", bold=True)
-    _write_days(sheet, plan, x, min(min(amounts, default=0.0), 0.0) * unit)
-    sheet.note("Hatched: our money is in the job. Blank, below the line: the customer is ahead.")
+        late = at > LEFT + across / 2.0
+        words = (f"most of our own: {format_money(worst.fronted)}", f"on {format_day(worst.day)}")
+        sheet.line("mark", (at, 0.0), (at, top + 20.0 + lift), kind="cut")
+        for number, line in enumerate(words if narrow else (" ".join(words),)):
+            long = measure_text(line)
+            beside = max(at - 6.0, LEFT + long) if late else min(at + 6.0, LEFT + across - long)
+            sheet.write(line, beside, top + 16.0 + lift - LINE * number, anchor="end" if late else "start", bold=True)
+    _write_days(sheet, plan, x, min(min(amounts, default=0.0), 0.0) * unit, narrow=narrow)
+    write_note(sheet, "Hatched: our money is in the job. Blank, below the line: the customer is ahead.", narrow=narrow)
     return sheet.svg()
 
 
-def _write_days(sheet: Canvas, plan: CashPlan, x: Callable[[dt.date], float], bottom: float) -> None:
+def _write_days(sheet: Canvas, plan: CashPlan, x: Callable[[dt.date], float], bottom: float, *, narrow: bool) -> None:
     """The days on which money moves, as many as there is room for."""
     free = LEFT - DATE_ROOM
     for day in plan.days:
-        at = x(day.day)
+        at, words = x(day.day), format_day(day.day, beside=plan.days[0].day)
         sheet.line("", (at, bottom - 4.0), (at, bottom - 10.0), kind="thin")
-        if at >= free + DATE_ROOM and at + DATE_ROOM <= LEFT + WIDE + DATE_ROOM:
-            sheet.write(format_day(day.day, beside=plan.days[0].day), at, bottom - 20.0)
+        if at >= free + DATE_ROOM and (not narrow or at + measure_text(words) <= LEFT + PHONE):
+            sheet.write(words, at, bottom - 20.0)
             free = at
 
 

@@ -6,20 +6,21 @@ from decimal import Decimal
 from kit.draw.canvas import Canvas
 from kit.draw.ink import HATCHES
 from kit.draw.lettering import SIZE, clean, letter_of, measure_text, wrap_text
+from kit.draw.widths import PHONE
 from kit.money import format_money, sum_money
 
 __all__ = ["draw_bars"]
 
 BAR, GAP, LABEL, WIDEST = 18.0, 14.0, 250.0, 420.0
 LINE, LINES = 13.5, 2
-SIGN, LIST_LINE = 28.0, 18.0
+SIGN, LIST_LINE, SUM = 20.0, 18.0, 75.0
 _HATCHES = ("", *HATCHES)
 
 Amount = Decimal | float
 Row = tuple[str, Sequence[tuple[str, Amount]]]
 
 
-def draw_bars(title: str, rows: Sequence[Row]) -> str:
+def draw_bars(title: str, rows: Sequence[Row], *, narrow: bool = False) -> str:
     """Bars of amounts, one row for each alternate.
 
     Parameters
@@ -28,6 +29,8 @@ def draw_bars(title: str, rows: Sequence[Row]) -> str:
         What is compared.
     rows
         For each alternate its name and its parts: name and amount of each [USD]. What is below zero goes to the left.
+    narrow
+        Whether it is for a telephone: names stand above their bars, not beside them.
 
     Returns
     -------
@@ -37,20 +40,26 @@ def draw_bars(title: str, rows: Sequence[Row]) -> str:
     names = list(dict.fromkeys(name for _, parts in rows for name, _ in parts))
     over = max((sum(float(amount) for _, amount in parts if amount > 0) for _, parts in rows), default=0.0)
     under = max((-sum(float(amount) for _, amount in parts if amount < 0) for _, parts in rows), default=0.0)
-    unit = WIDEST / (over + under) if over + under > 0.0 else 0.0
-    zero = LABEL + under * unit
-    y = _draw_list(sheet, names) - GAP
+    unit = (PHONE - SUM if narrow else WIDEST) / (over + under) if over + under > 0.0 else 0.0
+    left = 0.0 if narrow else LABEL
+    zero = left + under * unit
+    y = _draw_list(sheet, names, left, narrow=narrow) - GAP
     top = y
     for label, parts in rows:
-        lines = _label(label)
+        lines = wrap_text(clean(label), PHONE) if narrow else _label(label)
         for place, line in enumerate(lines):
-            sheet.write(line, LABEL - 12.0, y - BAR / 2.0 - LINE * (place - (len(lines) - 1) / 2.0), anchor="end")
+            if narrow:
+                sheet.write(line, 0.0, y - LINE * (place + 0.5))
+            else:
+                sheet.write(line, LABEL - 12.0, y - BAR / 2.0 - LINE * (place - (len(lines) - 1) / 2.0), anchor="end")
+        y -= LINE * len(lines) + 2.0 if narrow else 0.0
         _draw_row(sheet, parts, names, zero, unit, y)
         total = sum_money([Decimal(str(amount)) for _, amount in parts])
         end = zero + sum(float(amount) for _, amount in parts if amount > 0) * unit
         sheet.write(format_money(total), end + 8.0, y - BAR / 2.0, bold=True)
         y -= BAR + GAP
-    sheet.line("", (zero, top + 4.0), (zero, y + GAP - 4.0), kind="cut")
+    if not narrow:  # where it would run through the names
+        sheet.line("", (zero, top + 4.0), (zero, y + GAP - 4.0), kind="cut")
     return sheet.svg()
 
 
@@ -75,11 +84,13 @@ def _label(words: str) -> tuple[str, ...]:
     return lines if len(lines) <= LINES else (*lines[: LINES - 1], lines[LINES - 1][:-3] + "...")
 
 
-def _draw_list(sheet: Canvas, names: Sequence[str]) -> float:
+def _draw_list(sheet: Canvas, names: Sequence[str], left: float, *, narrow: bool) -> float:
     """Each part with its hatch and letter; gives where the list ends."""
+    y, words = 0.0, left + SIGN + 6.0 + 1.5 * SIZE
     for number, name in enumerate(names):
-        y = -LIST_LINE * number
-        sheet.box("", LABEL, y - 6.0, LABEL + SIGN, y + 6.0, kind="thin", hatch=_HATCHES[number % len(_HATCHES)])
-        sheet.write(letter_of(number), LABEL + SIGN + 8.0, y, bold=True)
-        sheet.write(name, LABEL + SIGN + 8.0 + 2.0 * SIZE, y)
-    return -LIST_LINE * len(names)
+        sheet.box("", left, y - 6.0, left + SIGN, y + 6.0, kind="thin", hatch=_HATCHES[number % len(_HATCHES)])
+        sheet.write(letter_of(number), left + SIGN + 6.0, y, bold=True)
+        for line in wrap_text(clean(name), PHONE - words) if narrow else (name,):
+            sheet.write(line, words, y)
+            y -= LIST_LINE
+    return y

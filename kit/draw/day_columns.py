@@ -12,6 +12,8 @@ __all__ = ["Column", "DayColumns", "find_spans", "lay_columns"]
 
 GAP, WIDEST_DAY, NARROWEST_DAY = 30.0, 78.0, 22.0
 """Width of days on which nothing is done, however many; widest and narrowest day [px]."""
+SHORT_GAP = 10.0
+"""The former where the width is all there is [px]."""
 _DAY = timedelta(days=1)
 
 Span = tuple[datetime, datetime]
@@ -69,15 +71,20 @@ def find_spans(calendar: WorkCalendar, row: ScheduledStep) -> Iterator[Span]:
         yield begun, ended
 
 
-def lay_columns(calendar: WorkCalendar, spans: Iterable[Span], last: date, left: float, width: float) -> DayColumns:
-    """The columns of days from the first span to `last`, from `left` on, in about `width` [px]: more where the days would get too narrow."""
+def lay_columns(calendar: WorkCalendar, spans: Iterable[Span], last: date, left: float, width: float, *, whole: bool = False) -> DayColumns:
+    """The columns of days from the first span to `last`, from `left` on, in about `width` [px].
+
+    They take more where days would get too narrow, unless that width is the `whole` that there is.
+    """
     worked = sorted({begin.date() + timedelta(days=number) for begin, end in spans for number in range((end.date() - begin.date()).days + 1)})
     runs = [*_runs(worked, last)]
     gaps = sum(idle for _, _, idle in runs)
-    wide = min(WIDEST_DAY, max(NARROWEST_DAY, (width - gaps * GAP) / len(worked)))
+    gap = min(SHORT_GAP, width / 2.0 / gaps) if whole and gaps else GAP
+    share = (width - gaps * gap) / len(worked)
+    wide = min(WIDEST_DAY, share if whole else max(NARROWEST_DAY, share))
     columns: list[Column] = []
     for begin, end, idle in runs:
-        columns.append(Column(begin, end, left, GAP if idle else wide, idle))
+        columns.append(Column(begin, end, left, gap if idle else wide, idle))
         left += columns[-1].wide
     return DayColumns(calendar, tuple(columns))
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from kit.draw.canvas import Canvas
 from kit.draw.lettering import measure_text
+from kit.draw.widths import PHONE, write_note
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import JobRisk
@@ -25,7 +26,7 @@ Mark = tuple[float, str]
 """Where across the bars (0 to 1), and what it says."""
 
 
-def draw_cost_spread(risk: JobRisk) -> str:
+def draw_cost_spread(risk: JobRisk, *, narrow: bool = False) -> str:
     """The direct cost of the trials as SVG: half and four out of five marked, and from where on the job loses money."""
     low, high = (float(risk.cost_at(chance)) for chance in _EDGES)
     income = float(risk.income)
@@ -39,16 +40,21 @@ def draw_cost_spread(risk: JobRisk) -> str:
     def at(amount: Decimal) -> float:
         return (float(amount) - low) / max(high - low, 1e-9)
 
-    marks = [(at(risk.cost_at(chance)), f"{words}: no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})") for chance, words in _CHANCES]
+    marks = [(at(risk.cost_at(chance)), _say(words, "no more than", format_money(risk.cost_at(chance)), chance, narrow=narrow)) for chance, words in _CHANCES]
     if income <= high:
         marks.append((at(risk.income), f"price before tax {format_money(risk.income)}"))
-    return _draw("Spread of the direct cost", counts, marks, at(risk.cost_at(MOSTLY)))
+    return _draw("Spread of the direct cost", counts, marks, at(risk.cost_at(MOSTLY)), narrow=narrow)
 
 
 _CHANCES = ((HALF, "half"), (MOSTLY, "4 in 5"))
 
 
-def draw_finish_spread(risk: JobRisk) -> str:
+def _say(words: str, what: str, figure: str, chance: float, *, narrow: bool) -> str:
+    percentile = f"P{chance * 100:.0f}"
+    return f"{percentile}, {words}: {figure}" if narrow else f"{words}: {what} {figure} ({percentile})"
+
+
+def draw_finish_spread(risk: JobRisk, *, narrow: bool = False) -> str:
     """The last days of the trials as SVG, a bar for each day or, where there are many, for each run of days; half and four out of five marked."""
     first, last = (_day(risk, chance) for chance in _EDGES)
     each = -(-((last - first).days + 1) // MOST_DAYS)
@@ -59,30 +65,34 @@ def draw_finish_spread(risk: JobRisk) -> str:
         return ((day - first).days // each + 0.5) / len(counts)
 
     days = [(_day(risk, chance), chance, words) for chance, words in _CHANCES]
-    marks = [(at(day), f"{words}: done by {format_day(day, beside=first)} (P{chance * 100:.0f})") for day, chance, words in days]
-    return _draw("Spread of the day it is done", counts, marks, at(_day(risk, MOSTLY)) + 0.5 / len(counts))
+    marks = [(at(day), _say(words, "done by", format_day(day, beside=first), chance, narrow=narrow)) for day, chance, words in days]
+    return _draw("Spread of the day it is done", counts, marks, at(_day(risk, MOSTLY)) + 0.5 / len(counts), narrow=narrow)
 
 
 def _day(risk: JobRisk, chance: float) -> dt.date:
     return last_day(risk.finish_at(chance))
 
 
-def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float) -> str:
+def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float, *, narrow: bool) -> str:
     """Bars as high as their count, hatched as far as `up_to`, with flags above them."""
     sheet = Canvas(title, scale=1.0, scaled=False)
-    most, wide = max(max(counts, default=0), 1), WIDE / max(len(counts), 1)
+    across = PHONE if narrow else WIDE
+    most, wide = max(max(counts, default=0), 1), across / max(len(counts), 1)
     for number, count in enumerate(counts):
         left = LEFT + number * wide
         hatch = "slash" if (number + 0.5) / len(counts) <= up_to else ""
         if count:
             sheet.box("trials", left + wide * 0.08, 0.0, left + wide * 0.92, TALL * count / most, hatch=hatch)
-    sheet.line("", (LEFT, 0.0), (LEFT + WIDE, 0.0), kind="cut")
+    sheet.line("", (LEFT, 0.0), (LEFT + across, 0.0), kind="cut")
     for place, words, lift in _stack(marks):
-        x = LEFT + min(max(place, 0.0), 1.0) * WIDE
+        x = LEFT + min(max(place, 0.0), 1.0) * across
+        long = measure_text(words)
         sheet.line("mark", (x, -6.0), (x, TALL + lift), kind="cut")
-        ends = x + 6.0 + measure_text(words) > LEFT + WIDE
-        sheet.write(words, x - 6.0 if ends else x + 6.0, TALL + lift - 4.0, anchor="end" if ends else "start", bold=True)
-    sheet.note("Hatched: 4 trials out of 5 (4 in 5) end there or before.")
+        if x + 6.0 + long <= LEFT + across:
+            sheet.write(words, x + 6.0, TALL + lift - 4.0, bold=True)
+        else:  # to the left of the mark, or as far as the chart goes
+            sheet.write(words, max(x - 6.0, LEFT + long), TALL + lift - 4.0, anchor="end", bold=True)
+    write_note(sheet, "Hatched: 4 trials out of 5 (4 in 5) end there or before.", narrow=narrow)
     return sheet.svg()
 
 

@@ -3,10 +3,12 @@
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from decimal import Decimal
+from functools import partial
 from html import escape
 
 from kit.draw.level_marks import level_mark, level_sign
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
+from kit.draw.widths import draw_for_widths
 from kit.errors import Fault
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -250,6 +252,6 @@ def draw_risk(risk: JobRisk) -> str:
         (driver.label, f"{driver.share:.1%}", f"{format_money(effect.price_low)} to {format_money(effect.price_high)}")
         for driver, effect in risk.drivers[:DRIVERS]
     ]
-    charts = "".join(f"<div class='sk-drawing'>{chart}</div>" for chart in (draw_cost_spread(risk), draw_finish_spread(risk)))
+    charts = "".join(f"<div>{draw_for_widths(partial(draw, risk))}</div>" for draw in (draw_cost_spread, draw_finish_spread))
     table = draw_table("What drives the spread", ("What", "Share", "Effect on price"), drivers, numbers=(1,), heads=True)
     return f"<div class='sk-charts'>{charts}</div>{sure}{chance}{table}"

@@ -1,6 +1,7 @@
 """What follows from a job as HTML: the picture beside a step, and the sheets of "Price and papers"; none knows a widget."""
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from types import MappingProxyType
 
 from kit.draw.alternates import draw_price_parts
@@ -16,6 +17,7 @@ from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.draw.today import draw_today
 from kit.draw.way_in_picture import draw_way_in
+from kit.draw.widths import draw_for_widths
 from kit.estimating import Estimate
 from kit.outlook import assess_risk, cash_of, plan_schedule
 
@@ -63,7 +65,8 @@ def _calendar(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
     schedule = plan_schedule(estimate)
     cash = cash_of(estimate, schedule)
     by_day = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
-    return draw_dates(schedule) + _framed(draw_calendar(schedule, labels)) + _framed(draw_cash(cash)) + by_day + draw_hours(estimate.tasks, labels)
+    charts = draw_for_widths(partial(draw_calendar, schedule, labels)) + draw_for_widths(partial(draw_cash, cash))
+    return draw_dates(schedule) + charts + by_day + draw_hours(estimate.tasks, labels)
 
 
 def _takeoff(estimate: Estimate, _: bool) -> str:  # noqa: FBT001

@@ -61,6 +61,8 @@ PHONE = {"width": 320, "height": 800}
 LEAST_LETTERS = 11  # px
 _LETTERS = """() => [...document.querySelectorAll(".sk-drawing svg text")].filter(text => text.getClientRects().length).map(
   text => { const to = text.getScreenCTM(); return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(to.a, to.b); })"""
+_WIDER = """() => [...document.querySelectorAll(".sk-at-desk, .sk-on-phone")].filter(
+  box => box.offsetParent && box.scrollWidth > box.clientWidth).map(box => `${box.textContent.slice(0, 40)}: ${box.scrollWidth} in ${box.clientWidth}`)"""
 _SMALL = """() => [...document.querySelectorAll('.sk-screen :is(button, select, input:not([type=checkbox]), summary, .widget-label-basic)')].filter(node => {
   const around = getComputedStyle(node, '::after');
   return node.offsetParent && (around.position === 'absolute' ? parseFloat(around.height) : node.offsetHeight) < 43;
@@ -248,6 +250,12 @@ def smallest_letters(page: Any) -> float:
 def small_targets(page: Any) -> list[str]:
     """What is pressed and is smaller than a finger."""
     found: list[str] = page.evaluate(_SMALL)
+    return found
+
+
+def wider_charts(page: Any) -> list[str]:
+    """Charts on show that are wider than their place: they would have to be moved sideways."""
+    found: list[str] = page.evaluate(_WIDER)
     return found
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from browsing import TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot, shoot_whole, violations, wait_until_it_fits
+from browsing import PHONE, TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot, shoot_whole, violations, wait_until_it_fits, wider_charts
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "3_bookkeeper.ipynb"
@@ -108,6 +108,11 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     screen.turn("Record in the ledger")
     tab.get_by_text("28 rows recorded in the ledger. Spent $6,572.46").wait_for()
     tab.locator(".sk-cost", has_text="Margin when all is done").wait_for()
+    if served[1] == "page":  # beside the Lab's own columns a telephone has no room left
+        tab.set_viewport_size(PHONE)
+        tab.locator(".sk-spent .sk-on-phone svg").wait_for()
+        assert wider_charts(tab) == []
+        tab.set_viewport_size(WIDE)
     screen.turn("Read the finished jobs")
     tab.locator(".sk-lessons", has_text="Nothing is proposed.").wait_for()
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]

@@ -19,6 +19,7 @@ from browsing import (
     smallest_letters,
     violations,
     wait_until_it_fits,
+    wider_charts,
 )
 
 import kit
@@ -65,7 +66,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     tab.locator(".sk-alternates tr[data-option]").first.wait_for()
     screen.turn("Day by day")
-    tab.locator(".sk-days svg", has_text="Spread of the direct cost").wait_for()
+    tab.locator(".sk-days .sk-at-desk svg", has_text="Spread of the direct cost").wait_for()
     assert violations(tab) == []
     head = screen.root.get_by_role("button", name="Own hours")
     for way in ("ascending", "descending"):
@@ -93,7 +94,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     screen.turn("Two compared")
     screen.field("To").select_option("Top mount")
     tab.locator(".sk-changes", has_text="left whole").wait_for()
-    tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
+    tab.locator(".sk-changes .sk-at-desk svg", has_text=before["top_stone-3cm"]).wait_for()
     screen.turn("Working back")
     screen.type("How much", "40")
     tab.locator(".sk-back", has_text="a margin of 40%").wait_for()
@@ -135,8 +136,14 @@ def test_what_pays_is_seen_at_once_on_a_tablet(tab, pages):
     shown.click()
     assert rows.count() == 3 + 5
     screen.turn("Day by day")
-    tab.locator(".sk-days svg", has_text="Spread of the direct cost").wait_for()
+    tab.locator(".sk-days .sk-at-desk svg", has_text="Spread of the direct cost").wait_for()
     for width in (320, 768, 1024, 1280, 1440):
         tab.set_viewport_size({"width": width, "height": 900})
         wait_until_it_fits(tab)
         assert smallest_letters(tab) > LEAST_LETTERS - 0.1, width
+        assert wider_charts(tab) == [], width
+    screen.turn("Two compared")
+    tab.set_viewport_size(PHONE)
+    tab.locator(".sk-changes .sk-on-phone svg").wait_for()
+    screen.root.get_by_text("What the price of every alternate is made of").click()
+    assert wider_charts(tab) == []

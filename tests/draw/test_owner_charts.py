@@ -2,21 +2,26 @@
 
 import re
 from decimal import Decimal
+from functools import partial
 from html import escape
 
 import pytest
 from drawn import STONE, boxes, estimated, job, lists, root, texts, touching, words
 
-from kit.compare.differences import Difference
+from kit.archive.compare_spent import CodeResult
+from kit.compare.differences import Difference, list_differences
 from kit.compare.options import compare_alternates
 from kit.draw.alternates import draw_options, draw_price_parts
+from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
+from kit.draw.cost_bars import draw_bars
 from kit.draw.price_steps import draw_price_steps
 from kit.draw.small_section import draw_small_section
+from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
 from kit.labor.clock import last_day
 from kit.money import format_money
-from kit.outlook import assess_risk, cash_of
+from kit.outlook import assess_risk, cash_of, plan_schedule
 from kit.units import format_day
 
 CAUSES = [
@@ -25,6 +30,7 @@ CAUSES = [
     *(Difference(f"buy/{number}", f"Small {number}", Decimal("0.00"), Decimal("2.00")) for number in range(10)),
     Difference("price", "Profit", Decimal("900.00"), Decimal("680.00")),
 ]
+HAND_PARTS = [("hired trades and countertop shop", Decimal("12623.25")), ("fees, tax and the rest of cost", Decimal("162.41"))]
 HAND_OLD, HAND_NEW = Decimal("9000.00"), Decimal("8000.00")  # 9000 - 1200 + 400 + 10 x 2 - 220
 
 
@@ -51,10 +57,45 @@ def test_a_price_steps_through_its_causes_to_the_other():
 def test_the_price_of_one_job_is_drawn_with_its_parts():
     """Each part with its amount, to the cent; together the price."""
     made = estimated(STONE)
-    found = texts(draw_price_parts(made).removeprefix("<div class='sk-drawing'>").removesuffix("</div>"))
+    at_desk, on_phone = re.findall(r"<svg.*?</svg>", draw_price_parts(made))
+    assert float(root(on_phone).get("width")) <= 280 < float(root(at_desk).get("width"))
+    found = texts(at_desk)
     amounts = [Decimal(says.rpartition("$")[2].replace(",", "")) for says in found if ": $" in says]
     assert (len(amounts), sum(amounts)) == (5, made.price)
     assert format_money(made.price) in found
+
+
+def narrow_charts():
+    """Each chart as a telephone shows it, by name: of an example, and of a contract with large amounts."""
+    made = estimated(STONE)
+    risk, schedule, cash = assess_risk(made, trials=500), plan_schedule(made), cash_of(made)
+    options = [option for option in compare_alternates(job(STONE), lists()) if option.estimate is not None]
+    first, last = options[0], options[-1]
+    codes = [CodeResult("720", "Protection and clean-up and haul-away of debris", True, 3, Decimal("12540.00"), Decimal("13740.50"), 122.5, 124.0)]
+    differences = list_differences(first.estimate, last.estimate)
+    labels = {step: row.name for step, row in made.lists.steps.items()}
+    return {
+        "cost": partial(draw_cost_spread, risk),
+        "finish": partial(draw_finish_spread, risk),
+        "cash": partial(draw_cash, cash),
+        "steps": partial(draw_price_steps, (first.title, last.title), (first.estimate.price, last.estimate.price), differences),
+        "parts": partial(draw_bars, "What the price is made of", [(option.title, HAND_PARTS) for option in options]),
+        "spent": partial(draw_spent_bars, "Estimated and spent", codes),
+        "calendar": partial(draw_calendar, schedule, labels),
+    }
+
+
+def test_charts_are_whole_on_a_telephone():
+    """Each fits 320 px of screen beside its margins, no words meet or are cut short, and what it says is what the one for a desk says."""
+    for name, draw in narrow_charts().items():
+        narrow, wide = draw(narrow=True), draw(narrow=False)
+        assert float(root(narrow).get("width")) <= 280, name
+        said, at_desk = " ".join(texts(narrow)), " ".join(texts(wide))
+        assert set(re.findall(r"\$[\d,.]+\d", at_desk)) == set(re.findall(r"\$[\d,.]+\d", said)), name
+        assert "..." not in said, name
+        left, right = float(root(narrow).get("viewBox").split()[0]), sum(float(part) for part in root(narrow).get("viewBox").split()[0:3:2])
+        assert all(left <= word.box[0] and word.box[2] <= right for word in words(narrow)), name
+        assert touching(words(narrow)) == [], name
 
 
 def test_two_prices_that_are_the_same_are_still_a_drawing():

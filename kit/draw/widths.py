@@ -1,0 +1,22 @@
+"""A chart is laid out twice, for a desk and for a telephone: its letters keep their size, and the page shows the one that fits."""
+
+from collections.abc import Callable
+
+from kit.draw.canvas import Canvas
+from kit.draw.lettering import wrap_text
+
+__all__ = ["PHONE", "draw_for_widths", "write_note"]
+
+PHONE = 260.0
+"""What a chart may take on the narrowest telephone without its air [px]."""
+
+
+def draw_for_widths(draw: Callable[..., str]) -> str:
+    """Both charts as HTML; `draw` is told whether it is `narrow`. Where no style sheet is at hand, the one for a desk shows."""
+    return f"<div class='sk-drawing sk-at-desk'>{draw(narrow=False)}</div><div class='sk-drawing sk-on-phone' style='display:none'>{draw(narrow=True)}</div>"
+
+
+def write_note(sheet: Canvas, words: str, *, narrow: bool) -> None:
+    """A sentence below a chart, on as many lines as it needs on a telephone."""
+    for line in wrap_text(words, PHONE) if narrow else (words,):
+        sheet.note(line)
