@@ -77,7 +77,7 @@ def draw_sheet_plan(*purchases: Purchase, name: str = "", numbers: Numbers | Non
     y = 0.0
     for purchase, part, count in sheets:
         y = _draw_sheet(canvas, purchase, part, count, y, numbers or {})
-    _note(canvas, purchases, "optimal for through cuts")
+    _note(canvas, purchases, "no cheaper purchase exists with cuts from edge to edge")
     return canvas.svg()
 
 
@@ -165,8 +165,9 @@ def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[
 
 def _draw_sheet(canvas: Canvas, purchase: Purchase, part: PackedPart, count: int, y: float, numbers: Numbers) -> float:
     scale = canvas.scale
-    size = f"{format_length(part.length_in)} x {format_length(part.width_in)}"
-    canvas.write(f"{_heading(purchase, part, count)}: {size}", 0.0, y, bold=True)
+    long, wide, heading = format_length(part.length_in), format_length(part.width_in), _heading(purchase, part, count)
+    said = f"{long.removesuffix(' in')} x {wide}" in heading  # the stock is named by its size
+    canvas.write(heading if said else f"{heading}: {long} x {wide}", 0.0, y, bold=True)
     top = y - LINE / scale
     low = top - part.width_in
     inside = [(piece.at_in, top - piece.across_in - piece.width_in, piece.at_in + piece.length_in, top - piece.across_in) for piece in part.placed]

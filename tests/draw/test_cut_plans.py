@@ -8,6 +8,7 @@ from drawn import box, boxes, foot, root, texts, touching, words
 from hypothesis import given
 from hypothesis import strategies as st
 
+import kit
 from kit.draw.cuts import draw_cut_plan, draw_sheet_plan
 from kit.records import PackedPart, PlacedPiece, Purchase
 
@@ -101,7 +102,23 @@ def test_sheets_show_their_pieces_where_they_lie():
     assert (splash[0] - sheet[0]) / scale == pytest.approx(24.125, abs=0.05)
     told = " ".join(texts(svg))
     assert "run, 24 in x 12 in" in told
-    assert "optimal for through cuts" in told
+    assert "no cheaper purchase exists with cuts from edge to edge" in told
+
+
+@pytest.mark.parametrize(("stock", "wide_in", "hand"), [("96 x 25 1/2 in blank", 25.5, ""), ("4 x 8 ft sheet", 48.0, ": 96 in x 48 in")])
+def test_a_size_is_said_once(stock, wide_in, hand):
+    """A blank is called by its inches; a sheet that is called by its feet has them added."""
+    part = PackedPart("sheet", 96.0, wide_in, ("run",), "1 sq ft", (PlacedPiece("run", 0.0, 24.0, 0.0, 12.0),))
+    heading = next(text for text in texts(draw_sheet_plan(bought(part, stock=stock))) if "like this" in text)
+    assert heading.startswith(f"Cut 1 like this: {stock}, ")
+    assert heading.partition(", ")[2].partition(":")[1:] == ((":", hand[1:]) if hand else ("", ""))
+
+
+def test_no_stock_of_the_lists_has_a_dash_in_its_fraction():
+    """25 1/2 in, as in every other sentence."""
+    prices = [price for rows in kit.load_lists(kit.shipped("price_lists")).prices.values() for price in rows]
+    assert len(prices) > 100
+    assert [price.sold_as for price in prices if re.search(r"\d-\d/", price.sold_as)] == []
 
 
 def test_a_hostile_piece_name_is_only_text():
