@@ -296,3 +296,13 @@ def test_data_that_a_template_misses_are_told() -> None:
     """A template without its data is an error in words, not a half-set paper."""
     with pytest.raises(KitError, match="The paper can't be set"):
         typeset("proposal.typ", {"title": "x"})
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_what_belongs_together_stands_on_one_page(name: str) -> None:
+    """What is not included and how both work together, each with its heading; three pages in all."""
+    pages = pages_of(proposal_bytes(demo.example(name)))
+    assert len(pages) <= 3
+    for first, last in (("How we work together", "ask for the certificates."), ("Not included", "Painting, unless named on these pages")):
+        assert [first in page for page in pages] == [last in page for page in pages]
+        assert sum(first in page for page in pages) == 1
