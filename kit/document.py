@@ -118,6 +118,8 @@ def plain_job(job: Job) -> Any:
 
 def plain(value: Any, name: str = "") -> Any:  # noqa: PLR0911 - one line for each kind of value
     """A record, or anything in one, as what JSON knows; `name` is the field it stands in."""
+    if type(value) is str:  # most are
+        return value
     if is_dataclass(value):
         return {field.name: plain(getattr(value, field.name), field.name) for field in fields(value)}
     match value:

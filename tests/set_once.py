@@ -4,20 +4,19 @@ The same text is the same file: tests of the papers themselves, which set each a
 """
 
 import json
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import cache
 from typing import Any
 
 import pytest
 
-from kit.draw.drawings import render_png
+from kit.draw.drawings import render_pngs
 from kit.export import bill, change_order, crew_sheet, drawings_sheet, proposal, purchase_list
 from kit.export.typeset import typeset
 
 __all__ = ["set_anew", "set_once"]
 
-_render = cache(render_png)
 _papers: dict[str, bytes] = {}
 
 
@@ -28,21 +27,30 @@ def _typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str]
     return _papers[key]
 
 
-def _patched(set_paper: Callable[..., bytes], set_picture: Callable[..., bytes]) -> Iterator[None]:
+def _patched(set_paper: Callable[..., bytes], set_pictures: Callable[..., list[bytes]]) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(drawings_sheet, "render_png", set_picture)
+        patched.setattr(drawings_sheet, "render_pngs", set_pictures)
         for room in (bill, change_order, crew_sheet, proposal, purchase_list):
             patched.setattr(room, "typeset", set_paper)
         yield
 
 
+@cache
+def _set_picture(svg: str, zoom: float) -> bytes:
+    return render_pngs([svg], zoom=zoom)[0]
+
+
+def _set_pictures(svgs: Sequence[str], *, zoom: float) -> list[bytes]:
+    return [_set_picture(svg, zoom) for svg in svgs]
+
+
 @contextmanager
 def set_once() -> Iterator[None]:
     """Drawings and papers are set once; three drawings take half the time of a workbook."""
-    yield from _patched(_typeset, _render)
+    yield from _patched(_typeset, _set_pictures)
 
 
 @contextmanager
 def set_anew() -> Iterator[None]:
     """Each is set again, within `set_once`."""
-    yield from _patched(typeset, render_png)
+    yield from _patched(typeset, render_pngs)

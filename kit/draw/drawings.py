@@ -1,8 +1,9 @@
 """The drawings of an estimate under their names, each as a sheet of its own: SVG in black on white, or PNG for what can't hold SVG."""
 
+import json
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from types import MappingProxyType
 
 from kit.draw.cuts import draw_cut_plans
@@ -14,7 +15,7 @@ from kit.draw.set_out import draw_set_out
 from kit.errors import KitError
 from kit.estimating import Estimate
 
-__all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "on_paper", "render_png"]
+__all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "on_paper", "render_pngs"]
 
 PICTURE_NAMES = MappingProxyType(
     {
@@ -32,9 +33,11 @@ PICTURE_NAMES = MappingProxyType(
 MOST_PIXELS = 12_000
 _ROOT = re.compile(r"<svg\b[^>]*>")
 _VIEW = re.compile(r"""\bviewBox=["']\s*(\S+)\s+(\S+)\s+(\S+)\s+(\S+?)\s*["']""")
-_PAGE = b"""#set page(width: int(sys.inputs.wide) * 1pt, height: int(sys.inputs.tall) * 1pt, margin: 0pt, fill: white)
-#let side = int(sys.inputs.side) * 1pt
-#place(top + left, image(bytes(sys.inputs.drawing), format: "svg", width: side, height: side))
+_PAGES = b"""#for one in json(bytes(sys.inputs.drawings)) {
+  set page(width: one.wide * 1pt, height: one.tall * 1pt, margin: 0pt, fill: white)
+  place(top + left, image(bytes(one.drawing), format: "svg", width: one.side * 1pt, height: one.side * 1pt))
+  pagebreak(weak: true)
+}
 """
 _POINTS_PER_INCH = 72.0
 _SIZE = re.compile(r"""\s(?:width|height|style|viewBox)=(?:"[^"]*"|'[^']*')""")
@@ -96,19 +99,29 @@ def _squared(svg: str, side: int, zoom: float) -> str:
     return f'{head}{square}<g transform="scale({zoom:g}) translate({-float(left):g} {-float(upper):g})">{body}</g>{end}'
 
 
-def render_png(svg: str, *, zoom: float = 2.0) -> bytes:
-    """The drawing as PNG.
+def _sized(svg: str, zoom: float) -> dict[str, str | int]:
+    """A drawing as the typesetter's page reads it, with the sizes of its picture [points]; KitError if it would be too large."""
+    _, (_, _, wide, tall) = _view(svg)
+    if not 0.0 < max(float(wide), float(tall)) * zoom <= MOST_PIXELS:
+        raise KitError(f"A picture of {float(wide) * zoom:.0f} x {float(tall) * zoom:.0f} points was asked for; the most is {MOST_PIXELS} a side.")
+    across, down = (math.ceil(round(float(edge) * zoom, 6)) for edge in (wide, tall))
+    side = max(across, down)
+    return {"drawing": _squared(svg, side, zoom), "wide": across, "tall": down, "side": side}
+
+
+def render_pngs(svgs: Sequence[str], *, zoom: float = 2.0) -> list[bytes]:
+    """Drawings as PNG, in one run of the typesetter.
 
     Parameters
     ----------
-    svg
-        A drawing of this room, with a viewBox.
+    svgs
+        Drawings of this room, with a viewBox.
     zoom
-        Picture points for each unit of the drawing.
+        Picture points for each unit of a drawing.
 
     Returns
     -------
-    The file's bytes; the same on every machine, since only the letters that come with the typesetter are used.
+    The files' bytes; the same on every machine, since only the letters that come with the typesetter are used.
 
     Raises
     ------
@@ -117,15 +130,9 @@ def render_png(svg: str, *, zoom: float = 2.0) -> bytes:
     """
     import typst
 
-    _, (_, _, wide, tall) = _view(svg)
-    if not 0.0 < max(float(wide), float(tall)) * zoom <= MOST_PIXELS:
-        raise KitError(f"A picture of {float(wide) * zoom:.0f} x {float(tall) * zoom:.0f} points was asked for; the most is {MOST_PIXELS} a side.")
-    points = [math.ceil(round(float(edge) * zoom, 6)) for edge in (wide, tall)]
-    sizes = {name: str(count) for name, count in zip(("wide", "tall", "side"), (*points, max(points)), strict=True)}
-    inputs = {"drawing": _squared(svg, max(points), zoom), **sizes}
+    inputs = {"drawings": json.dumps([_sized(svg, zoom) for svg in svgs])}
     try:
-        picture = typst.compile(_PAGE, format="png", ppi=_POINTS_PER_INCH, ignore_system_fonts=True, sys_inputs=inputs)
+        pictures = typst.compile(_PAGES, format="png", ppi=_POINTS_PER_INCH, ignore_system_fonts=True, sys_inputs=inputs)
     except typst.TypstError as error:
         raise KitError(f"The drawing can't be made a picture: {error}") from error
-    assert isinstance(picture, bytes)  # noqa: S101 - for the type checker; one page gives one picture
-    return picture
+    return pictures if isinstance(pictures, list) else [bytes(pictures or b"")]

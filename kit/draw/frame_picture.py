@@ -34,7 +34,6 @@ _STEPS = {
     "shims": 5,
 }
 _SPOT_IN = 0.1
-_SIDES: tuple[Literal["left", "right"], ...] = ("left", "right")
 _UPRIGHT = ("post", "block")
 _BARS = ("sink rail", "cradle bar")
 
@@ -107,21 +106,16 @@ def _name_members(sheet: Canvas, seen: Sequence[Stroke], estimate: Estimate) -> 
 def _name_clearest(sheet: Canvas, words: str, mine: Sequence[Stroke], seen: Sequence[Stroke]) -> None:
     """In the middle of the edge from which a line to the left or the right crosses least; the longest of equal ones, the leftmost of these."""
     stands = [
-        (_crossed(middle, side, seen), -round(math.dist(stroke.start, stroke.end), 2), middle[0], side, middle[1])
+        (crossed, -round(math.dist(stroke.start, stroke.end), 2), x, side, y)
         for stroke in mine
-        for middle in [((stroke.start[0] + stroke.end[0]) / 2.0, (stroke.start[1] + stroke.end[1]) / 2.0)]
-        for side in _SIDES
+        for x, y in [((stroke.start[0] + stroke.end[0]) / 2.0, (stroke.start[1] + stroke.end[1]) / 2.0)]
+        for side, crossed in _crossed(x, y, seen)
     ]
     _, _, x, side, y = min(stands)
     sheet.name("", words, x, y, side)
 
 
-def _crossed(start: tuple[float, float], side: str, seen: Sequence[Stroke]) -> int:
-    """How many edges a level line from a point to one side crosses."""
-    x, y = start
-    way, crossed = (1.0 if side == "right" else -1.0), 0
-    for stroke in seen:
-        (x0, y0), (x1, y1) = stroke.start, stroke.end
-        if (y0 - y) * (y1 - y) < 0.0:
-            crossed += (x0 + (y - y0) * (x1 - x0) / (y1 - y0) - x) * way > _SPOT_IN
-    return crossed
+def _crossed(x: float, y: float, seen: Sequence[Stroke]) -> tuple[tuple[Literal["left", "right"], int], ...]:
+    """How many edges a level line from a point crosses on its way to each side."""
+    apart = [x0 + (y - y0) * (x1 - x0) / (y1 - y0) - x for stroke in seen for (x0, y0), (x1, y1) in [(stroke.start, stroke.end)] if (y0 - y) * (y1 - y) < 0.0]
+    return ("left", sum(-more > _SPOT_IN for more in apart)), ("right", sum(more > _SPOT_IN for more in apart))

@@ -6,7 +6,7 @@ from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import performer_name
-from kit.outlook import JobRisk, assess_risk, plan_schedule
+from kit.outlook import JobRisk
 from kit.units import format_day, format_days, format_half_day
 
 __all__ = ["NAME", "write_calendar"]
@@ -27,13 +27,13 @@ _GUIDE = "worked out when this file was written: it does not follow the inputs. 
 _GAP = 2
 
 
-def write_calendar(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet. Raises KitError as `kit.outlook.plan_schedule`."""
-    visit, schedule = estimate.job.identity.visit_date, plan_schedule(estimate)
+def write_calendar(book: Book, estimate: Estimate, title: str, schedule: JobSchedule, risk: JobRisk) -> None:
+    """The sheet."""
+    visit = estimate.job.identity.visit_date
     page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)}, {_GUIDE}")
     end = _write_steps(page, estimate, schedule, FIRST_ROW)
     end = _write_dates(page, schedule, end + _GAP, visit)
-    last = _write_spread(page, assess_risk(estimate), end + _GAP, visit)
+    last = _write_spread(page, risk, end + _GAP, visit)
     page.sheet.print_area(0, 0, last, _LATEST)  # the hours to spare after it are for the screen
     page.sheet.fit_to_pages(1, 1)
 

@@ -47,7 +47,8 @@ def _cell(value: object) -> str:
 
 def one_line(text: str) -> str:
     """The text with every run of blanks, tabs and line breaks as one blank, other control signs gone."""
-    return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
+    plain = text if text.isprintable() else "".join(sign if sign.isprintable() else " " for sign in text)
+    return " ".join(plain.split())
 
 
 def shorten(text: str) -> str:

@@ -3,7 +3,7 @@
 import io
 import struct
 
-from kit.draw.drawings import PICTURE_NAMES, list_pictures, on_paper, render_png
+from kit.draw.drawings import PICTURE_NAMES, list_pictures, on_paper, render_pngs
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, LINE_HEIGHT, PIXELS_A_POINT, Book, Column, start_page
 
@@ -26,8 +26,10 @@ def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet with its pictures, as many on a printed page as it holds."""
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     row, top, breaks, printed = FIRST_ROW, FIRST_ROW, [], FIRST_ROW
-    for key, drawing in sorted(list_pictures(estimate), key=lambda named: named[0].startswith(_ON_SCREEN)):
-        name, picture = PICTURE_NAMES[key], render_png(on_paper(drawing), zoom=_ZOOM)
+    drawn = sorted(list_pictures(estimate), key=lambda named: named[0].startswith(_ON_SCREEN))
+    pictures = render_pngs([on_paper(drawing) for _, drawing in drawn], zoom=_ZOOM)
+    for (key, _), picture in zip(drawn, pictures, strict=True):
+        name = PICTURE_NAMES[key]
         (tall,) = struct.unpack(">I", picture[20:24])  # a PNG's head holds its size
         rows = int(tall * _SHOWN / PIXELS_A_POINT / LINE_HEIGHT) + 1
         if row + rows - top > _ROWS_A_PAGE:

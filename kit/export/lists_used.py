@@ -2,12 +2,13 @@
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from kit.buying.price_ages import price_row_of
 from kit.estimating import Estimate
 from kit.lists import Lists
 from kit.lists.company import Company
+from kit.lists.goods_rows import Price
 from kit.records import PackedPart, Piece, PlacedPiece, Purchase
 from kit.units import format_length
 
@@ -17,19 +18,19 @@ __all__ = ["counted_pieces", "currency_in", "currency_of", "goods_name", "names_
 _NEW_DOORS = "new-door-"
 
 
-def _prices_used(estimate: Estimate) -> list[tuple[dt.date, str]]:
+def _prices_used(estimate: Estimate) -> Iterator[Price]:
     used = (price_row_of(purchase, estimate.lists) for purchase in estimate.purchases)
-    return [(price.effective_from, price.currency) for price in used if price is not None]
+    return (price for price in used if price is not None)
 
 
 def price_days(estimate: Estimate) -> list[dt.date]:
     """The day from which each price in use holds, oldest first."""
-    return sorted(day for day, _ in _prices_used(estimate))
+    return sorted(price.effective_from for price in _prices_used(estimate))
 
 
 def currency_of(estimate: Estimate) -> str:
     """The currency of the prices in use; the lists hold one."""
-    return next((currency for _, currency in _prices_used(estimate)), "USD")
+    return next((price.currency for price in _prices_used(estimate)), "USD")
 
 
 def sold_as(estimate: Estimate, purchase: Purchase) -> str:

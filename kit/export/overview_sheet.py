@@ -11,7 +11,7 @@ from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import format_dollars
-from kit.outlook import assess_risk, cash_of, crew_days_of, plan_schedule
+from kit.outlook import JobRisk, cash_of, crew_days_of
 from kit.pricing.draws import plan_draws
 from kit.records import Finding, Level
 from kit.units import format_day, format_days
@@ -28,16 +28,13 @@ _PLURAL = {"stop": "stops", "caution": "cautions"}
 _MOST_SHOWN = 8  # findings on the page
 
 
-def write_overview(book: Book, estimate: Estimate, title: str, dated: Estimate) -> None:
-    """The sheet, with the days of the estimate `dated`; call it first so that it opens first, its formulas look ahead.
-
-    Raises KitError as `kit.outlook.plan_schedule`.
-    """
-    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(dated)
+def write_overview(book: Book, estimate: Estimate, title: str, dated: Estimate, schedule: JobSchedule, risk: JobRisk) -> None:
+    """The sheet, with the days of the estimate `dated`, its calendar and its trials; call it first so that it opens first, its formulas look ahead."""
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     row = _write_work(page, estimate, FIRST_ROW - 1)
-    row = _write_money(page, estimate, row + 1)
+    row = _write_money(page, estimate, risk, row + 1)
     row = _write_payments(page, dated, schedule, row)
-    row = _write_days(page, dated, schedule, row + 1)
+    row = _write_days(page, dated, schedule, risk, row + 1)
     _write_decisions(page, estimate, row + 1)
     page.sheet.fit_to_pages(1, 1)
 
@@ -75,8 +72,8 @@ def _write_work(page: Page, estimate: Estimate, row: int) -> int:
     return row
 
 
-def _write_money(page: Page, estimate: Estimate, row: int) -> int:
-    row, risk = _head(page, row, "How much"), assess_risk(estimate)
+def _write_money(page: Page, estimate: Estimate, risk: JobRisk, row: int) -> int:
+    row = _head(page, row, "How much")
     if says_invented(estimate):
         page.text(row, 0, INVENTED, bold=True)
         row += 1
@@ -113,9 +110,9 @@ def _write_payments(page: Page, estimate: Estimate, schedule: JobSchedule, row: 
     return _fact(page, row, "Most of our own money out", most)
 
 
-def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, row: int) -> int:
+def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, risk: JobRisk, row: int) -> int:
     row, visit = _head(page, row, "When"), estimate.job.identity.visit_date
-    start, finish, sure = schedule.house_start, last_day(schedule.finish), last_day(assess_risk(estimate).finish_at(0.8))
+    start, finish, sure = schedule.house_start, last_day(schedule.finish), last_day(risk.finish_at(0.8))
     days = [*([format_day(start, beside=visit)] if start and start != finish else []), format_day(finish)]
     row = _fact(page, row, "At the house", f"{' to '.join(days)}; 4 times out of 5 done by {format_day(sure, beside=visit)}", bold=True)
     if schedule.days_without_sink is not None:

@@ -182,7 +182,7 @@ class Page:
         self, row: int, column: int, text: str, style: Style = "text", *, bold: bool = False, topped: bool = False, right: bool = False, last: int = 0
     ) -> None:
         """Text, whatever it begins with; the format has no carriage return and no non-characters, and holds so many signs in a cell."""
-        shown = "".join(sign for sign in text.replace("\r\n", "\n").replace("\r", "\n") if sign not in "\ufffe\uffff")[:_LONGEST_CELL]
+        shown = text.replace("\r\n", "\n").replace("\r", "\n").replace("\ufffe", "").replace("\uffff", "")[:_LONGEST_CELL]
         quoted = shown.lstrip().startswith(("=", "+", "-", "@"))
         if style in {"words", "head", "guide"}:
             self._make_room(row, column, last or column, shown)
@@ -196,8 +196,8 @@ class Page:
 
     def _make_room(self, row: int, column: int, last: int, text: str) -> None:
         """Make the row as high as its longest wrapped text asks for, since not every program does so when it opens the file."""
-        width = sum(self.widths[column : last + 1])
-        lines = len(textwrap.wrap(text, max(1, int(width * _SIGNS_IN_WIDTH)))) if width else 1
+        width = int(sum(self.widths[column : last + 1]) * _SIGNS_IN_WIDTH)
+        lines = len(textwrap.wrap(text, max(1, width))) if 0 < width < len(text.expandtabs()) else 1
         if lines > self.heights.get(row, 1):
             self.heights[row] = lines
             self.sheet.set_row(row, lines * LINE_HEIGHT)

@@ -19,6 +19,7 @@ from kit.export.sheet_cells import Book, Place
 from kit.export.takeoff_sheet import place_takeoff, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
 from kit.issued import Issued
+from kit.outlook import assess_risk, plan_schedule
 from kit.pricing.build_up import price_job
 
 __all__ = ["place_figures", "workbook_bytes"]
@@ -55,16 +56,18 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None, dated: E
     from xlsxwriter import Workbook
 
     identity, buffer = estimate.job.identity, io.BytesIO()
-    title = f"Job {identity.job_number}, {identity.customer}"
+    title, dated = f"Job {identity.job_number}, {identity.customer}", dated or estimate
+    schedule = plan_schedule(dated)
+    risk = assess_risk(dated, schedule)
     with Workbook(buffer, _OPTIONS | {"default_format_properties": dict(_FONT)}) as workbook:  # the library changes what it is given
         workbook.set_properties({"title": title, "author": estimate.lists.company.name, "created": dt.datetime.combine(identity.visit_date, dt.time())})
         workbook.set_size(2400, 1500)
         book = Book(workbook, place_figures(estimate), f"Job {identity.job_number}"[:_LONGEST_FOOTER].replace("&", "&&"))
-        write_overview(book, estimate, title, dated or estimate)
+        write_overview(book, estimate, title, dated, schedule, risk)
         write_takeoff(book, estimate, f"Takeoff: {title}")
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labor(book, estimate, f"Labor: {title}")
-        write_calendar(book, dated or estimate, f"Calendar: {title}")
+        write_calendar(book, dated, f"Calendar: {title}", schedule, risk)
         page = write_build_up(book, _with_idle_minimums(estimate), f"Build-up: {title}")
         write_parts(page, estimate, write_payments(page, estimate))
         write_terms(book, estimate, f"Terms and rates: {title}")

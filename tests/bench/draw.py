@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 
 import kit
-from kit.draw.drawings import list_drawings, render_png
+from kit.draw.drawings import list_drawings, render_pngs
 from kit.draw.front_elevation import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
@@ -32,7 +32,7 @@ def show(path: Path, lists: kit.Lists) -> None:
     three = [milliseconds(partial(draw, made)) for draw in (draw_front, draw_section, draw_plan)]
     everything = milliseconds(lambda: list(list_drawings(made)))
     size = sum(len(draw(made)) for draw in (draw_front, draw_section, draw_plan)) / 1000
-    picture = milliseconds(lambda: render_png(draw_section(made)), 5)
+    picture = milliseconds(lambda: render_pngs([draw_section(made)]), 5)
     print(f"{path.stem:32} {three[0]:7.2f} {three[1]:7.2f} {three[2]:7.2f} {sum(three):7.2f} {everything:7.2f} {size:6.1f} {picture:8.1f}")
 
 

@@ -11,11 +11,16 @@ import pytest
 from drawn import SVG, TOP, estimated, root, view
 from PIL import Image
 
-from kit.draw.drawings import list_drawings, on_paper, render_png
+from kit.draw.drawings import list_drawings, on_paper, render_pngs
 from kit.draw.front_elevation import draw_front
 from kit.errors import KitError
 
 SMALL = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" fill="none" stroke="currentColor"><path d="M0 10H40" stroke-width="8"/></svg>'
+
+
+def render_png(svg: str, *, zoom: float = 2.0) -> bytes:
+    """One drawing."""
+    return render_pngs([svg], zoom=zoom)[0]
 
 
 def size_of(png: bytes) -> tuple[int, int]:
@@ -45,6 +50,12 @@ def test_a_picture_is_the_same_again():
     """Same drawing, same bytes."""
     svg = draw_front(estimated())
     assert render_png(svg) == render_png(svg)
+
+
+def test_pictures_set_together_are_those_set_one_by_one():
+    """The same bytes, in the order asked for; a large one leaves nothing on the page of a small one."""
+    drawings = [on_paper(draw_front(estimated())), SMALL, on_paper(draw_front(estimated()))]
+    assert render_pngs(drawings, zoom=1.5) == [render_png(svg, zoom=1.5) for svg in drawings]
 
 
 def test_the_words_are_in_the_picture():

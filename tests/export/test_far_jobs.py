@@ -36,10 +36,10 @@ Answers = dict[int, dict[str, Any]]
 def recalculated(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Answers:
     """What one run of LibreOffice answers about many workbooks; they share one picture, since no formula reads a picture."""
     folder = tmp_path_factory.mktemp("far")
-    picture = drawings_sheet.render_png(drawings_sheet.on_paper(draw_plan(random_estimate(0))))
+    (picture,) = drawings_sheet.render_pngs([drawings_sheet.on_paper(draw_plan(random_estimate(0)))])
     requests = []
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(drawings_sheet, "render_png", lambda *_, **__: picture)
+        patched.setattr(drawings_sheet, "render_pngs", lambda svgs, **_: [picture] * len(svgs))
         for seed, found in ((seed, random_estimate(seed)) for seed in request.param):
             requests.append(request_of(found, write_workbook(found, folder / f"{seed}.xlsx"), change_inputs(found, seed)))
     return dict(zip(request.param, office.recalculate(requests, folder), strict=True))

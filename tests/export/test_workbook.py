@@ -18,6 +18,7 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
 import kit
+from kit import outlook
 from kit.draw.marks import number_findings
 from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
@@ -51,6 +52,14 @@ def test_sheets_stand_in_the_order_of_the_work(written):
     """Overview first, what the figures rest on last, before it plain values and the drawings."""
     _, book, _ = written
     assert book.sheetnames == SHEETS
+
+
+def test_overview_and_calendar_speak_of_the_same_trials(monkeypatch):
+    """Cost and finish are tried once for a workbook."""
+    tried = []
+    monkeypatch.setattr(outlook, "cost_risk", lambda *args, run=outlook.cost_risk, **settings: tried.append(settings["trials"]) or run(*args, **settings))
+    workbook_bytes(demo.estimate_of(demo.FOR_BOOKS[0]))
+    assert tried == [outlook.TRIALS]
 
 
 def test_formulas_hold_only_references_functions_and_five_constants(written):

@@ -11,7 +11,7 @@ from browsing import ARGS, open_notebook, serving  # noqa: E402
 
 import kit  # noqa: E402
 from kit.cli.start import lay_folder  # noqa: E402
-from kit.draw.drawings import list_pictures, render_png  # noqa: E402
+from kit.draw.drawings import list_pictures, render_pngs  # noqa: E402
 
 EXAMPLE = "stone_apron_single_bowl"
 SIZE = {"width": 1280, "height": 900}
@@ -20,7 +20,7 @@ SIZE = {"width": 1280, "height": 900}
 def draw_frame() -> bytes:
     """The frame of the example taken apart, as PNG."""
     made = kit.estimate(kit.read_job(kit.shipped("examples") / f"{EXAMPLE}.toml"), kit.load_lists(kit.shipped("price_lists")))
-    return render_png(dict(list_pictures(made))["frame-apart"])
+    return render_pngs([dict(list_pictures(made))["frame-apart"]])[0]
 
 
 def shoot_estimator() -> bytes:
