@@ -188,6 +188,8 @@ class Ledger:
 
     @contextmanager
     def _connect(self) -> Iterator[sqlite3.Connection]:
+        if self.path.exists() and not self.path.is_file():
+            raise LedgerError(Fault("", "is a folder, a pipe or a device, not a ledger. Move it away, or restore the newest backup.", self.path.name))
         try:
             with closing(sqlite3.connect(self.path, timeout=_WAIT_S, isolation_level=None)) as connection:
                 connection.execute("PRAGMA synchronous = EXTRA")  # a confirmed event outlives a power cut

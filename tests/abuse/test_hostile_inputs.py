@@ -21,7 +21,8 @@ from kit.cli.job_source import JobWithLists
 from kit.cli.out_folder import file_writers, write_files
 from kit.cli.start import lay_folder
 from kit.compare.options import compare_alternates
-from kit.errors import Fault, IssueError, JobError, KitError, ListError
+from kit.contract.ledger import LEDGER_FILE, contract_states
+from kit.errors import Fault, IssueError, JobError, KitError, LedgerError, ListError
 from kit.incoming import MOST_FAULTS_SHOWN, MOST_ROWS
 from kit.issued import open_issued
 from kit.job import price_folder, read_job
@@ -249,6 +250,14 @@ def test_pipes_and_devices_are_refused_at_once(tmp_path: Path, read: Callable[[P
     for path in (tmp_path / "pipe", Path("/dev/zero")):
         with pytest.raises(error, match="a pipe or a device"):
             read(path)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="has no pipes in folders")
+@pytest.mark.parametrize("make", [Path.mkdir, lambda path: os.mkfifo(path, 0o600), lambda path: path.symlink_to("/dev/zero")], ids=["folder", "pipe", "device"])
+def test_a_ledger_that_is_no_file_is_refused_at_once(tmp_path: Path, make: Callable[[Path], object]) -> None:
+    make(tmp_path / LEDGER_FILE)
+    with pytest.raises(LedgerError, match=f"{LEDGER_FILE}: is a folder, a pipe or a device, not a ledger"):
+        contract_states(tmp_path)
 
 
 @pytest.mark.parametrize(
