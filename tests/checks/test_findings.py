@@ -186,6 +186,7 @@ CASES = [
     case("cabinet/removed", "ok", cabinet__top_rail="0 in", cabinet__mid_rail_top="9 7/16 in"),
     case("cabinet/removed", "ok", cabinet__top_rail="0 in", cabinet__mid_rail_top="9 1/2 in"),
     case("cabinet/removed", "unknown", cabinet__mid_rail_top=None),
+    case("cabinet/removed", "ok", cabinet__mid_rail="0 in", cabinet__mid_rail_top=None),  # none there, nothing to measure
     case("cabinet/sink-not-measured", "caution", sink__as_received=False),
     case("cabinet/wet-floor", "caution", cabinet__wet_floor=True),
     case("cabinet/swollen-sides", "stop", cabinet__swollen_side="both"),
