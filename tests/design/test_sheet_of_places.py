@@ -3,7 +3,8 @@
 import pytest
 from design_jobs import sheet_of
 
-from kit.solids import Stage
+from kit.design.place_stored import free_room_in
+from kit.solids import Block, Body, Stage
 
 # 36 x 24 x 34 1/2 in, face frame 3/4, sides 1/2, back 1/4 and nailer 3/4; a fired-clay apron 33 in wide on cleats, its bowl 30 3/4 in outside
 BASE = {
@@ -244,3 +245,16 @@ def test_people_for_a_sink_at_the_ends_of_their_rows(weight, hand_lifters, hand_
     """One to 50 lb, two to 110, three to 165, above it a machine (lifters.csv: common practice, no source)."""
     lift = sheet_of({"sink.weight": weight}).design.lift
     assert (lift.lifters, lift.mechanical) == (hand_lifters, hand_machine)
+
+
+def test_how_large_a_thing_may_be_beside_what_is_there():
+    """Between sides 1/2 and 35 1/2 in, from the floor at 5: a shelf over 30 in of the width, 17 to 20 in up, leaves 5 in at full height and 12 below it."""
+    thing = Body("tank", "stored", (Block((10, 18), (1, 10), (5, 21)),))
+    shelf = Body("shelf", "frame", (Block((5.5, 35.5), (0, 12), (17, 20)),))
+    assert free_room_in([shelf, thing], thing, (0.5, 35.5)) == (35, 12)  # as wide as it is, it finds room below only
+    narrow = Body("tank", "stored", (Block((10, 15), (1, 10), (5, 21)),))
+    assert free_room_in([shelf, narrow], narrow, (0.5, 35.5)) == (5, 16)
+    low = Body("low shelf", "frame", (Block((5.5, 35.5), (0, 12), (12.9375, 20)),))  # less than 8 in below it: nothing that is sold
+    assert free_room_in([low, thing], thing, (0.5, 35.5)) == (5, 16)
+    full = Body("all of it", "frame", (Block((0.5, 32.5), (0, 12), (5, 30)),))
+    assert free_room_in([full, thing], thing, (0.5, 35.5)) == (0, 0)  # 3 in: nothing so narrow is sold
