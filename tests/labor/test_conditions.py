@@ -28,6 +28,27 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
 
 
 @pytest.mark.parametrize(
+    ("name", "changes", "hand_holds"),
+    [
+        ("steel-stubs", {"plumbing.supply_old": "galvanized", "plumbing.stops_to_renew": 0}, False),
+        ("steel-stubs", {"plumbing.supply_old": "galvanized", "plumbing.stops_to_renew": 1}, True),
+        ("steel-stubs", {"plumbing.supply_old": "copper", "plumbing.stops_to_renew": 1}, False),
+        ("old-stops", {"plumbing.stop_age": "old", "plumbing.stops_to_renew": 1}, True),  # one of a faucet's two stays
+        ("old-stops", {"plumbing.stop_age": "old", "plumbing.stops_to_renew": 2}, False),
+        ("old-stops", {"plumbing.stop_age": "new", "plumbing.stops_to_renew": 1}, False),
+        ("stub-not-measured", {"plumbing.stub_height": "unknown"}, True),
+        ("stub-not-measured", {"plumbing.stub_height": "15 in"}, False),
+        ("vent-not-seen", {"plumbing.vent_seen": False}, True),
+        ("vent-not-seen", {"plumbing.vent_seen": False, "plumbing.drain_leaves": "floor"}, False),
+    ],
+)
+def test_old_pipes_and_valves_are_met_where_they_are_touched(name, changes, hand_holds):
+    """Steel stubs and old valves count where a valve is replaced, or one of the two is kept; what was not looked at, in a wall only."""
+    found = estimated("stone_apron_single_bowl", changes)
+    assert (name in holding_conditions(found.job, found.design, lists())) == hand_holds
+
+
+@pytest.mark.parametrize(
     ("changes", "hand_more"),
     [
         # nobody pays a stair twice: one person with small goods and the lifters, up and down, and debris in loads; 0.002 h a step
