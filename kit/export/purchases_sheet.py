@@ -138,7 +138,7 @@ def _write_cut_plan(page: Page, estimate: Estimate, above: int) -> int:
         name = estimate.lists.item(purchase.item).name
         page.text(row, _WHAT, f"{name}, {say_pack(name, sold_as(estimate, purchase))}", "words")
         page.text(row, _SUPPLIER, purchase.supplier, "words")  # on a next page the heads of the purchases stand above it
-        page.across(row, _SOLD_AS, _AMOUNT, f"{counted_pieces(part)}; left over: {part.left_over}")
+        page.across(row, _SOLD_AS, _AMOUNT, f"{counted_pieces(part)}; left {part.left_over}")
     return head + len(planned)
 
 
