@@ -32,7 +32,7 @@ _HAD = ("Mount and countertop", ">Price", ">Difference", ">Sink out", ">Done", "
 _OUT = (">Sink out", "Because")
 _NOT = ("Mount and countertop", "Result", "Because")
 _WHAT = ("No.", "Result", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
-_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Margin per crew-day", ">Hired", ">Our money out", ">Cost, 1 in 2", ">Cost, 4 in 5", ">Chance of a loss")
+_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Margin per crew-day", ">Hired", ">Our money out", ">Cost, 1 in 2", ">Cost, 4 in 5", ">Odds of a loss")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Order to done", "Done", "Done, 4 in 5")
 _SAYS = ("No.", "Mount", "Countertop", "Available", "Reason", "Source")
 

@@ -39,7 +39,7 @@ def _days(row: JobRow) -> dict[str, dt.date | None]:
 
 def show_job_rows(page: Page, jobs: FolderJobs) -> None:
     """One line for each job, one for the days of each that is signed; what can't be read is told below."""
-    columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">actual", ">Hours est.", ">actual", ">Days so far")
+    columns = ("Job", "State", "Mount and countertop", ">Price", ">Margin est.", ">actual", ">Hours est.", ">actual", ">Days")
     page.table("Jobs", columns, [_cells(row) for row in jobs.rows])
     page.table("Promised days", ("Job", ">Start est.", ">actual", ">Done est.", ">actual", ">Days late"), [_day_cells(row) for row in jobs.rows if row.signed])
     invented = sum(row.invented for row in jobs.rows)
@@ -53,8 +53,7 @@ def _cells(row: JobRow) -> tuple[str, ...]:
     return (
         row.number,
         row.stage,
-        mount_words(row.mount),
-        row.counter_name,
+        f"{mount_words(row.mount).capitalize()}: {row.counter_name}",
         format_money(row.price),
         *("-" if margin is None else share_text(margin) for margin in (row.margin_promised, row.margin_real)),
         hours_text(row.hours_promised),

@@ -24,7 +24,7 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     """The calendar step by step, the trips, the days without a sink."""
     schedule = plan_schedule(estimate)
     steps = schedule.schedule
-    page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Spare, h"), [_calendar_row(estimate, row) for row in steps.steps])
+    page.table("Calendar", ("Step", "Who", ">People", "Start", "End", ">Spare, h"), [_calendar_row(estimate, row) for row in steps.steps])
     names = estimate.lists.steps
     trips = [
         (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
@@ -78,13 +78,13 @@ def _add_drivers(page: Page, risk: JobRisk) -> None:
 
 
 def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
-    steps = estimate.lists.steps
+    steps, visit = estimate.lists.steps, estimate.job.identity.visit_date
     return (
         steps[row.step].name,
         performer_name(row.trade),
         str(row.crew),
-        _when(row.start),
-        _when(row.finish),
+        format_half_day(row.start, beside=visit),
+        format_half_day(row.finish, beside=visit),
         "none" if row.critical else hours_text(row.float_h),
     )
 

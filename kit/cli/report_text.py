@@ -17,7 +17,8 @@ __all__ = ["Page", "busy", "days_text", "hours_text", "printable", "share_text"]
 
 FILE_WIDTH, NARROWEST, WIDEST = 120, 60, 140
 _HEAD_LINE = "    \n    \n -- \n    \n    \n    \n    \n    \n"  # a table has a line below its head and nothing else
-_BETWEEN = 3  # blanks between two columns
+_BETWEEN, _NARROW = 3, 2  # blanks between two columns, where that fits and where it does not
+_LONGEST_WORD = 24  # of a text; a longer one is broken
 _UP_TO_LEVEL = 10  # of a line: the number of a finding and its level
 _LOOKS = {Level.STOP: "bold red", Level.UNKNOWN: "magenta", Level.CAUTION: "yellow"}
 
@@ -58,7 +59,8 @@ class Page:
     def table(self, name: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A named table; a column whose name begins with ">" stands to the right, one with "=" is to be copied; neither's cells are broken or cut.
 
-        Where even that is too wide for the page, the table is wider than the page. Without rows nothing is printed.
+        Of other columns no word is broken, but a very long one. Where even that is too wide for the page, the table is wider than the page. Without rows
+        nothing is printed.
         """
         from rich.box import Box
         from rich.table import Table
@@ -67,20 +69,33 @@ class Page:
         rows = list(rows)
         if not rows:
             return
-        table = Table(box=Box(_HEAD_LINE, ascii=True), show_edge=False, pad_edge=False, show_lines=False)
-        least = 0
-        for column, cells in zip(columns, zip(*rows, strict=True), strict=True):
-            right, whole = column.startswith(">"), column.startswith((">", "="))
-            heading = column[1:] if whole else column
-            words = [*heading.split(), *(cells if whole else ())]
-            widest = max(map(len, words), default=0)
-            least += widest + _BETWEEN
-            table.add_column(Text(heading), justify="right" if right else "left", min_width=widest, overflow="fold")
+        columns_of_cells = list(zip(*rows, strict=True))
+        headings = [column.removeprefix(">").removeprefix("=") for column in columns]
+        widths, gap = self._share_width(
+            [
+                _column_widths(heading, cells, whole=column.startswith((">", "=")))
+                for column, heading, cells in zip(columns, headings, columns_of_cells, strict=True)
+            ]
+        )
+        table = Table(box=Box(_HEAD_LINE, ascii=True), show_edge=False, pad_edge=False, show_lines=False, padding=(0, 1, 0, gap - _NARROW))
+        for column, heading, width in zip(columns, headings, widths, strict=True):
+            table.add_column(Text(heading), justify="right" if column.startswith(">") else "left", min_width=width, max_width=width, overflow="fold")
         for row in rows:
             table.add_row(*(Text(printable(cell)) for cell in row))
         self.note(name)
         self._print("-" * len(name))
-        self._console.print(table, width=max(least - _BETWEEN, self._console.width), crop=False)
+        self._console.print(table, width=sum(widths) + gap * len(widths), crop=False)
+
+    def _share_width(self, sizes: Sequence[tuple[int, int]]) -> tuple[list[int], int]:
+        """The width of each column by the least and the most that it can use, and the blanks between two: what the page has, and never less than the least."""
+        widths = [least for least, _ in sizes]
+        gap = _BETWEEN if sum(widths) + _BETWEEN * (len(widths) - 1) <= self._console.width else _NARROW
+        for _ in range(self._console.width - sum(widths) - gap * (len(widths) - 1)):
+            lines = [most / max(width, 1) for (_, most), width in zip(sizes, widths, strict=True)]
+            if max(lines) <= 1.0:
+                break
+            widths[lines.index(max(lines))] += 1
+        return widths, gap
 
     def text(self) -> str:
         """Everything so far, without blanks at the ends of lines."""
@@ -90,6 +105,12 @@ class Page:
         from rich.text import Text
 
         self._console.print(Text(printable(line)))
+
+
+def _column_widths(heading: str, cells: Sequence[str], *, whole: bool) -> tuple[int, int]:
+    """The least and the most width that a column can use: no figure and no word is broken, but a very long one."""
+    words = [*heading.split(), *(cells if whole else (word[:_LONGEST_WORD] for cell in cells for word in cell.split()))]
+    return max(map(len, words), default=1), max(map(len, (heading, *cells)))
 
 
 def busy() -> AbstractContextManager[object]:

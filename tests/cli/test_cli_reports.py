@@ -152,6 +152,18 @@ def test_a_table_never_cuts_a_figure() -> None:
     assert "Direct" in page.text()
 
 
+def test_a_word_is_not_broken_and_blanks_go_first() -> None:
+    """A narrow terminal: names wrap between their words, two blanks between columns in place of three; nothing is wider than it must be."""
+    page = Page(40)
+    page.table("Purchases", ("Item", "Supplier", ">Price"), [("Construction adhesive cartridge", "Invented Plumbing Counter", "$1,234.50")])
+    rows = page.text().splitlines()[3:]
+    assert max(map(len, rows)) <= 40
+    assert {"Construction", "adhesive", "cartridge", "Invented", "Plumbing", "Counter", "$1,234.50"} <= {word for row in rows for word in row.split()}
+    page = Page(24)
+    page.table("Purchases", ("Item", "Supplier", ">Price"), [("Construction adhesive cartridge", "Invented Plumbing Counter", "$1,234.50")])
+    assert max(map(len, page.text().splitlines())) == len("Construction  Invented  $1,234.50")
+
+
 PART_HEADS = {
     "--hours": "Hours by step",
     "--calendar": "Our trips",
