@@ -91,10 +91,10 @@ class Page:
         widths = [least for least, _ in sizes]
         gap = _BETWEEN if sum(widths) + _BETWEEN * (len(widths) - 1) <= self._console.width else _NARROW
         for _ in range(self._console.width - sum(widths) - gap * (len(widths) - 1)):
-            lines = [most / max(width, 1) for (_, most), width in zip(sizes, widths, strict=True)]
-            if max(lines) <= 1.0:
+            lacking = [column for column, (_, most) in enumerate(sizes) if widths[column] < most]
+            if not lacking:
                 break
-            widths[lines.index(max(lines))] += 1
+            widths[min(lacking, key=widths.__getitem__)] += 1  # the narrow ones whole first
         return widths, gap
 
     def text(self) -> str:
