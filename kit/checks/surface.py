@@ -194,7 +194,11 @@ def _against_limit(
     thinner = design.placed.model.size("counter", "z").value_in < kind.thickness_in - value("checks", "tape/tolerance")
     if limit_in is None or thinner:
         who = "the supplier of the material" if job.counter.made_by == "us" else "the shop"
-        why = f"the limit of counters.csv is for {format_length(kind.thickness_in)}" if limit_in is not None else f"counters.csv gives no limit for {kind.name}"
+        why = (
+            f"the limit in the list of countertops is for {format_length(kind.thickness_in)}"
+            if limit_in is not None
+            else f"the list of countertops gives no limit for {kind.name}"
+        )
         return [
             plain_finding(
                 name,

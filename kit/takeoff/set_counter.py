@@ -2,6 +2,7 @@
 
 from kit.design.named_goods import counter_kind
 from kit.errors import Fault, JobError
+from kit.job.field_names import label_of, say_choice
 from kit.lists.goods_rows import CounterKind
 from kit.records import Line
 from kit.steps import Step
@@ -36,9 +37,10 @@ def count_counter(sheet: Sheet) -> list[Line]:
 def _refuse_other_maker(sheet: Sheet, kind: CounterKind) -> None:
     made_by = sheet.job.counter.made_by
     if kind.made_by != made_by:
-        known = ", ".join(row.item for row in sheet.lists.counters.values() if row.made_by == made_by and row.material == kind.material)
-        message = f'"{kind.item}" is made by {kind.made_by} in counters.csv, but counter.made_by says {made_by}. Choose one of: {known or "none is listed"}.'
-        raise JobError(Fault("counter.item", message))
+        known = ", ".join(row.name for row in sheet.lists.counters.values() if row.made_by == made_by and row.material == kind.material)
+        listed, said = (say_choice("counter.made_by", who) for who in (kind.made_by, made_by))
+        message = f'"{kind.name}" is made by {listed} in the list of countertops, but "{label_of("counter.made_by")}" says {said}.'
+        raise JobError(Fault("counter.item", f"{message} {f'Choose one of: {known}' if known else 'The list has no other of that material'}."))
 
 
 def _fabricated_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:

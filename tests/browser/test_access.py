@@ -8,6 +8,13 @@ PRICE_IN_VIEW = """() => {
   return box.top >= 0 && box.bottom <= window.innerHeight;
 }"""
 
+CUT = """() => [...document.querySelectorAll(".sk-fields select")].map(node => {
+  const pen = document.createElement("canvas").getContext("2d"), words = node.selectedOptions[0].text;
+  pen.font = getComputedStyle(node).font;
+  return pen.measureText(words).width > node.clientWidth - 24 ? words : "";
+}).filter(Boolean)"""
+"""The answers that their fields have no room for."""
+
 
 def test_the_estimator_as_a_page(tab, pages, jobs):
     """Every step, help and answer open, the whole page: axe finds nothing serious, on a telephone, a tablet and at a desk nothing is wider than the window,
@@ -33,6 +40,8 @@ def test_the_estimator_as_a_page(tab, pages, jobs):
             assert small_targets(tab) == [], (step, width)
             if (step, width) in {("Cabinet", 320), ("Options", 320)}:
                 assert violations(tab) == [], (step, width)
+            if (step, width) == ("Who does what", 320):
+                assert tab.evaluate(CUT) == []
             if (step, width) == ("Price and papers", 320):  # what an amount is made of is said by its button
                 assert tab.locator(".sk-build-up").evaluate("box => box.scrollWidth <= box.clientWidth")
         for name, size in (("1280", WIDE), ("768", TABLET)):

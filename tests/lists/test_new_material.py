@@ -44,7 +44,7 @@ def test_glass_is_one_row_and_every_check_answers(folder):
     assert set(before) <= set(found)
     unknown = {name for name in found if found[name].level is Level.UNKNOWN} - {name for name in before if before[name].level is Level.UNKNOWN}
     assert unknown == {"surface/span", "surface/overhang", "mounts/material"}
-    assert "counters.csv gives no limit for 3/4 in glass countertop" in found["surface/span"].basis
+    assert "the list of countertops gives no limit for 3/4 in glass countertop" in found["surface/span"].basis
     assert found["mounts/material"].measured == "mounts.csv has nothing on under mount in glass"
     assert kit.estimate(glass, kit.load_lists(folder)).price > 0
 
@@ -106,7 +106,7 @@ def test_a_thinner_counter_than_the_list_says_has_no_known_limit():
     """The limit of 3 cm stone is not that of a thinner slab."""
     found = findings(change_job(STONE, {"counter.thickness": "3/4 in"}), kit.load_lists(kit.shipped("price_lists")))
     assert found["surface/span"].level is Level.UNKNOWN
-    assert "the limit of counters.csv is for 1 3/16 in" in found["surface/span"].basis
+    assert "the limit in the list of countertops is for 1 3/16 in" in found["surface/span"].basis
 
 
 def test_an_old_counter_on_a_backer_is_a_trait_of_its_row(folder):

@@ -111,7 +111,7 @@ def test_a_counter_that_is_not_ours(by):
 
 def test_a_row_of_another_maker_is_refused():
     """Its prices are not there; the rows that would do are named."""
-    with pytest.raises(JobError, match=r'"stone-3cm" is made by fabricator in counters.csv, but counter.made_by says us. Choose one of: none is listed\.'):
+    with pytest.raises(JobError, match=r'"3 cm stone countertop" is made by the countertop shop in the list of countertops, but "Countertop made by" says us'):
         step_quantities(count_counter, {"counter.made_by": "us"})
 
 
