@@ -40,7 +40,7 @@ def _set_picture(svg: str, zoom: float) -> bytes:
     return render_pngs([svg], zoom=zoom)[0]
 
 
-def _set_pictures(svgs: Sequence[str], *, zoom: float) -> list[bytes]:
+def _set_pictures(svgs: Sequence[str], *, zoom: float = 2.0) -> list[bytes]:
     return [_set_picture(svg, zoom) for svg in svgs]
 
 
