@@ -110,6 +110,7 @@ def test_a_deposit_a_bill_and_the_last_bill_on_both_sides():
         ("bill", "receivable", "income", f"{bills[1].amount - bills[1].tax}"),
         ("tax", "receivable", "tax-liability", f"{bills[1].tax}"),
     ]
+    assert [one.id for one in postings if one.event == 4] == ["4/1", "4/2", "4/3", "4/4"]
     last = [one for one in postings if one.event == 2 + len(bills)]
     assert lines(tuple(last)) == [  # what was held back is paid; the tax in it was income until now
         ("held-back", "income", "held-back", f"{bills[4].tax}"),

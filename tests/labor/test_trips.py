@@ -83,6 +83,14 @@ def test_a_wait_that_is_sat_out_begins_no_trip():
     assert [trip.first for trip in estimated(STONE, {"terms.crew": 1}, patient).trips] == [S.VISIT, S.RECEIVE, S.SEAL]
 
 
+@pytest.mark.parametrize(("to_sign", "cooling_off", "hand_trips"), [(1, 1, 3), (1, 0, 2), (0, 1, 2), (0, 2, 3)])
+def test_nobody_receives_before_the_customer_may_no_longer_cancel(to_sign, cooling_off, hand_trips):
+    """With all goods at hand a day until the signature and one to cancel are 48 h, more than the 24 h that people here would sit out."""
+    company = replace(lists().company, wait_on_site_h=24.0, days_to_sign=to_sign, cooling_off_days=cooling_off)
+    at_hand = {name: replace(row, low_days=0.0, likely_days=0.0, high_days=0.0) for name, row in lists().lead_times.items()}
+    assert len(estimated("laminate_top_mount", None, replace(lists(), company=company, lead_times=at_hand)).trips) == hand_trips
+
+
 def test_ways_and_setting_up_by_hand():
     """1 + 3 + 1 + 1 + 1 people on five trips: 7 ways; no tools for the visit, so 6 set-ups; 0.6 and 0.3 h each (invented)."""
     found = estimated(STONE)

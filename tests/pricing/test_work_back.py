@@ -135,6 +135,15 @@ def test_every_rounding_of_the_price_is_kept(lists: Lists) -> None:
     assert find_price_for_margin(estimate(read_job(EXAMPLE), lists), Decimal("0.33")).price <= found.price
 
 
+def test_a_price_to_the_cent_has_no_rounding_row(lists: Lists) -> None:
+    """A cent is no step to round to: no row of the price says so; two cents are one."""
+    rows = {
+        step: {row.id for row in estimate(change_job(read_job(EXAMPLE), {"terms.round_to": f"{step} USD"}), lists).build_up}
+        for step in ("0.00", "0.01", "0.02")
+    }
+    assert [name for name, found in rows.items() if "rounded" in found] == ["0.02"]
+
+
 @pytest.mark.parametrize(
     ("asked", "wording"),
     [

@@ -121,6 +121,15 @@ def test_bulky_debris_fills_the_truck_before_its_weight():
     assert (thick[TIP], thick[RUNS]) == (1197, 2)
 
 
+@pytest.mark.parametrize(("thickness", "hand_runs"), [("1 7/8 in", 1), ("1.87505 in", 2)])
+def test_an_old_sink_takes_the_room_of_its_box(thickness, hand_runs):
+    """160 sq ft of wood, 1 7/8 in thick, take 50 cu ft in pieces; 36 x 24 x 8 in of old sink are 4 more: the bed of 54 is full, and a hair is another run."""
+    run = {"length": "240 in", "depth": "24 in", "left_end": "open", "right_end": "open"}
+    changes = {"counter.runs": [run, run, run, run], "old.counter_material": "wood", "old.counter_thickness": thickness}
+    sink = {"old.sink_kind": "top", "old.sink_width": "36 in", "old.sink_depth": "24 in"}
+    assert step_quantities(count_debris, {**NOTHING_ELSE, **changes, **sink})[RUNS] == hand_runs
+
+
 def test_no_bags_for_whole_things():
     """An old sink and cartons go as they are."""
     stays = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays", "old.splash": "none"}
