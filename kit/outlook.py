@@ -30,6 +30,7 @@ from kit.steps import Step
 from kit.units import format_half_day
 
 __all__ = [
+    "CHANCE_WORDS",
     "TRIALS",
     "JobRisk",
     "ahead_of",
@@ -46,6 +47,9 @@ __all__ = [
 
 TRIALS = 2_000
 """The P80 of cost is then known to about a fifth of a percent, on a small job to 15 USD. Alternates share their draws, which holds their ranking."""
+
+CHANCE_WORDS = {0.1: "1 in 10", 0.5: "1 in 2", 0.8: "4 in 5", 0.9: "9 in 10"}
+"""The shares of the trials that are told, as people say them."""
 
 PROBE = Decimal(100)
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from decimal import Decimal
 
-from kit.contract.events import Event, Happening, Voided
+from kit.contract.events import Bought, Event, Happening, Voided, Worked
 from kit.money import format_money
 from kit.units import format_day
 
@@ -21,7 +21,7 @@ _EVENT_WORDS = {
     "credited": "credit note {number}: {amount}, {reason}",
     "bought": "bought: {text}, {amount}",
     "ordered": "ordered: {text}, {amount}, order {order}",
-    "worked": "own work: {hours:g} h, wages {wages}",
+    "worked": "own work: {text}, {hours:g} h, wages {wages}",
     "note": "note: {text}",
     "canceled": "contract canceled: {reason}; {owed} owed in all",
     "closed": "contract closed: {reason}",
@@ -40,6 +40,10 @@ def entry_words(event: Event, events: Sequence[Event]) -> str:
 
 def event_words(what: Happening) -> str:
     """An event in a few words, amounts and days as people write them."""
+    if isinstance(what, Bought) and what.amount < 0:
+        return f"supplier's credit: {what.text}, {format_money(what.amount.copy_abs())}"
+    if isinstance(what, Worked) and not what.text:
+        return f"own work: {what.hours:g} h, wages {format_money(what.wages)}"
     return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).removesuffix(", ")
 
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
+from decimal import Decimal
 
 from kit.draw.canvas import Canvas
 from kit.draw.lettering import measure_text
@@ -20,7 +21,7 @@ _AFTER = 3
 
 
 def draw_cash(plan: CashPlan, *, narrow: bool = False) -> str:
-    """The balance of each day as SVG; the most that we have in it and each payment of the customer are marked."""
+    """The balance of each day as SVG; marked are the most that we have in it, the most that the customer is ahead, and each day on which money moves."""
     across, lift = (PHONE, LINE) if narrow else (WIDE, 0.0)
     sheet = Canvas("Our own money, day by day" if narrow else "Our own money in the job, day by day", scale=1.0, scaled=False)
     first, days = plan.days[0].day, (plan.days[-1].day - plan.days[0].day).days + _AFTER
@@ -36,18 +37,28 @@ def draw_cash(plan: CashPlan, *, narrow: bool = False) -> str:
             sheet.box("balance", x(day.day), 0.0, x(end), amount * unit, hatch="slash" if amount > 0 else "")
     sheet.line("", (LEFT, 0.0), (LEFT + across, 0.0), kind="cut")
     worst, top = plan.worst, max(max(amounts, default=0.0), 0.0) * unit
+    least, bottom = min(plan.days, key=lambda day: day.fronted), min(min(amounts, default=0.0), 0.0) * unit
     if worst.fronted > 0:
-        at = x(worst.day)
-        late = at > LEFT + across / 2.0
-        words = (f"most of our own: {format_money(worst.fronted)}", f"on {format_day(worst.day)}")
-        sheet.line("mark", (at, 0.0), (at, top + 20.0 + lift), kind="cut")
-        for number, line in enumerate(words if narrow else (" ".join(words),)):
-            long = measure_text(line)
-            beside = max(at - 6.0, LEFT + long) if late else min(at + 6.0, LEFT + across - long)
-            sheet.write(line, beside, top + 16.0 + lift - LINE * number, anchor="end" if late else "start", bold=True)
-    _write_days(sheet, plan, x, min(min(amounts, default=0.0), 0.0) * unit, narrow=narrow)
+        _flag(sheet, x(worst.day), top + 20.0 + lift, "most of our own", worst.fronted, worst.day, narrow=narrow)
+    if least.fronted < 0:
+        bottom -= 20.0 + lift
+        _flag(sheet, x(least.day), bottom, "customer furthest ahead", least.fronted.copy_abs(), least.day, narrow=narrow)
+    _write_days(sheet, plan, x, bottom, narrow=narrow)
     write_note(sheet, "Hatched: our money is in the job. Blank, below the line: the customer is ahead.", narrow=narrow)
     return sheet.svg()
+
+
+def _flag(sheet: Canvas, at: float, end: float, what: str, amount: Decimal, day: dt.date, *, narrow: bool) -> None:
+    """A mark from the line of nothing to a height above or below the bars, with its amount and day beside it."""
+    across = PHONE if narrow else WIDE
+    late = at > LEFT + across / 2.0
+    said = (f"{what}: {format_money(amount)}", f"on {format_day(day)}")
+    sheet.line("mark", (at, 0.0), (at, end), kind="cut")
+    lines = said if narrow else (" ".join(said),)
+    for number, line in enumerate(lines):
+        long = measure_text(line)
+        beside = max(at - 6.0, LEFT + long) if late else min(at + 6.0, LEFT + across - long)
+        sheet.write(line, beside, (end - 4.0 if end > 0 else end + 4.0 + LINE * (len(lines) - 1)) - LINE * number, anchor="end" if late else "start", bold=True)
 
 
 def _write_days(sheet: Canvas, plan: CashPlan, x: Callable[[dt.date], float], bottom: float, *, narrow: bool) -> None:

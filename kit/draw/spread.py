@@ -10,7 +10,7 @@ from kit.draw.lettering import measure_text
 from kit.draw.widths import PHONE, write_note
 from kit.labor.clock import last_day
 from kit.money import format_money
-from kit.outlook import JobRisk
+from kit.outlook import CHANCE_WORDS, JobRisk
 from kit.units import format_day
 
 __all__ = ["draw_cost_spread", "draw_finish_spread"]
@@ -28,9 +28,9 @@ Mark = tuple[float, str]
 
 def draw_cost_spread(risk: JobRisk, *, narrow: bool = False) -> str:
     """The direct cost of the trials as SVG: half and four out of five marked, and from where on the job loses money."""
-    low, high = (float(risk.cost_at(chance)) for chance in _EDGES)
-    income = float(risk.income)
-    high = max(high, income) if income < high + (high - low) else high
+    first, last = (risk.cost_at(chance) for chance in _EDGES)
+    last = max(last, risk.income) if float(risk.income) < 2.0 * float(last) - float(first) else last
+    low, high = float(first), float(last)
     costs = [float(risk.cost.base) + deviation for deviation in risk.cost.deviations]
     counts = [0] * BARS
     for cost in costs:
@@ -41,12 +41,12 @@ def draw_cost_spread(risk: JobRisk, *, narrow: bool = False) -> str:
         return (float(amount) - low) / max(high - low, 1e-9)
 
     marks = [(at(risk.cost_at(chance)), _say(words, "no more than", format_money(risk.cost_at(chance)), chance, narrow=narrow)) for chance, words in _CHANCES]
-    if income <= high:
+    if risk.income <= last:
         marks.append((at(risk.income), f"price before tax {format_money(risk.income)}"))
-    return _draw("Spread of the direct cost", counts, marks, at(risk.cost_at(MOSTLY)), narrow=narrow)
+    return _draw("Spread of the direct cost", counts, marks, at(risk.cost_at(MOSTLY)), (format_money(first), format_money(last)), narrow=narrow)
 
 
-_CHANCES = ((HALF, "half"), (MOSTLY, "4 in 5"))
+_CHANCES = ((HALF, "half"), (MOSTLY, CHANCE_WORDS[MOSTLY]))
 
 
 def _say(words: str, what: str, figure: str, chance: float, *, narrow: bool) -> str:
@@ -66,15 +66,16 @@ def draw_finish_spread(risk: JobRisk, *, narrow: bool = False) -> str:
 
     days = [(_day(risk, chance), chance, words) for chance, words in _CHANCES]
     marks = [(at(day), _say(words, "done by", format_day(day, beside=first), chance, narrow=narrow)) for day, chance, words in days]
-    return _draw("Spread of the day it is done", counts, marks, at(_day(risk, MOSTLY)) + 0.5 / len(counts), narrow=narrow)
+    ends = (format_day(first), format_day(first + dt.timedelta(days=each * len(counts) - 1), beside=first))
+    return _draw("Spread of the day it is done", counts, marks, at(_day(risk, MOSTLY)) + 0.5 / len(counts), ends, narrow=narrow)
 
 
 def _day(risk: JobRisk, chance: float) -> dt.date:
     return last_day(risk.finish_at(chance))
 
 
-def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float, *, narrow: bool) -> str:
-    """Bars as high as their count, hatched as far as `up_to`, with flags above them."""
+def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float, ends: tuple[str, str], *, narrow: bool) -> str:
+    """Bars as high as their count, hatched as far as `up_to`, with flags above them and what they begin and end with below."""
     sheet = Canvas(title, scale=1.0, scaled=False)
     across = PHONE if narrow else WIDE
     most, wide = max(max(counts, default=0), 1), across / max(len(counts), 1)
@@ -84,6 +85,8 @@ def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float
         if count:
             sheet.box("trials", left + wide * 0.08, 0.0, left + wide * 0.92, TALL * count / most, hatch=hatch)
     sheet.line("", (LEFT, 0.0), (LEFT + across, 0.0), kind="cut")
+    sheet.write(ends[0], LEFT, -_LIFT - 4.0)
+    sheet.write(ends[1], LEFT + across, -_LIFT - 4.0, anchor="end")
     for place, words, lift in _stack(marks):
         x = LEFT + min(max(place, 0.0), 1.0) * across
         long = measure_text(words)

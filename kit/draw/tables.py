@@ -14,7 +14,7 @@ from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
 from kit.money import format_money
-from kit.outlook import JobRisk
+from kit.outlook import CHANCE_WORDS, JobRisk
 from kit.pricing.build_up import row_kinds
 from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
@@ -237,12 +237,8 @@ def _made_of(row: BuildUp, labels: Mapping[str, str]) -> str:
 
 def draw_risk(risk: JobRisk) -> str:
     """How sure cost and finish are, and what drives the spread."""
-    chances = (0.1, 0.5, 0.8, 0.9)
-    rows = [
-        (f"{chance * 10:.0f} {'time' if chance == 0.1 else 'times'} in 10", format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance))))
-        for chance in chances
-    ]
-    sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
+    rows = [(words, format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance)))) for chance, words in CHANCE_WORDS.items()]
+    sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("How often", "Direct cost at most", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
         f"<p>Chance that the job loses money {risk.chance_to_lose:.1%}; that it does not cover its overhead "
         f"{risk.chance_to_miss_overhead:.1%}. To be enough in {risk.confidence:.0%} of the trials the cost needs a contingency of "

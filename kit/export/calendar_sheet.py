@@ -6,13 +6,12 @@ from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import performer_name
-from kit.outlook import JobRisk
+from kit.outlook import CHANCE_WORDS, JobRisk
 from kit.units import format_day, format_days, format_half_day
 
 __all__ = ["NAME", "write_calendar"]
 
 NAME = "Calendar"
-CHANCES = (0.1, 0.5, 0.8, 0.9)
 _COLUMNS = (
     Column("Step", 32),
     Column("Done by", 14),
@@ -71,13 +70,13 @@ def _write_dates(page: Page, schedule: JobSchedule, head: int, visit: date) -> i
 def _write_spread(page: Page, risk: JobRisk, head: int, visit: date) -> int:
     """How sure cost and finish are, from the row `head` on; gives the last row."""
     page.text(head, _STEP, f"How sure, by {risk.cost.trials:,} trials", bold=True)
-    page.text(head, _BEGINS, "Direct cost", bold=True, right=True)
-    page.text(head, _ENDS, "Done", bold=True)
-    for row, chance in enumerate(CHANCES, head + 1):
-        page.text(row, _STEP, f"Enough {chance * 10:.0f} {'time' if chance == CHANCES[0] else 'times'} in 10", "words")
+    page.text(head, _BEGINS, "Direct cost at most", bold=True, right=True)
+    page.text(head, _ENDS, "Done by", bold=True)
+    for row, (chance, words) in enumerate(CHANCE_WORDS.items(), head + 1):
+        page.text(row, _STEP, words, "words")
         page.number(row, _BEGINS, risk.cost_at(chance), "money")
         page.text(row, _ENDS, _when(risk.finish_at(chance), visit))
-    last = head + len(CHANCES) + 1
+    last = head + len(CHANCE_WORDS) + 1
     page.text(last, _STEP, "Chance that the job loses money", "words")
     page.number(last, _BEGINS, risk.chance_to_lose, "share")
     return last

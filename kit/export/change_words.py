@@ -67,10 +67,7 @@ def falls_choices(agreed: ChangeFalls) -> dict[ChangeFalls, str]:
 def rule_words(lists: Lists) -> dict[str, str]:
     """Each rule of change_rules.csv by its name, in words with its markups on own work."""
     rows = {name: row for (name, kind), row in lists.change_rules.items() if kind is CostType.LABOR}
-    return {
-        name: f"{name.replace('-', ' ')}: on our work {row.on_adds * 100:g}% on what is added, {row.on_credits * 100:g}% on what is taken off"
-        for name, row in rows.items()
-    }
+    return {name: f"{name.replace('-', ' ')}: our work {row.on_adds * 100:g}% on adds, {row.on_credits * 100:g}% on credits" for name, row in rows.items()}
 
 
 def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:

@@ -158,8 +158,8 @@ def _work(priced: Estimate, signed: dt.date, draw: random.Random, truth: Invente
         hours = max(round(task.hours_likely * ratio, 2), 0.01)
         wages = round_cents(times(company.wage, to_decimal(hours, 2)))
         burden = round_cents(times(wages, to_decimal(company.burden, _SHARE_PLACES)))
-        code = priced.lists.steps[task.step].cost_code
-        yield Worked(cost_code=code, step=task.step, text="invented", hours=hours, wages=wages, burden=burden), day
+        step = priced.lists.steps[task.step]
+        yield Worked(cost_code=step.cost_code, step=task.step, text=f"{step.name} (invented)", hours=hours, wages=wages, burden=burden), day
         day += dt.timedelta(days=draw.randint(0, 1))
 
 

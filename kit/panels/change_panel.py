@@ -36,6 +36,7 @@ HELP = (
     "as it is now; number, sum and payments come from the ledger. Once you write the change order, it is issued as the next revision "
     "and its paper is kept with it. It counts when the customer has signed it."
 )
+_NO_JOB = "Your folder has no job file with the change. Save one on the estimator's screen."
 _WAITS = "Nothing is signed yet: change the job itself and issue it again. A change order follows the signature."
 _ENDED = "This contract is closed or canceled: nothing in it can change."
 _RULE: dict[str, Any] = {"layout": {"width": "640px"}, "style": {"description_width": "130px"}}
@@ -58,7 +59,7 @@ class ChangePanel:
     def __init__(self, files: JobFiles, contract: ContractPanel, working: Working) -> None:
         self.files, self.contract, self._working = files, contract, working
         self.changing: ChangeOrderSource | None = None
-        self.note, self.standing, self.table = Note(), widgets.HTML(), widgets.HTML()
+        self.note, self.standing, self.table, self.none = Note(), widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
         self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what is taken off", **_RULE)
@@ -80,6 +81,7 @@ class ChangePanel:
         self._form = lay_box(
             "sk-change-form",
             widgets.HTML(fold_words("How to change a contract", HELP, FOUND_HELP)),
+            self.none,
             lay_bar(self.choice, self.reason, self.rule, self.falls),
             self._found_box,
             lay_actions(self.price_button),
@@ -101,13 +103,15 @@ class ChangePanel:
     def look_again(self) -> None:
         """Read anew which job files there are."""
         fill_choices(self.choice, [pair for pair in self.files.named() if not pair[1].startswith(FROM_EXAMPLES)])
+        self.none.value = "" if self.choice.options else f"<p>{_NO_JOB} Then press Look again.</p>"
+        self.choice.layout.display = "" if self.choice.options else "none"
 
     def show(self) -> None:
         """The contract was written to, or is another one."""
         state = self.contract.of_contract().state
         self.changing, self.table.value = None, ""
         signed = state.stage == "signed" and not state.canceled
-        self.price_button.disabled, self.offer_button.disabled = not signed, True
+        self.price_button.disabled, self.offer_button.disabled = not signed or not self.choice.options, True
         self.standing.value = "" if signed else f"<p>{_WAITS if state.signed is None else _ENDED}</p>"
         self._form.layout.display = "" if signed else "none"
         self._orders_row.layout.display = "" if state.changes else "none"
@@ -147,7 +151,7 @@ class ChangePanel:
     def price(self) -> None:
         """Price the chosen job against the contract; nothing is written. Raises KitError if no job is chosen, it can't be priced, or nothing is signed."""
         if not self.choice.value:
-            raise KitError("Your folder has no job file with the change. Save one on the estimator's screen.")
+            raise KitError(_NO_JOB)
         with self._working.steps(2):
             job = self.files.open(str(self.choice.value))
             new = estimate(job, self.files.lists_for(job))

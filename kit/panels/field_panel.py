@@ -196,9 +196,8 @@ class FieldPanel:
         if place == "counter.item":
             return make_choice(place, label_of(place), help_of(place, rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen)
         if place == "prices":
-            return make_choice(
-                place, label_of(place), help_of(place, rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed
-            )
+            folders = [(Path(name).name, name) for name in self._list_folders()]
+            return make_choice(place, label_of(place), help_of(place, rule), [("the usual ones", None), *folders], self._changed)
         if rule.kind == "day":
             return make_day(place, rule, self._changed)
         terms = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}

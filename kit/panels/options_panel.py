@@ -169,4 +169,4 @@ def _draw_changes(was: Estimate, option: Option) -> str:
         for name, says in (("this job", why_sink_out(was)), (option.short_name, why_sink_out(now)))
         if says
     )
-    return why + draw_differences(("this job", option.short_name), (was.price, now.price), list_differences(was, now), list_facts(was, now), days)
+    return why + draw_differences(("This job", option.title), (was.price, now.price), list_differences(was, now), list_facts(was, now), days)

@@ -12,7 +12,7 @@ from kit.contract.bills import closing_of, next_bill
 from kit.contract.canceling import canceling_of
 from kit.contract.changed_draws import change_of
 from kit.contract.event_words import entry_words, event_words
-from kit.contract.events import ChangeSigned, Event, Paid, Voided, happening_from_json, happening_to_json
+from kit.contract.events import Bought, ChangeSigned, Event, Paid, Voided, Worked, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
 from kit.contract.signing import signature_of
 from kit.errors import LedgerError
@@ -225,3 +225,13 @@ def test_what_was_taken_back_is_said_in_words_of_its_own():
     assert entry_words(events[1], events) == f"taken back: {event_words(events[0].what)} of Mon, Mar 9, 2026; a slip"
     assert "$12.50" in event_words(events[0].what)
     assert entry_words(events[1], []) == event_words(events[1].what) == "entry 1 taken back: a slip"
+
+
+def test_own_work_says_what_was_done_and_a_credit_is_no_negative_purchase():
+    """The words of the time sheet stand with its hours; without words, the hours alone. What a supplier gives back has no minus sign."""
+    worked = Worked(cost_code="310", text="Build the frame", hours=7.25, wages="246.50", burden="93.67")
+    assert event_words(worked) == "own work: Build the frame, 7.25 h, wages $246.50"
+    assert event_words(worked.model_copy(update={"text": ""})) == "own work: 7.25 h, wages $246.50"
+    bought = Bought(cost_code="410", cost_type="material", text="Basket strainer", amount="60.00")
+    assert event_words(bought) == "bought: Basket strainer, $60.00"
+    assert event_words(bought.model_copy(update={"amount": -bought.amount})) == "supplier's credit: Basket strainer, $60.00"

@@ -19,6 +19,7 @@ from kit.draw.price_steps import draw_price_steps
 from kit.draw.small_section import draw_small_section
 from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
+from kit.draw.tables import draw_risk
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import assess_risk, cash_of, plan_schedule
@@ -113,6 +114,10 @@ def test_the_spread_marks_half_and_four_out_of_five():
     for chance, start in ((0.5, "half"), (0.8, "4 in 5")):
         assert f"{start}: no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})" in texts(cost)
         assert f"{start}: done by {format_day(last_day(risk.finish_at(chance)), beside=visit)} (P{chance * 100:.0f})" in texts(finish)
+    hand_ends = [(risk.cost_at(0.005), risk.cost_at(0.995)), (last_day(risk.finish_at(0.005)), last_day(risk.finish_at(0.995)))]
+    assert {format_money(amount) for amount in hand_ends[0]} <= set(texts(cost))  # what the scale begins and ends with
+    assert {format_day(hand_ends[1][0]), format_day(hand_ends[1][1], beside=hand_ends[1][0])} <= set(texts(finish))
+    assert f">4 in 5</th><td class='sk-number'>{format_money(risk.cost_at(0.8))}<" in draw_risk(risk)
     for svg in (cost, finish):
         assert float(root(svg).get("width")) <= 610  # two beside each other at a desk, letters at full size
         assert root(svg).get("role") == "img"
@@ -136,6 +141,9 @@ def test_the_cash_of_each_day_is_drawn_and_listed():
     assert len(ups) == sum(day.fronted > 0 for day in plan.days)
     assert max(ups) / min(ups) == pytest.approx(float(plan.most_fronted / min(day.fronted for day in plan.days if day.fronted > 0)), rel=0.05)
     assert f"most of our own: {format_money(plan.most_fronted)} on {format_day(plan.worst.day)}" in texts(svg)
+    ahead = min(plan.days, key=lambda day: day.fronted)
+    assert ahead.fronted < 0
+    assert f"customer furthest ahead: {format_money(-ahead.fronted)} on {format_day(ahead.day)}" in texts(svg)
     assert touching(words(svg)) == []
     for day in plan.days:
         assert f">{format_money(day.fronted)}</td>" in table

@@ -37,6 +37,6 @@ def test_dates_and_spread_are_those_of_the_outlook(sheet):
     days = schedule.days_without_sink
     assert told["Days without a kitchen sink"][3] == ("-" if days is None else format_days(days))
     assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))
-    assert told["Enough 8 times in 10"][3] == pytest.approx(float(risk.cost_at(0.8)))
-    assert told["Enough 1 time in 10"][3] < told["Enough 9 times in 10"][3]
+    assert told["4 in 5"][3] == pytest.approx(float(risk.cost_at(0.8)))
+    assert told["1 in 10"][3] < told["1 in 2"][3] < told["9 in 10"][3]
     assert told["Chance that the job loses money"][3] == pytest.approx(risk.chance_to_lose)

@@ -10,6 +10,7 @@ import pytest
 from work_history import as_own
 
 import kit
+from kit.contract.events import Worked
 from kit.contract.ledger import Ledger
 from kit.errors import KitError
 from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
@@ -38,6 +39,9 @@ def test_an_invented_history_says_so_everywhere(demo):
     """In the ledger, in every document, in the table of jobs, and before anything is learned."""
     rows = list_jobs(demo).rows
     assert len(rows) == 12
+    worked = [event.what for row in rows for event in Ledger(demo).events(row.number) if isinstance(event.what, Worked)]
+    assert worked
+    assert all(what.text == f"{lists_of(demo).steps[what.step].name} (invented)" for what in worked)
     assert all(row.invented and row.number.startswith("INVENTED-") for row in rows)
     assert all(INVENTED_REASON in path.read_text(encoding="utf-8") for path in demo.glob("INVENTED-*.json"))
     found = learn(demo)

@@ -430,9 +430,14 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     contract.bill()
     with pytest.raises(KitError, match="Your folder has no job file with the change"):
         changes.price()
+    assert "Your folder has no job file with the change. Save one on the estimator's screen. Then press Look again." in changes.none.value
+    assert (changes.choice.layout.display, changes.price_button.disabled) == ("none", True)
     job = screen.files.open(EXAMPLE)
     screen.files.save(change_job(job, {"site.carry": "190 ft"}), "changed.toml")
     screen.look_again()
+    assert (changes.choice.layout.display, changes.price_button.disabled, changes.none.value) == ("", False, "")
+    assert "markup both ways: our work 30% on adds, 15% on credits" in [words for words, _ in changes.rule.options]
+    assert max(len(words) for words, _ in changes.rule.options) <= 60  # whole in its list
     changes.choice.value, changes.reason.value = "changed.toml", "another way in"
     changes.price()
     carried = changes.changing.order.amount  # tests/change works such an amount by hand

@@ -1,6 +1,7 @@
 """The estimator's screen, driven from Python: no browser needed."""
 
 import re
+import shutil
 from pathlib import Path
 from threading import Event
 
@@ -168,6 +169,16 @@ def test_choosing_sink_and_counter_takes_their_sizes(screen):
     control(screen, "counter.item").value = "wood-maple-own"
     assert screen.faults.value == ""
     assert (screen.job.counter.material, screen.job.counter.made_by, screen.job.counter.species) == ("wood", "us", "hard-maple")
+
+
+def test_price_lists_are_chosen_by_the_name_of_their_folder(tmp_path):
+    """The folder beside the jobs is told by its name; the job file holds the way to it."""
+    shutil.copytree(kit.shipped("price_lists"), tmp_path / "price_lists_2026-03-02")
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs")
+    choice = control(screen, "prices")
+    assert "price_lists_2026-03-02" in [words for words, _ in choice.options]
+    choice.label = "price_lists_2026-03-02"
+    assert screen.job.prices == "../price_lists_2026-03-02"
 
 
 def test_an_apron_comes_and_goes_with_its_sizes(screen):
@@ -347,6 +358,8 @@ def test_options_are_compared_beside_the_work_and_the_next_change_stops_it(scree
     assert format_money(chosen.estimate.price) == screen.shown_price
     assert screen.options.tried.layout.display == "none"
     wait_for(lambda: f"Without a sink, this job: {why_sink_out(chosen.estimate)}" in screen.options.changes.value)
+    other = screen.options.options[screen.options.choice.value]
+    assert all(f">{begins}" in screen.options.changes.value for begins in ("This job</text>", other.title.split()[0]))  # a long name stands on two lines
 
     def broken(*_: object, **__: object) -> None:
         raise KitError("The lists hold no sink.")
