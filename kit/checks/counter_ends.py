@@ -4,6 +4,7 @@ from kit.checks.finding import SIDES, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.place_run import locate_boxes
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.records import Finding, Level
 from kit.sources import value
 from kit.units import format_length, format_side
@@ -89,7 +90,7 @@ def _first_box(job: FilledJob) -> list[Finding]:
                     f"neighbors/listed-{side}",
                     f"What is on the {side} of the sink base",
                     Level.CAUTION,
-                    f"{neighbor.kind} beside it, {first.kind} as the first box",
+                    f"{say_choice('kind', neighbor.kind)} entered beside it, {say_choice('kind', first.kind)} first in the list of cabinets",
                     "the same kind in both places",
                     basis="the neighbor and the list of boxes say different things",
                     source="judgement",

@@ -110,12 +110,13 @@ def _balance(design: Design) -> list[Finding]:
     middle_in, rear, front = sum(bowl_y) / 2.0, model["platform joist rear"], model["platform joist front"]
     if rear.span("y")[0] <= middle_in <= front.span("y")[1]:
         return []
+    nearest, farthest = sorted((rear.span("y")[0], front.span("y")[1]))
     return [
         plain_finding(
             "support/balance",
             "Joists on both sides of the sink's middle",
             Level.STOP,
-            f"joists from {format_length(rear.span('y')[0])} to {format_length(front.span('y')[1])}, the middle {format_side(middle_in, *WALL)}",
+            f"joists between {format_length(nearest)} and {format_length(farthest)} from the wall, the middle {format_side(middle_in, *WALL)}",
             "a joist behind the middle and one in front of it",
             basis="joists lie between the back of the box and the toe kick, clear of the drain",
             source="geometry",

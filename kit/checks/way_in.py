@@ -5,6 +5,7 @@ goes through a door with its narrower side.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import sqrt
 
 from kit.checks.finding import fit_finding, tape_tolerance_in
@@ -79,7 +80,7 @@ def _past_turn(job: FilledJob, piece: CarriedPiece, check: str, assumed: set[str
     known = TURN not in assumed or long_in <= most_in
     thick = format_length(thick_in)
     words = f"{format_length(long_in)} long, {thick} thick as carried; 2 x (1.414 x {format_length(wide_in)} - {thick}), never less than the hall's width"
-    return fit_finding(
+    found = fit_finding(
         f"way-in/{piece.part}-turn",
         check,
         long_in,
@@ -93,3 +94,6 @@ def _past_turn(job: FilledJob, piece: CarriedPiece, check: str, assumed: set[str
         parts=(piece.part,),
         measure="Measure the hall or stair at its narrowest turn.",
     )
+    if most_in or not known:
+        return found
+    return replace(found, measured=f"{thick} wide at a turn of {format_length(wide_in)}", limit=f"a turn at least {thick} wide")

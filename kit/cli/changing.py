@@ -187,7 +187,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
         (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
     ]
     page.table("Payments of the customer", ("When", "", ">Before", ">After"), rows)
-    page.note(changing.falls_words)
+    page.note(f"On the change order, to the customer: {changing.falls_words}")
 
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:

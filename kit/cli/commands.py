@@ -14,6 +14,7 @@ import typer
 from kit.cli.contract_commands import backup, bill, cancel, change, close, jobs, learn, paid, sign, spent, undo
 from kit.cli.job_commands import check, compare, estimate, issue, sources, target
 from kit.cli.notebook_commands import lab, pages, start
+from kit.cli.plain_command import PlainCommand
 from kit.errors import Fault, KitError
 from kit.failures import keep_details
 from kit.incoming import MOST_FAULTS_SHOWN
@@ -34,7 +35,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 for command in (check, estimate, compare, issue, change, sign, bill, paid, spent, cancel, close, undo, jobs, backup, learn, target, sources, lab, pages, start):
-    app.command()(command)
+    app.command(cls=PlainCommand)(command)
 
 
 def main() -> None:

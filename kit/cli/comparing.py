@@ -87,7 +87,7 @@ def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequenc
     page.table("Money", _MONEY, [(number, *_money(row)) for number, _, row in priced])
     page.table("Work and days", _TIME, [(number, *_time(row)) for number, _, row in priced])
     why = explain_alternates([option for _, option in numbered], figures)
-    rows = [(number, f"{why[option.id].days:+.1f}", "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
+    rows = [(number, f"{round(why[option.id].days, 1) + 0.0:+.1f}", "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
     page.table("Why the days differ from this job", ("No.", ">Days", "Because"), rows)
     page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])

@@ -15,7 +15,7 @@ from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
 from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
 from kit.learning.offer_shares import OfferShare, offer_shares
 from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows
-from kit.lists import load_lists
+from kit.lists import Lists, load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped_files import shipped
 from kit.takeoff.working import counted
@@ -163,21 +163,23 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     )
     for sentence in (*said, *learning.notes):
         page.note(sentence)
+    shown: list[Lesson] = []
     for status, title in _TITLES.items():
         lessons = [lesson for lesson in learning.lessons if lesson.status == status]
         if everything or status in _SHOWN:
-            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90%", ">Next job, 90%", ">Scatter", "=To decide")
-            page.table(title, columns, [_row(lesson) for lesson in lessons])
-    if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
+            page.table(title, ("About", ">Lists", ">Jobs say", ">Rate itself, 90%", "=To decide"), [_row(lesson) for lesson in lessons])
+            shown += lessons
+    page.table("What one more job may take", ("About", ">Jobs", ">Next job, 90%", ">Scatter"), [_next_job_row(lesson) for lesson in shown])
+    if shown:
         page.note(INTERVAL_WORDS)
-        moved = moved_rows(lesson for lesson in learning.lessons if everything or lesson.status in _SHOWN)
+        moved = moved_rows(shown)
         page.table("Rates that each would move", MOVED_COLUMNS, moved)
         if moved:
             page.note(RATIO_WORDS)
     if everything:
         _show_cells(page, learning.lessons)
     _show_refused(page, learning.lessons)
-    _show_left_out(page, learning.lessons)
+    _show_left_out(page, learning.lessons, learning.lists)
     _show_tests(page, back_test(learning))
     _show_offers(page, offer_shares(learning))
     page.note(_next_words(learning, everything=everything))
@@ -186,8 +188,11 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
 
 def _row(lesson: Lesson) -> tuple[str, ...]:
     figures = (figure_words(lesson, 1.0), figure_words(lesson, lesson.ratio))
-    intervals = (interval_words(lesson, lesson.interval(of)) for of in ("rate", "next job"))
-    return lesson_words(lesson), str(lesson.jobs), *figures, *intervals, f"x {lesson.spread:.2f}", lesson.subject.id
+    return lesson_words(lesson), *figures, interval_words(lesson, lesson.interval("rate")), lesson.subject.id
+
+
+def _next_job_row(lesson: Lesson) -> tuple[str, ...]:
+    return lesson_words(lesson), str(lesson.jobs), interval_words(lesson, lesson.interval("next job")), f"x {lesson.spread:.2f}"
 
 
 def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:
@@ -206,13 +211,20 @@ def _show_refused(page: Page, lessons: Iterable[Lesson]) -> None:
             page.note(f"{lesson.subject.name}: refused on {format_day(lesson.refused.day)}: {lesson.refused.why}.")
 
 
-def _show_left_out(page: Page, lessons: Iterable[Lesson]) -> None:
+def _measure_words(lesson: Lesson, amount: float, lists: Lists) -> str:
+    """What was expected or took: hours, days, or an item's quantity in its unit."""
+    kind, _, name = lesson.subject.id.partition("/")
+    unit = {"hours": "h", "days": "days"}.get(kind) or lists.item(name).unit
+    return f"{amount:.2f} {unit}"
+
+
+def _show_left_out(page: Page, lessons: Iterable[Lesson], lists: Lists) -> None:
     rows = [
         (
             one.observation.job,
-            lesson.subject.name,
-            f"{one.observation.expected:.2f}",
-            f"{one.observation.actual:.2f}",
+            lesson_words(lesson),
+            _measure_words(lesson, one.observation.expected, lists),
+            _measure_words(lesson, one.observation.actual, lists),
             f"{one.distance:.2f}",
             f"{one.limit:.2f}",
         )

@@ -9,16 +9,27 @@ from kit.cli.report_text import Page
 from kit.document import money_text
 from kit.estimating import Estimate
 from kit.figures.moves import OFF, YEARS_OFF, Move, find_moves
-from kit.figures.where import all_figures, figure_name, modules_reading, table_name
+from kit.figures.where import all_figures, figure_name, modules_reading, places_of_use, table_name
 from kit.lists import Lists
 from kit.money import format_money
-from kit.sources import Kind, Row, source
+from kit.sources import Kind, Row, Source, source
 from kit.units import format_exact_length
 
 __all__ = ["job_moves", "sources_document", "sources_page", "sources_report"]
 
 SHOWN = 15
 """Figures of a job that its report shows; the rest are counted."""
+
+_KINDS: dict[Kind, str] = {
+    "defined": "set by definition",
+    "measured": "measured by ourselves",
+    "published": "read in the publication named",
+    "general web": "read on a web page that nobody vouches for",
+    "derived": "worked out from other figures, as the note says",
+    "judged": "our own decision, with its reason",
+    "from memory": "not looked up",
+}
+_HEADS = ("Figure", "Value", "Kind", "Source", "Where it is used")
 
 Moves = Sequence[Move] | None
 
@@ -73,11 +84,17 @@ def _write_counts(page: Page) -> None:
     figures = all_figures()
     kinds = [kind for kind in get_args(Kind) if any(figure.kind == kind for figure in figures)]
     tables = Counter((figure.table, figure.kind) for figure in figures)
-    page.title(f"{len(figures)} figures and their sources", "published: read in the publication named; judged: our own decision, with its reason")
+    page.title(f"{len(figures)} figures and their sources")
     names = dict.fromkeys(figure.table for figure in figures)
     rows = [(table_name(name), *(str(tables[name, kind] or "") for kind in kinds)) for name in names]
     sums = ("All", *(str(sum(figure.kind == kind for figure in figures)) for kind in kinds))
     page.table("Figures by table and kind", ("Table", *(f">{kind}" for kind in kinds)), [*rows, sums])
+    page.note(_kind_words(figures))
+
+
+def _kind_words(figures: Sequence[Row]) -> str:
+    """What the words of the column Kind say, as far as they stand in it."""
+    return f"{'; '.join(f'{kind}: {words}' for kind, words in _KINDS.items() if any(figure.kind == kind for figure in figures))}."
 
 
 def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everything: bool) -> None:
@@ -88,6 +105,7 @@ def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everyth
     )
     rows = [(_title(move.figure), _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
     page.table("What moves most", ("Figure", "Value", "Kind", ">Price", ">Hours", "Checks that change"), rows)
+    page.note(_kind_words([move.figure for move in moving]))
     if len(moving) > SHOWN and not everything:
         page.note(f"{len(moving) - SHOWN} more move it less; {len(moves) - len(moving)} move nothing here.")
 
@@ -114,7 +132,23 @@ def _amount(figure: Row) -> str:
 def _write_all(page: Page, lists: Lists, figures: Sequence[Row]) -> None:
     for name in dict.fromkeys(figure.table for figure in figures):
         rows = [tuple(figure_cells(figure, lists)) for figure in figures if figure.table == name]
-        page.table(table_name(name), ("Figure", "Value", "Kind", "Source", "Where it is used"), rows)
+        page.table(table_name(name), _HEADS, rows)
+    page.table("Sources, by the marks above", ("=Mark", "Source"), _source_rows(figures))
+
+
+def _names_a_work(cited: Source) -> bool:
+    """Whether it can be looked up; else its title says who decided."""
+    return bool(cited.author or cited.edition or cited.year or cited.where)
+
+
+def _source_rows(figures: Sequence[Row]) -> list[tuple[str, str]]:
+    """The works that figures cite, by the mark at each: title, author, edition and where to find it."""
+    cited = [source(key) for key in sorted({figure.key for figure in figures})]
+    return [
+        (one.key, "; ".join(words for words in (one.title, one.author, one.edition, str(one.year or ""), one.where) if words))
+        for one in cited
+        if _names_a_work(one)
+    ]
 
 
 def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
@@ -123,9 +157,9 @@ def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
     yield figure_name(figure)
     yield _amount(figure)
     yield figure.kind
-    edition = ", ".join(word for word in (cited.edition, figure.locator) if word)
-    yield f"{cited.title}{f' ({edition})' if edition else ''}{f'. {figure.note}' if figure.note else ''}"
-    yield "; ".join(modules_reading(figure, lists)) or "no estimate: for your own lists and hand checks"
+    mark = f"[{figure.key}]" if _names_a_work(cited) else cited.title
+    yield f"{mark}{f', {figure.locator}' if figure.locator else ''}{f'; {figure.note}' if figure.note else ''}"
+    yield "; ".join(places_of_use(figure, lists)) or "no estimate: for your own lists and hand checks"
 
 
 def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
@@ -133,7 +167,6 @@ def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
     from kit.draw.figures_page import draw_figures_page
 
     figures = all_figures() if moves is None else [move.figure for move in moves]
-    heads = ("Figure", "Value", "Kind", "Source", "Where it is used")
     said = {(move.figure.table, move.figure.name): _move_words(move) for move in moves or ()}
     tables = {
         table_name(name): [(*figure_cells(figure, lists), *said.get((name, figure.name), ())) for figure in figures if figure.table == name]
@@ -141,4 +174,4 @@ def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
     }
     off = f": {job.stem}, each figure a tenth off" if job else ""
     more = ("Price", "Hours", "Checks that change") if moves is not None else ()
-    return draw_figures_page(f"{len(figures)} figures and their sources{off}", (*heads, *more), tables).encode()
+    return draw_figures_page(f"{len(figures)} figures and their sources{off}", _kind_words(figures), (*_HEADS, *more), tables, _source_rows(figures)).encode()

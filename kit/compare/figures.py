@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from kit.estimating import Estimate
-from kit.job import Job
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, round_cents, to_decimal
 from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, risk_at_terms
@@ -77,7 +76,7 @@ def weigh_plan(priced: Estimate) -> PlannedFigures:
         days_without_sink=schedule.days_without_sink,
         lead_days=(schedule.finish - start) / _DAY,
         worst=priced.worst,
-        cut_out_by=_cut_out_by(priced.job),
+        cut_out_by=_cut_out_by(priced),
         schedule=schedule,
     )
 
@@ -108,8 +107,10 @@ def _per_crew_day(priced: Estimate, crew_days: float) -> Decimal | None:
     return round_cents(EXACT.divide(priced.amount("gross"), days)) if days else None
 
 
-def _cut_out_by(job: Job) -> str:
+def _cut_out_by(priced: Estimate) -> str:
     """Who cuts the opening for the sink, and answers for it."""
+    job = priced.job
     if job.counter.made_by != "stays" and job.scope.counter.installed_by in {"customer", "trade"}:
-        return f"the {job.scope.counter.installed_by}"
-    return {"us": "us", "fabricator": "the countertop shop", "stays": "us, in the countertop that stays"}[job.counter.made_by]
+        return {"customer": "the customer", "trade": "a hired trade"}[job.scope.counter.installed_by]
+    shop = "the tile setter" if priced.design.setting.laid_in_place else "the countertop shop"
+    return {"us": "us", "fabricator": shop, "stays": "us, in the countertop that stays"}[job.counter.made_by]

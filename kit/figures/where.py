@@ -11,10 +11,21 @@ import kit.sources
 from kit.lists import Lists
 from kit.sources import Row, list_tables, table
 
-__all__ = ["ReadingModule", "all_figures", "figure_name", "modules_reading", "table_name"]
+__all__ = ["ReadingModule", "all_figures", "figure_name", "modules_reading", "places_of_use", "table_name"]
 
 ANY = ".*"
 HOUSE = Path(kit.sources.__file__).resolve().parents[1]
+ROOM_WORDS = {
+    "buying": "buying",
+    "checks": "fit checks",
+    "design": "how it is built",
+    "draw": "drawings",
+    "export": "papers",
+    "job": "what a job file may say",
+    "labor": "hours and calendar",
+    "takeoff": "takeoff",
+}
+"""Where a figure acts, by the room of the module that reads it."""
 READERS = {"value", "row", "rows_under", "table"}
 """The functions of `kit.sources` that give figures."""
 _FRACTION = re.compile(r"^(?:(\d+)-)?(\d+)/(\d+)(?=/)|(?<=[a-z]-)(?:(\d)-)?(\d)-(\d)$")  # as "1-1/8/thickness-most" and "plywood-1-2" begin and end
@@ -61,11 +72,20 @@ def _in_words(name: str) -> str:
     return re.sub(r"\bcounter(?=s?\b)", "countertop", re.sub(r"\bsplash\b", "backsplash", name))
 
 
+def places_of_use(figure: Row, lists: Lists | None = None) -> tuple[str, ...]:
+    """In which part of the work a figure acts, in a few words, and the lists that name it; none: no estimate reads it."""
+    rooms = (ROOM_WORDS[module.name.partition("/")[0]] for module in _modules() if module.takes(figure))
+    return (*dict.fromkeys(rooms), *_lists_naming(figure, lists))
+
+
 def modules_reading(figure: Row, lists: Lists | None = None) -> tuple[str, ...]:
     """The questions of the modules in which a figure acts; of a figure that price lists name in a cell, the lists too. None: no estimate reads it."""
+    return (*(module.question for module in _modules() if module.takes(figure)), *_lists_naming(figure, lists))
+
+
+def _lists_naming(figure: Row, lists: Lists | None) -> Iterator[str]:
     named = f"{figure.table}/{figure.name}"
-    cells = (file for file, text in (lists.texts.items() if lists else ()) if named in text)
-    return (*(module.question for module in _modules() if module.takes(figure)), *(f"Price lists, {file}" for file in cells))
+    return (f"Price lists, {file}" for file, text in (lists.texts.items() if lists else ()) if named in text)
 
 
 @cache

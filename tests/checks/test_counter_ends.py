@@ -70,6 +70,8 @@ def test_the_first_box_is_the_neighbor():
     filler = {"side": "left", "kind": "filler", "width": "1 in"}
     assert finding("neighbors/listed-left", {"cabinet.boxes": [filler, *BOXES]}) is None
     assert finding("neighbors/listed-left", {"cabinet.boxes": [{**BOXES[0], "kind": "door"}]}).level.name == "CAUTION"
+    apart = finding("neighbors/listed-left", {"cabinet.boxes": [{**BOXES[0], "kind": "open"}]})
+    assert apart.measured == "drawers entered beside it, open space first in the list of cabinets"
 
 
 def test_a_sink_that_reaches_into_the_box_beside_it_is_a_stop():

@@ -668,3 +668,10 @@ def test_the_shallower_of_two_bowls_is_the_one_whose_drop_is_judged():
     even, one, unlike = (found("wood", changes)["drain/tailpiece"].margin for changes in ((), (shallow,), (("sink.bowls[2].depth", "4 in"),)))
     assert one == unlike == pytest.approx(even - 4.75)
     assert "not in the price" in found("wood", (shallow, ("sink.bowls[2].depth", "10 1/4 in")))["drain/two-bowls"].remedy
+
+
+def test_where_joists_lie_is_said_from_the_wall_outward():
+    """The near end first, however the two joists lie."""
+    changes = tuple({**DEEP_SINK}.items())
+    hand_words = "joists between 3/4 in and 8 1/4 in from the wall, the middle 2 1/4 in into the wall"
+    assert found("base", changes)["support/balance"].measured == hand_words

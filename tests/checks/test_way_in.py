@@ -69,6 +69,8 @@ def test_the_crate_by_hand():
     tight = findings({"site.narrowest_turn": "28 in"})["way-in/sink-turn"]
     assert tight.level.word == "caution"
     assert "Unpack and inspect it outside" in tight.remedy
+    shut = findings({"site.narrowest_turn": "20 in"})["way-in/sink-turn"]  # the crate is wider than the hall
+    assert (shut.level.word, shut.measured, shut.limit) == ("caution", "22 in wide at a turn of 20 in", "a turn at least 22 in wide")
 
 
 def test_what_stays_is_not_carried():

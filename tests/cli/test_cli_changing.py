@@ -67,6 +67,7 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     assert "Deposit at signing paid" in said
     assert "Work complete" in said
     assert "The contract is still a draft" not in said
+    assert "On the change order, to the customer: " in said  # not the owner's "we"
     assert "Rows for the books are marked draft until the changed job is issued, too." in said
 
 
@@ -157,7 +158,7 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
         (("--day", "2020-01-01"), "--day: Wed, Jan 1, 2020 is before the day of issue"),
         (("--paid", "9"), '--paid: "9" has no currency'),
         (("--paid", "1 USD") * 5, "payments made: are 5 of the 5 that the contract has"),
-        (("--number", "0"), "Invalid value for '--number'"),
+        (("--number", "0"), "Invalid value for '--number': give a whole number, 1 to 99."),
     ],
 )
 def test_what_can_not_be_asked_ends_with_2(run: Any, contract: Any, tmp_path: Path, words: tuple[str, ...], wanted: str) -> None:

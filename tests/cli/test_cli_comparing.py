@@ -89,3 +89,12 @@ def test_job_files_of_alternates_name_the_lists_that_priced_them(run: Any, job_f
         document = run("estimate", out / one["file"], "--json").json
         assert document["price"] == one["figures"]["price"]
         assert document["lists"][0]["folder"] == "own_lists"
+
+
+def test_no_days_are_no_fewer_and_the_tile_setter_cuts_tile(run: Any, tmp_path: Path) -> None:
+    """Half an hour earlier is no day less; who lays the tile also cuts the opening."""
+    job = shutil.copy(shipped("examples") / "laminate_top_mount.toml", tmp_path)
+    said = run("compare", job, "--full").out.decode()
+    assert "Why the days differ" in said
+    assert "-0.0 " not in said
+    assert "the tile setter" in said

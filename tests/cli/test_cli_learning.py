@@ -1,5 +1,6 @@
 """`learn` and the table of `jobs`: shown, accepted, refused, taken in; what both intervals are of; and that an invented history says so."""
 
+import re
 import shutil
 from pathlib import Path
 from typing import Any
@@ -7,6 +8,8 @@ from typing import Any
 import pytest
 
 import kit
+from kit.cli import report_text
+from kit.contract.ledger import Ledger
 from kit.learning import invented
 from kit.learning.job_rows import list_jobs
 
@@ -29,7 +32,7 @@ def folder(history: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(history, tmp_path / "history"))
 
 
-def test_what_jobs_teach_is_told_with_both_intervals(run: Any, folder: Path) -> None:
+def test_what_jobs_teach_is_told_with_both_intervals(run: Any, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As data: the interval of the next job is the wider one, lessons have an id, notes say that it is invented; as a report: both by their words."""
     told = run("learn", folder, "--json").json
     assert (told["invented"], told["jobs"], told["finished"], told["lists"]) == (True, 9, 9, "price_lists")
@@ -51,10 +54,24 @@ def test_what_jobs_teach_is_told_with_both_intervals(run: Any, folder: Path) -> 
         "Mount: top mount",
     ):
         assert words in report
+    monkeypatch.setattr(report_text, "FILE_WIDTH", 80)
+    lines = run("learn", folder, "--all").out.decode().splitlines()
+    titles = [number for number, line in enumerate(lines) if line.startswith(("Proposed: ", "No clear difference: "))]
+    assert titles
+    assert all(len(line) <= 80 for start in titles for line in lines[start : lines.index("", start)])  # narrow enough for any terminal
     assert [lesson["id"] for lesson in told["lessons"] if lesson["id"] not in report] == []  # whole, to be copied
     for lesson in told["lessons"]:
         assert bool(lesson["moves"]) is (lesson["id"].startswith("hours/"))
         assert sum(one["share_of_hours"] for one in lesson["moves"]) == pytest.approx(1.0 if lesson["moves"] else 0.0)
+
+
+def test_an_outlier_says_of_what_and_in_which_unit(run: Any, folder: Path) -> None:
+    """Twenty times the hours of the orders are left out, in hours."""
+    ledger, strange = Ledger(folder), sorted(Ledger(folder).contracts())[3]
+    event = next(one for one in ledger.events(strange) if one.what.kind == "worked" and one.what.step == "order")
+    ledger.append(strange, event.what.model_copy(update={"hours": event.what.hours * 20}), event.day)
+    report = run("learn", folder).out.decode()
+    assert re.search(rf"{strange} +hours of Orders and paperwork +[0-9.]+ h +[0-9.]+ h ", report)
 
 
 def test_a_lesson_is_accepted_into_a_new_dated_folder(run: Any, folder: Path, tmp_path: Path) -> None:
@@ -127,7 +144,7 @@ def test_all_jobs_stand_in_one_table(run: Any, folder: Path) -> None:
         assert job["hours_real"] > 0
         assert job["days"] > 20
     report = run("jobs", folder).out.decode()
-    for words in ("Margin", "Hours", "finished", "9 of these jobs are invented: a demonstration.", "What is billed and paid"):
+    for words in ("Margin", "Hours", "Days since", "finished", "9 of these jobs are invented: a demonstration.", "What is billed and paid"):
         assert words in report
 
 

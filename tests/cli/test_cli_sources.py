@@ -29,6 +29,14 @@ def test_every_figure_says_who_says_so_and_where_it_acts(run: Any) -> None:
     assert re.search(r"tape, tolerance +1/8 in ", whole)  # lengths as a tape shows them, where it can
     assert re.search(r"level, pairs +1 pair ", whole)
     assert "[common-practice]" not in whole
+    assert re.search(r"general web: read on a web page.*; derived: worked out", " ".join(said.split()))
+    table, listed = whole.split("Sources, by the marks above")
+    marks = set(re.findall(r"\[([a-z0-9-]+)\]", table))
+    assert marks == {figure["source"]["key"] for figure in figures if f"[{figure['source']['key']}]" in table}
+    assert {line.split("  ")[0] for line in listed.splitlines() if line and line[0].isalpha()} - {"Mark"} == marks  # each mark is in the list at the end
+    assert len(marks) > 40
+    assert "fit checks; hours and calendar" in table
+    assert "What the law may ask" not in table
 
 
 def test_what_each_moves_in_a_job_and_the_page(run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -44,7 +52,7 @@ def test_what_each_moves_in_a_job_and_the_page(run: Any, tmp_path: Path, monkeyp
     assert "uses 3 figures; 2 of them move it" in ended.out.decode()
     assert "Practice: frame, screws a joint" in ended.out.decode()
     page = (tmp_path / "out" / "sources.html").read_text(encoding="utf-8")
-    assert page.count("<tr>") == 3 + 3
+    assert page.count("<tr>") == 3 + 3 + 2  # figures, their heads; one source and its head
     assert "Drain stub low enough for the new sink" in page
 
 

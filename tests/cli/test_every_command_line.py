@@ -135,3 +135,28 @@ def test_the_guides_lines_of_python_run(life: dict[str, str], tmp_path: Path, mo
         exec(compile(block, "DEVELOPERS.md", "exec"), names)
     assert names["made"].own_steps == ("count_corbels",)
     assert len(capsys.readouterr().out.split()) == 2
+
+
+@pytest.mark.parametrize("name", sorted(typer.main.get_command(app).commands))  # type: ignore[attr-defined]
+def test_help_has_no_signs_of_a_grammar(run: Any, name: str) -> None:
+    """No types, no braces, limits of a number in words."""
+    said = run(name, "--help").out.decode()
+    assert not re.search(r"[<>{}]", said), said
+
+
+@pytest.mark.parametrize(
+    ("words", "wanted"),
+    [
+        (("pages", "--port", "80"), "give a whole number, 1024 to 65535."),
+        (("pages", "--port", "one"), "give a whole number, 1024 to 65535."),
+        (("bill", "job.json", "--again", "0"), "give a whole number, 1 or more."),
+        (("paid", "job.json", "-5 USD"), '"-5 USD" begins with a minus: give it without the minus, and --back if the money went back.'),
+        (("spent", "job.json", "-5 USD"), '"-5 USD" begins with a minus: give it after --amount.'),
+        (("check", "-x"), "No such option: -x"),
+    ],
+)
+def test_what_the_command_line_refuses_is_said_in_words(run: Any, words: tuple[str, ...], wanted: str) -> None:
+    """A number out of its limits, an amount below 0 that looks like an option."""
+    ended = run(*words)
+    assert (ended.code, ended.out) == (2, b"")
+    assert wanted in ended.err

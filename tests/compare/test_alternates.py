@@ -202,6 +202,8 @@ def test_margin_for_each_crew_day_by_hand(lists):
     assert found.crew_days == pytest.approx(hand_days)
     assert float(found.per_crew_day) == pytest.approx(float(found.gross) / hand_days, abs=0.01)
     assert found.cut_out_by == "the countertop shop"
+    tile = {"counter.item": "tile-set", "counter.material": "tile"}
+    assert weigh_option(kit.estimate(kit.change_job(STONE, tile), lists)).cut_out_by == "the tile setter"
     assert found.fronted >= 0
     assert found.p80 > found.cost * Decimal("0.9")
 

@@ -72,7 +72,7 @@ def narrow_charts():
     risk, schedule, cash = assess_risk(made, trials=500), plan_schedule(made), cash_of(made)
     options = [option for option in compare_alternates(job(STONE), lists()) if option.estimate is not None]
     first, last = options[0], options[-1]
-    codes = [CodeResult("720", "Protection and clean-up and haul-away of debris", True, 3, Decimal("12540.00"), Decimal("13740.50"), 122.5, 124.0)]
+    codes = [CodeResult("720", "Protection, clean-up and haul-away of debris", True, 3, Decimal("12540.00"), Decimal("13740.50"), 122.5, 124.0)]
     differences = list_differences(first.estimate, last.estimate)
     labels = {step: row.name for step, row in made.lists.steps.items()}
     return {

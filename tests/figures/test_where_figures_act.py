@@ -9,7 +9,7 @@ import kit
 from kit.draw.figures_page import draw_figures_page
 from kit.figures import moves
 from kit.figures.moves import figures_read, find_moves
-from kit.figures.where import all_figures, figure_name, modules_reading
+from kit.figures.where import HOUSE, ROOM_WORDS, all_figures, figure_name, modules_reading, places_of_use
 from kit.sources import list_tables, row, table, value
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -30,7 +30,10 @@ def test_a_place_is_the_question_of_its_module():
     assert any(place.startswith("How the boxes are brought level") for place in modules_reading(row("practice", "level/support-spacing")))
     assert any(place.startswith("Does it still drain") for place in modules_reading(row("trap_arms", "irc/slope-least")))
     assert "Price lists, counters.csv" in modules_reading(row("densities", "particleboard"), LISTS)
-    assert modules_reading(row("sealant", "cartridge/long"), LISTS) == ()
+    assert modules_reading(row("sealant", "cartridge/long"), LISTS) == places_of_use(row("sealant", "cartridge/long"), LISTS) == ()
+    assert places_of_use(row("calendar", "cooling-off/business-days")) == ("fit checks", "hours and calendar")
+    assert {place for figure in all_figures() for place in places_of_use(figure)} == set(ROOM_WORDS.values())
+    assert all((HOUSE / room).is_dir() for room in ROOM_WORDS)
     assert figure_name(row("lumber", "2x4/width")) == "2x4, width"
     assert figure_name(row("panels", "1-1/8/thickness-most")) == "1 1/8, thickness most"
     assert figure_name(row("practice", "frame/cleat-screw/screw-cleat-1-5-8")) == "frame, cleat screw, screw cleat 1 5/8"
@@ -70,7 +73,9 @@ def test_a_figure_with_which_there_is_no_price_says_why(monkeypatch):
 
 def test_the_page_is_whole_and_escaped():
     """Heads, rows and list of the tables; a name that looks like markup is text."""
-    page = draw_figures_page("Figures", ("Figure", "Value"), {"A <b>": [("x < y", "1 in")]})
+    page = draw_figures_page("Figures", "A & b.", ("Figure", "Value"), {"A <b>": [("x < y", "1 in")]}, [("book-1", "A book & more")])
+    assert "<p>A &amp; b.</p>" in page
+    assert page.index("book-1") > page.index("x &lt; y")
     assert page.startswith("<!doctype html>")
     assert "x &lt; y" in page
     assert "<b>" not in page.partition("</style>")[2]
