@@ -84,23 +84,32 @@ def _hours(page: Page, estimate: Estimate) -> None:
     page.table("Hours by step", columns, [row(task) for task in estimate.tasks])
 
 
+_HIRED = ("Item", "Supplier", ">Quantity", "Sold as", ">Price each", ">Amount")
+
+
 def _purchases(page: Page, estimate: Estimate) -> None:
     goods = {line.item for line in estimate.lines if line.kind is Kind.BUY}
     bought = [one for one in estimate.purchases if one.item in goods]
     others = [one for one in estimate.purchases if one.item not in goods]
     columns = ("Item", "Supplier", ">Needed", ">Packs", "Sold as", ">Price each", ">Amount", "Left over")
     page.table("Purchases", columns, [_purchase(estimate, one) for one in bought])
-    page.table("Hired trades, countertop shop, fees", ("Item", "Supplier", ">Quantity", ">Price each", ">Amount"), [_hired(estimate, one) for one in others])
+    page.table("Hired trades, countertop shop, fees", _HIRED, [_hired(estimate, one) for one in others])
 
 
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
-    name = estimate.lists.item(one.item).name
-    need, sold_as = f"{format_amount(one.need)} {one.unit}", one.price_row.rsplit("@", 1)[-1]
-    return name, one.supplier, need, str(one.packs), sold_as, format_money(one.unit_price), format_money(one.amount), one.left_over
+    name, need = estimate.lists.item(one.item).name, f"{format_amount(one.need)} {one.unit}"
+    return name, one.supplier, need, str(one.packs), _sold_as(one), format_money(one.unit_price), format_money(one.amount), one.left_over
 
 
 def _hired(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
-    return estimate.lists.item(one.item).name, one.supplier, f"{format_amount(one.need)} {one.unit}", format_money(one.unit_price), format_money(one.amount)
+    name, amount = estimate.lists.item(one.item).name, format_money(one.amount)
+    if one.unit == "USD":  # a sum, not so many dollars at a dollar each
+        return name, one.supplier, "", "", "", amount
+    return name, one.supplier, f"{format_amount(one.need)} {one.unit}", _sold_as(one), format_money(one.unit_price), amount
+
+
+def _sold_as(one: Purchase) -> str:
+    return one.price_row.rsplit("@", 1)[-1]
 
 
 def _term_text(term: Input) -> str:

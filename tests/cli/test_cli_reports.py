@@ -12,6 +12,7 @@ from changes import EXAMPLE, put
 
 from kit.cli.report_text import Page
 from kit.records import Level
+from kit.shipped_files import shipped
 
 ESTIMATE_KEYS = ["job", "mount", "buildable", "price", "cost", "margin", "hours", "findings", "lines", "purchases", "tasks", "build_up", "assumptions", "lists"]
 OUTLOOK_KEYS = ["schedule", "risk", "without_disposer", "draws", "cash", "issued"]
@@ -221,3 +222,10 @@ def test_check_prints_what_needs_a_decision(run: Any) -> None:
     assert "Vent" not in short
     assert "Vent" in long
     assert "GOOD TO KNOW" not in long
+
+
+def test_a_price_for_several_units_says_for_how_many(run: Any) -> None:
+    """324 lb at $6.50 for 100 lb is $21.06; what is added to reach the dump's minimum of $24 is a sum: $2.94."""
+    said = run("estimate", shipped("examples") / "laminate_top_mount.toml", "--buy").out.decode()
+    assert re.search(r"Disposal at the dump .* 324 lb +100 lb +\$6\.50 +\$21\.06\n", said)
+    assert re.search(r"Dump: added to reach the minimum +Invented Transfer Station +\$2\.94\n", said)
