@@ -14,7 +14,7 @@ from kit.facts_html import facts_html
 from kit.job import Job, change_job
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
-from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
+from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job, signing_day
 from kit.lists import Lists
 from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, format_money, sum_money
@@ -167,10 +167,8 @@ def cash_of(estimate: Estimate, schedule: JobSchedule | None = None) -> CashPlan
 
     Raises KitError as `plan_schedule`.
     """
-    company, identity = estimate.lists.company, estimate.job.identity
-    signed = estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign)
     ends = {row.step: last_day(row.finish) for row in (schedule or plan_schedule(estimate)).schedule.steps}
-    return plan_cash(estimate, plan_draws(estimate), signed, ends)
+    return plan_cash(estimate, plan_draws(estimate), signing_day(estimate.job, estimate.lists.company), ends)
 
 
 def price_temporary_sink(current: Estimate) -> Decimal:

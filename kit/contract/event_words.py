@@ -44,7 +44,7 @@ def event_words(what: Happening) -> str:
         return f"supplier's credit: {what.text}, {format_money(what.amount.copy_abs())}"
     if isinstance(what, Worked) and not what.text:
         return f"own work: {what.hours:g} h, wages {format_money(what.wages)}"
-    return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).removesuffix(", ")
+    return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).replace(".; ", "; ").removesuffix(", ")
 
 
 def _written(value: object) -> object:

@@ -32,9 +32,9 @@ def standing_sentences(state: ContractState) -> list[str]:
     """What the sums alone don't say: that a contract was canceled or has ended, and whom money is owed to."""
     sentences = []
     if state.canceled:
-        sentences.append(f"Canceled{f' on {format_day(state.canceled_on)}' if state.canceled_on else ''}: {state.canceled}.")
+        sentences.append(f"Canceled{f' on {format_day(state.canceled_on)}' if state.canceled_on else ''}: {state.canceled.removesuffix('.')}.")
     if state.closed:
-        sentences.append(f"Closed: {state.closed}.")
+        sentences.append(f"Closed: {state.closed.removesuffix('.')}.")
     if state.refund_due:
         more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
         sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")

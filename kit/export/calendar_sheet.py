@@ -4,7 +4,7 @@ from datetime import date, datetime
 
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
-from kit.labor.job_schedule import JobSchedule
+from kit.labor.job_schedule import JobSchedule, signing_day
 from kit.labor.schedule import performer_name
 from kit.outlook import CHANCE_WORDS, JobRisk
 from kit.units import format_day, format_days, format_half_day
@@ -29,7 +29,8 @@ _GAP = 2
 def write_calendar(book: Book, estimate: Estimate, title: str, schedule: JobSchedule, risk: JobRisk) -> None:
     """The sheet."""
     visit = estimate.job.identity.visit_date
-    page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)}, {_GUIDE}")
+    signed = format_day(signing_day(estimate.job, estimate.lists.company), beside=visit)
+    page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)} and a signature on {signed}, {_GUIDE}")
     end = _write_steps(page, estimate, schedule, FIRST_ROW)
     end = _write_dates(page, schedule, end + _GAP, visit)
     last = _write_spread(page, risk, end + _GAP, visit)

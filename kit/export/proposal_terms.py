@@ -7,7 +7,7 @@ from kit.estimating import Estimate
 from kit.export.change_words import agreed_falls_words
 from kit.export.lists_used import currency_of
 from kit.labor.clock import last_day
-from kit.labor.job_schedule import JobSchedule
+from kit.labor.job_schedule import JobSchedule, signing_day
 from kit.lists.money_rows import DepositEarned
 from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
 from kit.outlook import price_temporary_sink, site_risks_of
@@ -85,7 +85,7 @@ def surprise_names(estimate: Estimate) -> list[str]:
 def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[dict[str, str]]:
     """What happens on which day, none before the day of the paper but the signature; then how long the kitchen has no sink."""
     terms, company = estimate.job.terms, estimate.lists.company
-    signed = terms.signed_on or estimate.job.identity.visit_date + dt.timedelta(days=company.days_to_sign)
+    signed = signing_day(estimate.job, company)
     days: list[tuple[str, dt.date | None]] = [
         ("You have signed" if terms.signed_on else "You sign (expected)", signed),
         ("We order, after the time to cancel", schedule.ordered.date() if schedule.ordered else None),

@@ -13,6 +13,7 @@ from kit.job.scope import ScopeItem
 from kit.labor.job_schedule import JobSchedule
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step
+from kit.takeoff.fixtures import count_accessories
 from kit.units import format_amount, format_length
 
 __all__ = ["TO_WRITE_IN", "allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
@@ -46,7 +47,7 @@ def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
     rows = []
     for promise in list_promises(estimate):
         name, item = promise.name, getattr(estimate.job.scope, promise.name)
-        what = _kept(name, fitted=promise.fitted) if item.stays and name != "counter" else _describe(name, estimate)
+        what = _kept(name, estimate, fitted=promise.fitted) if item.stays and name != "counter" else _describe(name, estimate)
         brought, fitted = promise.brought, promise.fitted
         if name == "drain_move" and estimate.design.drain.through_floor:
             what, brought, fitted = _floor_drain(estimate, item)
@@ -91,7 +92,7 @@ def _describe(name: str, estimate: Estimate) -> str:
         case "drain_move":
             return "lowered for the deeper sink"
     return {
-        "faucet": "with its supply hoses",
+        "faucet": f"with its supply hoses{_accessories(estimate)}",
         "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",
         "disposer": "new, hung and connected",
         "dishwasher": "new, connected to water and drain",
@@ -101,13 +102,22 @@ def _describe(name: str, estimate: Estimate) -> str:
     }[name]
 
 
-def _kept(name: str, *, fitted: str) -> str:
+def _kept(name: str, estimate: Estimate, *, fitted: str) -> str:
     """What stays, and what is done with it all the same."""
     if name == "dishwasher" and fitted != "–":
         return "your present one, reconnected"
     if name == "disposer" and fitted != "–":
         return "your present one, hung on the new sink"
-    return "your present one, taken off and put back" if name == "faucet" and fitted != "–" else "your present one stays"
+    if name == "faucet" and fitted != "–":
+        return f"your present one, taken off and put back{_accessories(estimate)}"
+    return "your present one stays"
+
+
+def _accessories(estimate: Estimate) -> str:
+    """What else goes into the deck with the faucet."""
+    counts = count_accessories(estimate.job)
+    names = [f"{f'{count} x ' if count > 1 else ''}{estimate.lists.name_of(item).lower()}" for item, count in counts.items()]
+    return "".join(f", {'a new ' if estimate.job.scope.faucet.stays else ''}{name}" for name in names)
 
 
 def _patched(estimate: Estimate) -> str:

@@ -42,7 +42,7 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
     day
         The day for which it was written down.
     """
-    said = _credit(issued, state, what) if isinstance(what, Credited) else _canceled(issued, state, what, day)
+    said = _credit(issued, state, what, day) if isinstance(what, Credited) else _canceled(issued, state, what, day)
     name = f"{state.number}, {said['name']}"
     return {
         **issued_head(issued, day, title=name, document=name, foot=f"{issued.lists.company.name} · {name}"),
@@ -52,7 +52,7 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
     }
 
 
-def _credit(issued: Issued, state: ContractState, what: Credited) -> dict[str, Any]:
+def _credit(issued: Issued, state: ContractState, what: Credited, day: dt.date) -> dict[str, Any]:
     currency, billed = currency_in(issued.lists), EXACT.add(state.billed, what.amount)
     rows = [("Billed to date", billed), ("Less the contract sum, as it is now", -state.contract_sum)]
     if state.credit_due:
@@ -63,7 +63,7 @@ def _credit(issued: Issued, state: ContractState, what: Credited) -> dict[str, A
         "lead": "Credit to you",
         "amount": format_money(what.amount, currency),
         "tables": [*_sum_tables(state, currency), _table("How we figured this credit", rows, ("This credit", what.amount), currency), _money(state, currency)],
-        "next": [_balance_words(state, currency), *_pay_words(issued, state, state.receivable), *([_LAW] if state.canceled else [])],
+        "next": [_balance_words(state, currency), *_pay_words(issued, state, state.receivable, day), *([_LAW] if state.canceled else [])],
         "note": _tax_words("credit", what.tax, currency),
         "agree": "",
     }
@@ -80,7 +80,7 @@ def _canceled(issued: Issued, state: ContractState, what: Canceled, day: dt.date
         "lead": "Owed in all for what was done, before your payments",
         "amount": owed,
         "tables": [*_sum_tables(state, currency), standing],
-        "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), *_pay_words(issued, state, left), _LAW],
+        "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), *_pay_words(issued, state, left, day), _LAW],
         "note": _tax_words("amount owed", what.tax, currency),
         "agree": f"We agree that this contract ended on {format_long_day(day)} and that {owed} is owed in all for what was done. "
         "A right to cancel that the law gives you needs no signature.",
@@ -124,13 +124,14 @@ def _balance_words(state: ContractState, currency: str) -> str:
     return "Nothing is left to pay."
 
 
-def _pay_words(issued: Issued, state: ContractState, left: Decimal) -> list[str]:
+def _pay_words(issued: Issued, state: ContractState, left: Decimal, day: dt.date) -> list[str]:
     """By when and how what is left is to be paid, as the bills that are open say; a last bill that follows says its own day."""
     days = [one.bill.pay_by for one in state.bills if one.open]
     if left <= 0 or not days:
         return []
-    how = issued.lists.company.how_to_pay
-    return [f"Please pay what is left by {format_long_day(max(days))}.{f' {how}' if how else ''}"]
+    how, last = issued.lists.company.how_to_pay, format_long_day(max(days))
+    words = f"Please pay what is left by {last}." if max(days) >= day else f"What is left was due {last}: please pay it now."
+    return [f"{words} {how}".rstrip()]
 
 
 def _settling_words(state: ContractState, what: Canceled, currency: str) -> str:

@@ -18,7 +18,7 @@ from kit.records import Line, Task
 from kit.steps import Step
 from kit.units import format_days, format_half_day
 
-__all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", "plan_job", "schedule_job"]
+__all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", "plan_job", "schedule_job", "signing_day"]
 
 LENT_AFTER = (Step.INSPECT, Step.STOPS, Step.ROUGH_DRAIN, Step.KEEP_WATER, Step.REMOVE_SINK)
 """Steps that make water and drain ready: a temporary sink runs from the last of them on."""
@@ -100,22 +100,26 @@ def _calendar(start_hour: int, work_day_h: float, work_days: frozenset[int], cou
     return WorkCalendar(time(start_hour), work_day_h, work_days, country, region)
 
 
+def signing_day(job: FilledJob, company: Company) -> date:
+    """The day on which the customer signs: what the terms name, else as long after the visit as the company file expects."""
+    return job.terms.signed_on or job.identity.visit_date + timedelta(days=company.days_to_sign)
+
+
 def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> JobPlan:
     """Lay out what the calendar needs; everything counts from the day of the visit.
 
     Nothing is ordered before the customer has signed and may no longer cancel: `days_to_sign` after the visit, or the day that the
     terms name, and the business days of the company file after that.
     """
-    company, visited = lists.company, job.identity.visit_date
-    signed = job.terms.signed_on or visited + timedelta(days=company.days_to_sign)
+    company = lists.company
     on_calendar = calendar_tasks(tasks, hired, trips, lists)
     after = {task.step: task.after for task in on_calendar}
     country, region = company.holidays
-    free = cooling_off_end(signed, days=company.cooling_off_days, country=country or "US", region=region)
+    free = cooling_off_end(signing_day(job, company), days=company.cooling_off_days, country=country or "US", region=region)
     return JobPlan(
         tasks=on_calendar,
         calendar=job_calendar(job, company),
-        start=visited,
+        start=job.identity.visit_date,
         leads=find_leads(job, lines, after, lists),
         not_before={Step.ORDER: free} if Step.ORDER in after else {},
         step_names={step: lists.steps[step].name for step in after},

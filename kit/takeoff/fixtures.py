@@ -4,13 +4,14 @@ from collections import Counter
 
 from kit.design.named_goods import counter_kind
 from kit.errors import Fault, ListError
+from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import counted, number, total
 
-__all__ = ["count_disposer", "count_faucet"]
+__all__ = ["count_accessories", "count_disposer", "count_faucet"]
 
 _ACCESSORIES = {"dispenser": "dispenser", "filter-tap": "filter-tap"}
 ELECTRICIAN = "hire-electrician"
@@ -60,18 +61,23 @@ def _in_the_old_counter(sheet: Sheet, count: int) -> list[Line]:
 
 
 def _accessories(sheet: Sheet) -> list[Line]:
-    """By the holes; the air gap by how the dishwasher's hose is kept from siphoning, since the code may ask for it."""
-    job, step, scope = sheet.job, Step.FIT_FAUCET, sheet.job.scope.faucet
-    if scope.excluded:
-        return []
-    uses: Counter[str] = Counter(hole.use for hole in job.counter.holes)
-    parts = {item: uses[use] for use, item in _ACCESSORIES.items() if uses[use] and scope.renewed}
-    if job.plumbing.dishwasher and job.plumbing.dishwasher_drain == "air-gap" and not job.scope.dishwasher.excluded:
-        parts["air-gap"] = 1
+    step, scope, parts = Step.FIT_FAUCET, sheet.job.scope.faucet, count_accessories(sheet.job)
     lines = [sheet.buy(step, item, "accessory", number(count, item.replace("-", " "))) for item, count in parts.items() if scope.supplied_by != "customer"]
     if parts:
         lines += sheet.work_for(scope, step, "fit-accessory", "accessories", total([number(count, item.replace("-", " ")) for item, count in parts.items()]))
     return lines
+
+
+def count_accessories(job: FilledJob) -> dict[str, int]:
+    """What comes with the faucet, by item: by the holes; the air gap by how the dishwasher's hose is kept from siphoning, since the code may ask for it."""
+    scope = job.scope.faucet
+    if scope.excluded:
+        return {}
+    uses: Counter[str] = Counter(hole.use for hole in job.counter.holes)
+    parts = {item: uses[use] for use, item in _ACCESSORIES.items() if uses[use] and scope.renewed}
+    if job.plumbing.dishwasher and job.plumbing.dishwasher_drain == "air-gap" and not job.scope.dishwasher.excluded:
+        parts["air-gap"] = 1
+    return parts
 
 
 def count_disposer(sheet: Sheet) -> list[Line]:

@@ -1,6 +1,7 @@
 """Which payments a change order moves: as was agreed with the signature, or as the order itself says; each worked by hand."""
 
 import datetime as dt
+from dataclasses import replace
 from decimal import Decimal
 from types import SimpleNamespace
 
@@ -12,9 +13,10 @@ from kit.contract.bills import closing_of, next_bill
 from kit.contract.canceling import canceling_of
 from kit.contract.changed_draws import change_of
 from kit.contract.event_words import entry_words, event_words
-from kit.contract.events import Bought, ChangeSigned, Event, Paid, Voided, Worked, happening_from_json, happening_to_json
+from kit.contract.events import Bought, Canceled, ChangeSigned, Event, Paid, Voided, Worked, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
 from kit.contract.signing import signature_of
+from kit.draw.contract_top import standing_sentences
 from kit.errors import LedgerError
 
 ISSUED = promise("stone_apron_single_bowl")
@@ -235,3 +237,10 @@ def test_own_work_says_what_was_done_and_a_credit_is_no_negative_purchase():
     bought = Bought(cost_code="410", cost_type="material", text="Basket strainer", amount="60.00")
     assert event_words(bought) == "bought: Basket strainer, $60.00"
     assert event_words(bought.model_copy(update={"amount": -bought.amount})) == "supplier's credit: Basket strainer, $60.00"
+
+
+def test_a_reason_typed_as_a_sentence_ends_once():
+    canceled = Canceled(owed="1500", tax="0", sum_before="2000", billed="0", draws=(), reason="The customer sold the house.")
+    assert event_words(canceled) == "contract canceled: The customer sold the house; $1,500.00 owed in all"
+    ended = replace(state_of([signature_of(ISSUED)]), canceled="The customer sold the house.", canceled_on=FIRST_DAY, closed="Settled.")
+    assert standing_sentences(ended)[:2] == ["Canceled on Mon, Mar 9, 2026: The customer sold the house.", "Closed: Settled."]

@@ -18,7 +18,7 @@ def amount(words: str) -> Decimal:
 
 
 def test_every_table_of_a_settlement_adds_up_and_names_what_is_owed():
-    seen = {"credited": 0, "canceled": 0, "changed": 0, "taxed": 0, "asked": 0}
+    seen = {"credited": 0, "canceled": 0, "changed": 0, "taxed": 0, "asked": 0, "late": 0}
     for seed in range(LIVES):
         events, last = list(walk(seed))[-1]
         for event in standing_events(events):
@@ -32,9 +32,13 @@ def test_every_table_of_a_settlement_adds_up_and_names_what_is_owed():
                 assert total[1] == (-hand_sum if total[0] == "Paid beyond that" else hand_sum)
                 assert total[1] >= 0
             hand_left = next((amount(table["total"]["amount"]) for table in paper["tables"] if table["total"]["what"] == "Left to pay"), Decimal(0))
-            asked = [words for words in paper["next"] if words.startswith("Please pay what is left by ")]
-            assert bool(asked) is (hand_left > 0 and any(one.open for one in state.bills))
+            asked = [words for words in paper["next"] if "lease pay" in words]
+            hand_days = [one.bill.pay_by for one in state.bills if one.open]
+            assert bool(asked) is (hand_left > 0 and bool(hand_days))
+            late = bool(asked) and max(hand_days) < event.day
+            assert not asked or asked[0].startswith("What is left was due " if late else "Please pay what is left by ")  # no day that is past to pay by
             seen["asked"] += len(asked)
+            seen["late"] += late
             assert paper["amount"] == format_money(event.what.owed if isinstance(event.what, Canceled) else event.what.amount)
             seen[event.what.kind] += 1
             seen["changed"] += any(change.signed for change in state.changes)

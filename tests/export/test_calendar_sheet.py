@@ -1,5 +1,6 @@
 """The sheet Calendar holds what the outlook says: every step, the dates that people ask for, and the spread."""
 
+import datetime as dt
 import io
 
 import export_demo as demo
@@ -21,7 +22,12 @@ def sheet(request):
 def test_every_step_stands_with_its_instants(sheet):
     """In the order of the calendar, by half days, with its people."""
     estimate, rows = sheet
-    assert f"{estimate.job.identity.visit_date.year}, worked out when this file was written" in rows[1][0]  # the year of all of them
+    identity, days_to_sign = estimate.job.identity, estimate.lists.company.days_to_sign
+    hand_signed = estimate.job.terms.signed_on or identity.visit_date + dt.timedelta(days=days_to_sign)
+    hand_days = (
+        f"{identity.visit_date.year} and a signature on {hand_signed:%a, %b} {hand_signed.day}, worked out when this file was written"  # the year of all
+    )
+    assert hand_days in rows[1][0]
     by_step = {row[0]: row for row in rows}
     for step in plan_schedule(estimate).schedule.steps:
         row = by_step[estimate.lists.steps[step.step].name]

@@ -210,3 +210,12 @@ def test_an_old_countertop_too_heavy_for_the_crew_is_taken_apart(name: str, hand
     assert re.search(r"Lifting the sink: \d+ lb, ", text)
     assert hand_words in text
     assert bool(hand_words) is ("The old countertop: " in text)
+
+
+@pytest.mark.parametrize("name", demo.SOME)
+def test_a_count_stands_on_the_line_of_what_it_counts(name: str) -> None:
+    """No line ends in "1 x", and none in the middle of "2 x 4 ft panel"."""
+    pages = pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(demo.example(name), schedule=plan_schedule(demo.example(name))))).pages
+    lines = [line.strip() for page in pages for line in page.extract_text().splitlines()]
+    assert sum(bool(re.search(r"\d x \w", line)) for line in lines) > 5
+    assert [line for line in lines if re.search(r"\d x$", line)] == []

@@ -219,6 +219,8 @@ def test_all_that_is_sent_late_counts_its_days_from_then(tmp_path: Any) -> None:
     assert any(starts in str(cell.value) for row in book["Calendar"] for cell in row)
     visit = found.job.identity.visit_date
     assert any(f"{visit:%a}, {visit:%b} {visit.day}" in str(cell.value) for row in book["Calendar"] for cell in row)  # nobody measures again
+    hand_signed = late + dt.timedelta(days=found.lists.company.days_to_sign)
+    assert f"a signature on {hand_signed:%a, %b} {hand_signed.day}, " in str(book["Calendar"]["A2"].value)  # late, and that long after the paper
     signed = files_to_send(found, issued, after_signing=True)
     own = plan_schedule(found).house_start
     assert own is not None

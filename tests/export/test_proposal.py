@@ -18,12 +18,12 @@ from kit.errors import IssueError, KitError, PriceError
 from kit.export.papers import Payment, payments_of
 from kit.export.proposal import Offer, offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_terms import day_rows
-from kit.export.proposal_words import allowance_rows
+from kit.export.proposal_words import allowance_rows, scope_rows
 from kit.export.typeset import typeset
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
 from kit.money import format_money
-from kit.records import Level, PackedPart
+from kit.records import Kind, Level, PackedPart
 
 FOUND = demo.example("stone_apron_single_bowl")
 DRAWS = (Payment(1, "at signing", Decimal("900.00"), "10%", deposit=True), Payment(2, "at the end", FOUND.price - 900))
@@ -130,6 +130,18 @@ def test_choices_that_nobody_made_are_marked() -> None:
     assert opened["Front edge"]["open"] is True
     hangs = kit.estimate(change_job(FOUND.job_as_read, {"counter.reveal": "-1/4 in"}), FOUND.lists)
     assert {row["taken"] for row in proposal_document(hangs)["choices"] if row["choice"] == "Reveal"} == {"the countertop hangs 1/4 in over the bowl"}
+
+
+def test_what_is_bought_for_the_deck_stands_in_the_scope_with_the_faucet() -> None:
+    """A customer who brings the faucet or keeps it reads what else goes with it: soap dispenser by its hole, air gap by the dishwasher's drain."""
+    found = demo.example("corner_dishwasher_drain_down")
+    rows = [line.item for line in found.lines if line.id.endswith("/accessory") and line.kind is Kind.BUY]
+    assert rows == ["dispenser", "air-gap"]
+    said = {row["part"]: row["what"] for row in scope_rows(found)}
+    assert said["Faucet"] == "with its supply hoses, soap dispenser, dishwasher air gap"
+    stays = {"scope.faucet.supplied_by": "stays", "scope.faucet.installed_by": "us"}
+    kept = {row["part"]: row["what"] for row in scope_rows(kit.estimate(change_job(found.job_as_read, stays), found.lists))}
+    assert kept["Faucet"] == "your present one, taken off and put back, a new dishwasher air gap"
 
 
 def test_who_brings_what_is_the_scope_table() -> None:
