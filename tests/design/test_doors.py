@@ -59,9 +59,9 @@ def test_low_doors_that_stay_are_doors():
     assert not doors({"cabinet.door_height": "8 in", "cabinet.door_top": "12 in"}).is_too_low
 
 
-@pytest.mark.parametrize("changes", [{"cabinet.door_top": None}, {"cabinet.door_top": "24 in", "cabinet.height": "26 in"}])
+@pytest.mark.parametrize("changes", [{"cabinet.door_top": None}, *({"cabinet.door_top": top, "cabinet.height": "26 in"} for top in ("24 in", "21 1/2 in"))])
 def test_nothing_is_planned_for_doors_nobody_measured_or_that_have_no_room(changes):
-    """No upper edge; a box with 26 - 4 1/2 - 24 < 0 in of door."""
+    """No upper edge; a box with 26 - 4 1/2 - 24 < 0 in of door, and one with just 0."""
     assert doors(changes) is None
 
 

@@ -83,6 +83,18 @@ def test_no_apron_no_cut():
     assert cut({"sink.mount": "flush", "counter.thickness": "4 in", "sink.apron_height": "4 1/16 in"}) is not None
 
 
+def test_an_apron_that_hardly_reaches_below_the_box_top_takes_no_height():
+    """A quarter inch of it below the top, and it covers its cut by half an inch: only the rail goes."""
+    found = cut({"sink.mount": "flush", "counter.thickness": "4 in", "sink.apron_height": "4 1/4 in"})
+    assert (found.height_in, found.rail_removed) == (0.0, True)
+
+
+@pytest.mark.parametrize(("bottom", "removed"), [(None, True), ("7 in", True), ("0 in", False)])
+def test_a_false_front_goes_unless_there_is_none(bottom, removed):
+    """One that nobody measured is taken as there; a lower edge at the box top means none."""
+    assert cut({"cabinet.false_front_bottom": bottom}).false_front_removed is removed
+
+
 @pytest.mark.parametrize(
     ("left", "right", "boxes"),
     [("drawer", "dishwasher", 1), ("door", "drawer", 2), ("wall", "range", 0), ("open", "dishwasher", 0)],

@@ -4,6 +4,7 @@ import pytest
 from design_jobs import sheet_of
 
 from kit.design.place_room import GROUND
+from kit.design.shims import design_shims, floor_fall_in, leaning_sides
 
 FIXED, FREE = {"cabinet.fixed": True}, {"cabinet.fixed": False}
 LOW = {"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "96 in", "low": "1 in"}]}  # the base stands from 24 to 60 in: 1/4 to 5/8 in low
@@ -58,6 +59,29 @@ def test_what_a_tape_cannot_tell_is_nothing(low, hand_packed):
     """Either side of an eighth."""
     levels = design(FIXED, {"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "96 in", "low": low}]}).levels
     assert levels.packed_top_in - levels.cabinet_top_in == pytest.approx(hand_packed)
+
+
+def read(*lows):
+    return {"levelness.readings": [{"at": at, "low": low} for at, low in lows]}
+
+
+@pytest.mark.parametrize(("low", "hand_pairs"), [("1/32 in", 0), ("3/64 in", 2)])
+def test_a_support_that_is_hardly_low_gets_no_shims(low, hand_pairs):
+    """A thirty-second stays as it is; a hair more takes a pair in front and one at the rear."""
+    job = sheet_of({**FIXED, **read(("0 in", "0 in"), ("96 in", low))}).job
+    assert design_shims(job).supports[-1].pairs == hand_pairs
+
+
+@pytest.mark.parametrize(("low", "hand_fall"), [("1/32 in", 0.0), ("3/64 in", 3 / 64)])
+def test_a_floor_that_hardly_falls_is_level(low, hand_fall):
+    """From one side of the base, 24 in along the run, to the other at 60 in."""
+    assert floor_fall_in(sheet_of({**FREE, **read(("24 in", "0 in"), ("60 in", low))}).job, 36.0) == hand_fall
+
+
+@pytest.mark.parametrize(("low", "hand_packers"), [("7/16 in", {}), ("15/32 in", {"right": 1 / 32})])
+def test_a_side_that_a_pair_does_not_bring_level_gets_a_packer(low, hand_packers):
+    """A pair of shims, 3/8 and 1/16 in, fills 7/16 in."""
+    assert leaning_sides(sheet_of({**FIXED, **read(("24 in", "0 in"), ("60 in", low))}).job) == hand_packers
 
 
 @pytest.mark.parametrize("changes", [STAYS, {"levelness.readings": None}, {"scope.counter": {"supplied_by": "customer", "installed_by": "customer"}}])
