@@ -35,8 +35,9 @@ def test_two_that_stand_out_are_found_one_after_the_other():
 
 
 def test_few_values_and_equal_ones_are_not_tested():
-    """Six with a far one; many that are all the same."""
+    """Six with a far one, which stands out of seven; many that are all the same."""
     assert find_outliers((*[0.0, 0.1, 0.0, 0.1, 0.05], 9.0), 0.05) == ()
+    assert [one.place for one in find_outliers((*[0.0, 0.1, 0.0, 0.1, 0.05, 0.05], 9.0), 0.05)] == [6]
     assert find_outliers((0.3,) * (LEAST_TESTED + 3), 0.05) == ()
 
 

@@ -34,7 +34,7 @@ def test_plain_job_by_hand():
     )
 
 
-@pytest.mark.parametrize(("aisle", "hand_depth"), [("30 in", 2.5), ("47 3/4 in", 3.979167), ("48 in", 4), ("120 in", 4), (None, 4)])
+@pytest.mark.parametrize(("aisle", "hand_depth"), [("30 in", 2.5), ("47 3/4 in", 3.979167), ("48 in", 4), ("49 in", 4), ("120 in", 4), (None, 4)])
 def test_depth_of_the_work(aisle, hand_depth):
     """The aisle where it is narrow; else, or where nobody measured it, 4 ft."""
     assert work_area(sheet_of({"cabinet.aisle": aisle})).value == pytest.approx(8 * hand_depth)

@@ -11,6 +11,18 @@ WALKS, STAIRS, UNPACK, SIZES, CARE = (
     f"receive/{part}"
     for part in ("carry-in-foot/walks", "carry-in-step/stairs", "unpack-piece/unpack", "measure-size/against the sheet", "customer-goods/customer's goods")
 )
+TURN = "receive/tight-turn/tight door or turn"
+STAYS = {"supplied_by": "stays", "installed_by": "nobody"}
+SWAP = {
+    "sink.style": "standard",
+    "sink.mount": "top",
+    "sink.apron_width": None,
+    "sink.apron_height": None,
+    "scope.counter": STAYS,
+    "counter.made_by": "stays",
+    "scope.splash": STAYS,
+    "counter.splash": "none",
+}
 BY_US = {"supplied_by": "us", "installed_by": "us"}
 BY_CUSTOMER = {"supplied_by": "customer", "installed_by": "us"}
 BY_TRADE = {"supplied_by": "trade", "installed_by": "trade"}
@@ -26,6 +38,18 @@ def test_plain_job_by_hand():
 def test_people_by_weight(weight, hand_lifters):
     """Both sides of each limit of the list of lifters."""
     assert step_quantities(count_receiving, {"sink.weight": weight})[WALKS] == (hand_lifters + 1) * 2 * 40
+
+
+@pytest.mark.parametrize(("weight", "hand_turns"), [("50 lb", None), ("51 lb", 1)])
+def test_one_person_carries_a_sink_through_a_tight_turn_on_edge(weight, hand_turns):
+    """Only two abreast need more than the 18 in of the sink."""
+    assert step_quantities(count_receiving, {"sink.weight": weight, "site.narrowest_turn": "20 in"}).get(TURN) == hand_turns
+
+
+@pytest.mark.parametrize(("weight", "hand_walks"), [("50 lb", 1), ("51 lb", 2 + 1)])
+def test_a_light_drop_in_for_another_comes_in_one_walk(weight, hand_walks):
+    """One person takes it with its small goods; a heavier one asks for two, and the small goods for a walk of their own."""
+    assert step_quantities(count_receiving, {**SWAP, "sink.weight": weight})[WALKS] == hand_walks * 2 * 40
 
 
 def test_no_walk_and_no_stairs():
