@@ -12,7 +12,7 @@ from kit.units import format_day
 
 __all__ = ["check_price_ages", "price_row_of"]
 
-SETTING = "stale_after_days"
+LIMIT = "the limit is the company's own"
 MOST_NAMES = 12
 
 
@@ -44,7 +44,7 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
             Level.CAUTION if stale else Level.OK,
             f"{len(stale)} of {len(rows)} too old; the oldest: {oldest}" if stale else f"the oldest of {len(rows)}: {oldest}",
             f"at most {most} days old on {format_day(day)}",
-            basis=_basis(stale, lists) if stale else f"{SETTING} in company.csv; days from effective_from in prices.csv to the visit",
+            basis=_basis(stale, lists) if stale else f"{LIMIT}; days from the date of a price to the visit",
             source="demo",
             remedy="Get new prices from the stores and load them before you issue this price." if stale else "",
             margin=float(most - rows[0].age_days(day)),
@@ -65,7 +65,7 @@ def _basis(stale: Sequence[Price], lists: Lists) -> str:
     told_days = "; ".join(f"since {format_day(since)}: {_some(list(dict.fromkeys(names)))}" for since, names in days.items())
     shops = {name: sum(row.supplier == name for row in stale) for name in sorted({row.supplier for row in stale})}
     ask = ", ".join(f"{name} ({count})" for name, count in shops.items())
-    return f"{SETTING} in company.csv; ask {ask}; {told_days}"
+    return f"{LIMIT}; ask {ask}; {told_days}"
 
 
 def _some(names: Sequence[str]) -> str:

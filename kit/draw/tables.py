@@ -147,6 +147,7 @@ def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
         rows,
         numbers=(2, 4),
         why=[f"line:{line.id}" for line in lines],
+        cards=True,
     )
 
 
@@ -159,7 +160,7 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
         rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
     if not private:
         columns += ["Price of a pack", "Amount"]
-    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7), why=[f"buy:{one.id}" for one in purchases])
+    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7), why=[f"buy:{one.id}" for one in purchases], heads=True, cards=True)
 
 
 def draw_hours(tasks: Sequence[Task], labels: Mapping[Step, str]) -> str:

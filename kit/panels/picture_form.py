@@ -21,6 +21,7 @@ __all__ = ["PictureForm", "ask_open", "make_fillable"]
 
 _HERE = Path(__file__).parent
 _DIMENSION = re.compile(r'<g data-fields="([^"]*)"(?: data-field="([^"]*)")?>(<text[^>]*>(.*?)</text>)</g>', re.DOTALL)
+_ASSUMED = '<p class="sk-help"><span class="sk-assumed">Dashed line</span> under a figure: assumed, not measured.</p>'
 _TYPED = {"length", "distance", "count"}
 _FIGURES = re.compile(r"\d(?:[\d /]*\d)?")
 _TAGS = re.compile(r"<[^>]*>")
@@ -120,12 +121,14 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
         if own or field in open_places:
             asks = "type it" if field in open_places else "type another measure"
             says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: {asks}"
-            marks = (" sk-faulty" if field in faulty else "") + (" sk-unmeasured" if field in open_places else "")
+            marks = {"sk-faulty": field in faulty, "sk-unmeasured": field in open_places, "sk-assumed": value is None}
+            names = " ".join(["sk-fill", *(name for name, holds in marks.items() if holds)])
             return (
-                f'<g class="sk-fill{marks}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
+                f'<g class="{names}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
                 f'data-field="{escape(field)}"><title>{escape(says)}</title>{text}</g>'
             )
         says = f"{words}: follows from {', '.join(dict.fromkeys(label_of(one).lower() for one in fields))}"
         return f'<g role="img" aria-label="{escape(says)}" data-fields="{escape(" ".join(fields))}"><title>{escape(says)}</title>{text}</g>'
 
-    return _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"', 1))
+    drawn = _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"', 1))
+    return drawn + (_ASSUMED if ' sk-assumed"' in drawn else "")

@@ -38,8 +38,7 @@ class StepProgress:
     def says(self) -> str:
         """The same in words; while answers are to come that decide the price, only these are counted."""
         flags = {"stop": "stop", "decide": "to decide", "done": "complete"}
-        missing = self.unknown + self.assumed
-        left = f"{self.open} to answer" if self.open else f"{missing} not measured" if missing else ""
+        left = f"{self.open} to answer" if self.open else _left(0, self.assumed, self.unknown)
         return ", ".join(word for word in (flags.get(self.mark, ""), left) if word)
 
 
@@ -74,5 +73,10 @@ def progress_words(steps: Mapping[str, StepProgress]) -> str:
     """All steps in a line: 17 of 24 known, 2 to answer, 3 assumed, 2 unknown."""
     visit = [step for name, step in steps.items() if name in _MEASURED]
     measured, assumed, unknown, left = (sum(getattr(step, name) for step in visit) for name in ("measured", "assumed", "unknown", "open"))
-    rest = "".join(f", {number} {word}" for number, word in ((left, "to answer"), (assumed, "assumed"), (unknown, "unknown")) if number)
-    return f"{measured} of {measured + assumed + unknown + left} known{rest}"
+    known = f"{measured} of {measured + assumed + unknown + left} known"
+    return ", ".join(words for words in (known, _left(left, assumed, unknown)) if words)
+
+
+def _left(to_answer: int, assumed: int, unknown: int) -> str:
+    """What is not known, by what stands in its place."""
+    return ", ".join(f"{number} {word}" for number, word in ((to_answer, "to answer"), (assumed, "assumed"), (unknown, "unknown")) if number)

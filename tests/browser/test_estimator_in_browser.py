@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import SHEETS, STEPS, Screen, estimate_outside, money, open_notebook, shoot, violations, wait_until
+from browsing import PHONE, SHEETS, STEPS, TABLET, Screen, estimate_outside, money, open_notebook, shoot, violations, wait_until
 
 NOTEBOOK = "1_estimator.ipynb"
 CANT = "can't be built"
@@ -218,6 +218,31 @@ def test_by_finger(tab, pages, jobs):
         tab.keyboard.press("Enter")
         tab.get_by_role("button", name=f"{label}: type another measure").wait_for()
     assert violations(tab, ".sk-picture-form") == []
+
+
+def test_no_step_moves_when_one_is_turned_to(tab, pages, jobs):
+    """On a tablet the steps stand in rows: each stays in its place whichever is the current one, so that the next tap meets the step that was aimed at."""
+    tab.set_viewport_size(TABLET)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    places = []
+    for step, words in STEPS.items():
+        tab.locator(f'.sk-step[data-name="{step}"]').tap()
+        screen.root.locator(".sk-main", has_text=words).wait_for()
+        places.append(tab.evaluate("() => [...document.querySelectorAll('.sk-step')].map(step => [step.offsetLeft, step.offsetTop])"))
+    assert places == [places[0]] * len(STEPS)
+
+
+def test_figures_fit_a_telephone(tab, pages, jobs):
+    """At 320 px quantities and purchases are cards, each figure under its head: none of the tables has to be moved sideways."""
+    tab.set_viewport_size(PHONE)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Price and papers")
+    for sheet in ("Quantities and their working", "Purchases and cut plans"):
+        screen.field("Show").select_option(sheet)
+        screen.root.locator(".sk-main", has_text=SHEETS[sheet]).wait_for()
+        tables = screen.root.locator(".sk-main table").evaluate_all("tables => tables.map(table => [table.scrollWidth, window.innerWidth])")
+        assert tables
+        assert [wide for wide, window in tables if wide > window] == []
 
 
 def drag_finger(tab: Any, node: Any, start: tuple[float, float], by: tuple[float, float], steps: int = 12) -> set[str]:

@@ -69,7 +69,10 @@ def test_other_dimensions_name_what_fixes_them(lists):
 def test_a_measure_that_is_assumed_can_be_typed_and_says_so(lists):
     job = change_job(read_job(shipped("examples") / "wood_apron_two_bowl.toml"), {"cabinet.floor_height": None})
     drawn = make_fillable(draw_section(estimate(job, lists)), job)
-    assert 'aria-label="Room floor up to cabinet floor, 5 in, assumed: type another measure"' in drawn
+    assert 'class="sk-fill sk-assumed" role="button" tabindex="0" aria-label="Room floor up to cabinet floor, 5 in, assumed: type another measure"' in drawn
+    assert drawn.count("sk-assumed") == 2  # the figure, and the line below that says how it is marked
+    assert drawn.endswith("under a figure: assumed, not measured.</p>")
+    assert "sk-assumed" not in make_fillable(draw_section(estimate(job, lists)), change_job(job, {"cabinet.floor_height": "5 in"}))
 
 
 def test_typing_in_the_picture_goes_the_way_of_the_field(tmp_path):

@@ -18,6 +18,8 @@ def test_check_carries_the_worst_flag_and_the_counts_add_up(width, hand_mark, ha
     steps = follow_steps(job, made)
     assert (steps["check"].mark, steps["check"].says) == (hand_mark, hand_words)
     assert steps["level"].mark == "done"
+    assert steps["plumbing"].says == "1 assumed, 4 unknown"
+    assert progress_words(steps).endswith(f"known, {steps['plumbing'].says}")  # the same words beside the step and in the sum
     assert _adds_up(progress_words(steps))
 
 
@@ -25,7 +27,7 @@ def test_a_new_job_says_how_many_answers_are_to_come():
     """Twelve decide the price, none of them is given; nothing that its kind presets is called measured."""
     job = new_job(job_kinds()[0], kit.load_lists(kit.shipped("price_lists")), number="2026-001", day=dt.date(2026, 3, 2))
     steps = follow_steps(job, None)
-    assert (steps["cabinet"].says, steps["sink"].says) == ("4 to answer", "3 not measured")
+    assert (steps["cabinet"].says, steps["sink"].says) == ("4 to answer", "3 assumed")
     said = progress_words(steps)
     assert "12 to answer" in said
     assert "measured" not in said
