@@ -60,7 +60,7 @@ class ChangePanel:
         self.files, self.contract, self._working = files, contract, working
         self.changing: ChangeOrderSource | None = None
         self.note, self.standing, self.table, self.none = Note(), widgets.HTML(), widgets.HTML(), widgets.HTML()
-        self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
+        self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **_RULE)
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
         self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what is taken off", **_RULE)
         self.found: dict[str, Any] = {}
@@ -72,7 +72,7 @@ class ChangePanel:
             tooltip="Why you issue it despite a warning; it is kept",
             **FIELD,
         )
-        self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders written so far", **FIELD)
+        self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders written so far", **_RULE)
         self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
         self.offer_button = self._button("Write the change order", "Number it and record it in the ledger", self.offer)
         self.sign_button = self._button("Customer signed the change", "Sum and later payments change from now on", self.sign)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot_whole, violations, wait_until_it_fits
+from browsing import PHONE, TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot, shoot_whole, violations, wait_until_it_fits
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "4_price_lists.ipynb"
@@ -165,6 +165,27 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
         assert len(list(own.glob("price_lists_*"))) == 1
     finally:
         offer.unlink()
+
+
+@pytest.mark.long
+def test_a_question_leaves_room_to_read_on_a_telephone(tab, pages, own, tmp_path):
+    """A part of a list, taken for the whole: what is asked stays on top while the page moves, on 3/5 of the window at most."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    tab.locator(".sk-top", has_text="Example County").wait_for()
+    part = tmp_path / "prices.csv"
+    part.write_text("\n".join((own / "price_lists" / "prices.csv").read_text(encoding="utf-8").splitlines()[:6]) + "\n", encoding="utf-8")
+    upload(screen, part)
+    tab.locator(".sk-top", has_text="would have no price").wait_for()
+    tab.set_viewport_size(PHONE)
+    screen.turn("Take into use")
+    safest = screen.root.get_by_role("button", name="Leave the lists as they are")
+    safest.wait_for()
+    tab.mouse.wheel(0, 900)
+    tab.wait_for_function("() => document.querySelector('.sk-top').offsetHeight <= 0.6 * window.innerHeight", timeout=20_000)
+    assert 0 <= safest.bounding_box()["y"] < 0.6 * PHONE["height"]
+    shoot(tab, "price_lists_question_phone")
+    safest.click()
+    screen.root.get_by_role("button", name="Take into use").wait_for()
 
 
 @pytest.mark.long  # the estimator's screen is tried so in every run

@@ -533,6 +533,7 @@ def test_a_canceled_contract_says_what_goes_back(screen):
     contract.credit()
     owed = contract.contract.state.refund_due
     assert owed == contract.contract.state.paid > 0
+    assert contract.amount.placeholder == str(owed)
     assert f"paid {format_money(owed)} more than is billed. It goes back to the customer." in contract.sums.value
     contract.reason.value = "settled"
     contract.close()
