@@ -54,10 +54,12 @@ class ChangePanel:
         The contract's part of the screen; its day is the day of the change.
     working
         The progress bar of the screen.
+    again
+        The button of the screen that has the folder read anew.
     """
 
-    def __init__(self, files: JobFiles, contract: ContractPanel, working: Working) -> None:
-        self.files, self.contract, self._working = files, contract, working
+    def __init__(self, files: JobFiles, contract: ContractPanel, working: Working, again: str = "Look again") -> None:
+        self.files, self.contract, self._working, self._again = files, contract, working, again
         self.changing: ChangeOrderSource | None = None
         self.note, self.standing, self.table, self.none = Note(), widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **_RULE)
@@ -103,7 +105,7 @@ class ChangePanel:
     def look_again(self) -> None:
         """Read anew which job files there are."""
         fill_choices(self.choice, [pair for pair in self.files.named() if not pair[1].startswith(FROM_EXAMPLES)])
-        self.none.value = "" if self.choice.options else f"<p>{_NO_JOB} Then press Look again.</p>"
+        self.none.value = "" if self.choice.options else f"<p>{_NO_JOB} Then press {self._again}.</p>"
         self.choice.layout.display = "" if self.choice.options else "none"
 
     def show(self) -> None:

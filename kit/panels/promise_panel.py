@@ -112,9 +112,13 @@ class PromisePanel:
         """Boxes of the contract, made when they are first wanted."""
         if self.contract is None:
             self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day or office_day())
-            changes = ChangePanel(self._files, self.contract, self._working)
-            changes.look_again()
-            self.contract.shown = lambda: changes.note.guard(changes.show)(None)
+            changes = ChangePanel(self._files, self.contract, self._working, str(self._open_button.description))
+
+            def show() -> None:
+                changes.look_again()
+                changes.show()
+
+            self.contract.shown = lambda: changes.note.guard(show)(None)
             parts = Tabs({"Bills": self.contract.bills, "Changes": changes.box, "Ledger": self.contract.ledger})
             self._contract.children = (self.contract.top, parts.box)
         self.contract.open(path.name)

@@ -4,6 +4,7 @@ import datetime as dt
 import shutil
 from pathlib import Path
 
+import ipywidgets as widgets
 import pytest
 from turning import control
 
@@ -149,3 +150,26 @@ def test_a_folder_whose_examples_are_gone_starts_from_another(tmp_path):
     (examples / "other.toml").write_bytes((shipped("examples") / "laminate_top_mount.toml").read_bytes())
     assert files.first() == "examples/other.toml"
     assert Estimator(folder=tmp_path / "jobs").job.counter.material == "laminate"
+
+
+def test_a_job_saved_after_the_signature_can_be_priced_as_a_change(tmp_path):
+    """On the estimator's screen the button that reads the folder anew is the one that opens the contract; Look again stands on the bookkeeper's."""
+    screen = Estimator(kit.shipped("examples") / "wood_apron_two_bowl.toml", kit.load_lists(kit.shipped("price_lists")), tmp_path / "jobs")
+    screen.promise.reason.value = "An invented example"
+    screen.promise.issue()
+    screen.promise.contract.sign()
+    inside = list(walk(screen.promise.box))
+    choice = next(one for one in inside if isinstance(one, widgets.Dropdown) and one.description == "Changed job")
+    words = next(one for one in inside if isinstance(one, widgets.HTML) and "no job file with the change" in one.value)
+    assert "Save one on the estimator's screen. Then press Open the contract." in words.value
+    control(screen, "site.carry").value = "190 ft"
+    screen.save()
+    screen.promise.open_contract()
+    assert (list(dict(choice.options).values()), choice.layout.display, words.value) == (["wood_apron_two_bowl.toml"], "", "")
+
+
+def walk(box):
+    """A widget and all that it holds."""
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from walk(child)
