@@ -153,7 +153,7 @@ def test_a_refused_lesson_comes_back_only_when_more_jobs_have_ended(demonstratio
 @pytest.mark.parametrize(
     ("subjects", "who", "said"),
     [
-        (["hours/nothing"], "Pat", '--accept: "hours/nothing" is not something jobs teach. Proposed: '),
+        (["hours/nothing"], "Pat", '--accept: "hours/nothing" is not something jobs teach. Known: '),
         ([], "", "--by: is empty. Say who accepts"),
     ],
 )
