@@ -18,7 +18,7 @@ def check_openings(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         *_rim_width(job, design),
         *_rim_depth(job, design),
         *_outlets(design),
-        *_ledge(design),
+        *_ledge(job, design),
         *_flange_cover(job, design),
         *_clips(job, design),
         *_rim_within_reach(design),
@@ -87,7 +87,7 @@ def _outlets(design: Design) -> list[Finding]:
     ]
 
 
-def _ledge(design: Design) -> list[Finding]:
+def _ledge(job: FilledJob, design: Design) -> list[Finding]:
     opening, levels = design.placed.opening, design.levels
     if opening.rabbet is None:
         return []
@@ -111,6 +111,19 @@ def _ledge(design: Design) -> list[Finding]:
             row("checks", "mounts/ledge-thickness"),
             basis=f"{format_length(levels.counter_top_in - levels.packed_top_in)} of countertop and sub-top less a rabbet {format_length(deep_in)} deep",
             remedy="Add a sub-top below the countertop, or choose a thicker countertop or another mount.",
+            parts=("rim", "counter"),
+        ),
+        fit_finding(
+            "mounts/rabbet-depth",
+            "Rabbet stays within the countertop",
+            deep_in,
+            job.counter.thickness_in,
+            most=True,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"rabbet {format_length(deep_in)} deep in a countertop {format_length(job.counter.thickness_in)} thick",
+            source="common-practice",
+            remedy="Ask the shop to build up the edge below with the countertop's own material, so that no water reaches the wood of a sub-top.",
             parts=("rim", "counter"),
         ),
     ]

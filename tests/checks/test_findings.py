@@ -405,6 +405,9 @@ CASES = [
     # a flush rim of 1/2 in hangs in a rabbet of 9/16 in 1/2 in of counter and 3/4 of sub-top: 11/16 left, 3/8 wanted
     case("mounts/ledge-thickness", "ok", 0.3125, job="solid"),
     case("mounts/ledge-thickness", "stop", -7 / 16, job="solid", counter__sub_top="none"),
+    # the same 9/16 in go through 1/2 in of sheet into the wood below; 3/16 of a sheet of 3/4 are left
+    case("mounts/rabbet-depth", "caution", -1 / 16, job="solid"),
+    case("mounts/rabbet-depth", "ok", 3 / 16, job="solid", counter__thickness="3/4 in"),
     # rabbet 30 + 1/4 around a hole of 28 1/2 + 1/4: 3/4 on each side, 3/8 wanted
     case("mounts/ledge-width", "ok", 0.375, job="solid"),
     case("mounts/ledge-width", "stop", -1 / 16, job="solid", sink__bowl_width="29 3/8 in"),
