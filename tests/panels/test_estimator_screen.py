@@ -46,6 +46,7 @@ def test_a_typed_fraction_changes_job_and_price(screen):
 def test_the_headline_goes_out_before_what_takes_longer_is_worked_out(screen, monkeypatch):
     """A change shows the new price first and lets it be sent; the fields, the picture and the wait for rest come after it."""
     screen.go("counter")
+    screen.state.settle()  # what comes with rest from the opening is done
     order: list[str] = []
     monkeypatch.setattr("kit.panels.estimator.send_first", lambda: order.append(f"{screen.shown_price}, waits for rest: {screen.state._timer is not None}"))
     monkeypatch.setattr(screen.panel, "refresh", lambda *_: order.append("fields"))
