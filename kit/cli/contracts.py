@@ -218,7 +218,9 @@ def _next_words(state: ContractState) -> str:
         return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
     if state.receivable:
         return f"All of it is billed; {format_money(state.receivable)} is still to be paid."
-    return "All of it is billed and paid. Next: sinkset close." if state.stage == "signed" else "Nothing is left to do."
+    if state.stage != "signed":
+        return "Nothing is left to do."
+    return ("Nothing is owed by either side" if state.canceled else "All of it is billed and paid") + ". Next: sinkset close."
 
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:

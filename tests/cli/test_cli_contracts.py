@@ -56,6 +56,15 @@ def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Pa
     assert run("jobs", issued.parent, "--as-of", "2026-03-09", "--json").json["contracts"][0]["billed"] == deposit
 
 
+def test_a_canceled_contract_of_which_nothing_is_owed_is_not_called_paid(run: Any, issued: Path) -> None:
+    """Canceled before any bill: nothing was paid, and nothing is to pay."""
+    run("sign", issued, "--day", "2026-03-09")
+    run("cancel", issued, "the customer moved", "--owed", "0 USD", "--day", "2026-03-10")
+    report = run("jobs", issued).out.decode()
+    assert "Nothing is owed by either side. Next: sinkset close." in report
+    assert "paid. Next" not in report
+
+
 def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_path: Path) -> None:
     """By hand: the deposit is billed and paid, 200 of it are owed for what was done; the rest is credited and goes back, and each report says so in words."""
     run("sign", issued, "--day", "2026-03-09")
