@@ -132,7 +132,7 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     sheet.name("cabinet", f"sink base {format_length(base.value_in)}", *at.at(side.middle[0], side.span("y")[1] * 0.65), "left")
     if sink.apron is not None and "apron" in placed.model:
         out_in = placed.model["apron"].span("y")[1] - face_in(placed.model)
-        words = f"apron, {format_length(out_in)} in front of the face"
+        words = f"apron, {format_length(out_in)} past the face"
         sheet.name("apron", words, *at.at(sink.apron.x[1] - 2.0, sink.apron.y[1]), "right")
     _name_neighbors(sheet, estimate, at)
 
