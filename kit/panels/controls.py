@@ -18,6 +18,7 @@ from kit.job.fields import UNKNOWN, Rule
 from kit.job.file import format_value
 from kit.lists import Lists
 from kit.panels.entries import walk_fields
+from kit.panels.screen import Updating
 from kit.panels.slider import Slider
 
 __all__ = [
@@ -166,7 +167,7 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
         # the label names the unit, so a bare tape reading is one in that unit
         return f"{text} {rule.unit}" if rule.unit and _BARE.fullmatch(text) else text or None
 
-    widget.observe(lambda _: on_change(place, read(widget.value)), names="value")
+    widget.observe(lambda change: on_change(place, read(change.new)), names="value")  # by now another thread may show the old one again
     return Control(place, widget, widget, show, help_of(place, rule), read)
 
 
@@ -201,7 +202,7 @@ def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, A
             widget.options = [*widget.options, (str(value), shown)]
         widget.value = shown
 
-    widget.observe(lambda _: on_change(place, None if widget.value == NOT_SAID else widget.value), names="value")
+    widget.observe(lambda change: on_change(place, None if change.new == NOT_SAID else change.new), names="value")
     return Control(place, widget, widget, show, tip)
 
 
@@ -228,7 +229,7 @@ def make_stepper(place: str, label: str, tip: str, low: int, high: int, on_chang
     def show(value: Any) -> None:
         widget.value = value
 
-    widget.observe(lambda _: on_change(place, int(widget.value)), names="value")
+    widget.observe(lambda change: on_change(place, int(change.new)), names="value")
     return Control(place, widget, widget, show, tip)
 
 
@@ -256,24 +257,23 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
     left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}")
     left_open.layout = {"width": "auto", "flex": "0 0 auto", "margin": "0 0 0 12px"}
-    shown, showing = low, False
+    shown, showing = low, Updating()
 
     def show(value: Any) -> None:
-        nonlocal shown, showing
-        showing = True
+        nonlocal shown
         shown = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
         slider.show(shown * scale, str(format_value(rule, shown)))
-        left_open.value = bool(word) and value is None
-        showing = False
+        with showing:
+            left_open.value = bool(word) and value is None
 
     def moved(to: float) -> None:
         value = float(round(Decimal(to) / Decimal(str(step * scale))) * Decimal(str(step)))  # whole steps, without what floats leave behind
         slider.show(value * scale, str(format_value(rule, value)))
         on_change(place, None if usual is not None and abs(value - usual) < 1e-9 else format_value(rule, value))
 
-    def opened(_: Any) -> None:
+    def opened(change: Any) -> None:
         if not showing:
-            on_change(place, None if left_open.value else format_value(rule, shown))
+            on_change(place, None if change.new else format_value(rule, shown))
 
     slider = Slider(label_of(place, rule.unit), help_of(place, rule), (low * scale, high * scale), step * scale, moved)
     left_open.observe(opened, names="value")

@@ -20,5 +20,5 @@ def make_day(place: str, rule: Rule, on_change: OnChange) -> Control:
     def show(value: Any) -> None:
         widget.value = value if isinstance(value, dt.date) else None
 
-    widget.observe(lambda _: on_change(place, widget.value), names="value")
+    widget.observe(lambda change: on_change(place, change.new), names="value")
     return Control(place, widget, widget, show, tip)

@@ -2,8 +2,9 @@
 
 import re
 import shutil
+from datetime import date
 from pathlib import Path
-from threading import Event
+from threading import Event, Thread
 
 import pytest
 from turning import control, slider, wait_for
@@ -14,7 +15,7 @@ from kit.errors import KitError
 from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.controls import WHAT_IF
-from kit.panels.entries import walk_entries
+from kit.panels.entries import walk_entries, walk_fields
 from kit.panels.views import SHEETS
 from kit.panels.visit_steps import STEPS, step_of_field
 
@@ -72,6 +73,35 @@ def test_whole_numbers_are_stepped_and_widths_stand_in_a_list(screen):
     control(screen, "counter.runs[1].joints").value = 1
     assert screen.estimate.design.top.seams == 1
     assert screen.estimate.price > before
+
+
+@pytest.mark.parametrize(
+    ("place", "typed", "taken"),
+    [
+        ("cabinet.width", "36 1/8", 36.125),
+        ("cabinet.construction", "frameless", "frameless"),
+        ("counter.runs[1].joints", 1, 1),
+        ("identity.visit_date", date(2026, 4, 7), date(2026, 4, 7)),
+    ],
+)
+def test_an_entry_is_heard_though_the_screen_comes_to_rest_meanwhile(screen, place, typed, taken):
+    """While the entry is on its way to whoever hears it, the thread of the rest shows the job's old value in the same field again."""
+    field = control(screen, place)
+    on_its_way = field.notify_change
+
+    def come_to_rest(change):
+        if change.name != "value":
+            return on_its_way(change)
+        del field.notify_change
+        thread = Thread(target=screen.panel.refresh, args=(screen.job, screen.state.lists, screen.state.refused))
+        thread.start()
+        thread.join()
+        return on_its_way(change)
+
+    field.notify_change = come_to_rest
+    field.value = typed
+    assert {at: value for at, _, value in walk_fields(screen.job)}[place] == taken
+    assert screen.faults.value == ""
 
 
 def test_a_wrong_entry_is_told_and_changes_nothing(screen):
