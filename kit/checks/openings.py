@@ -18,7 +18,7 @@ def check_openings(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         *_rim_width(job, design),
         *_rim_depth(job, design),
         *_outlets(design),
-        *_ledge(job, design),
+        *_ledge(design),
         *_flange_cover(job, design),
         *_clips(job, design),
         *_rim_within_reach(design),
@@ -87,13 +87,13 @@ def _outlets(design: Design) -> list[Finding]:
     ]
 
 
-def _ledge(job: FilledJob, design: Design) -> list[Finding]:
+def _ledge(design: Design) -> list[Finding]:
     opening, levels = design.placed.opening, design.levels
     if opening.rabbet is None:
         return []
     rabbet = opening.rabbet
     wide_in = min(opening.x[0] - rabbet.x[0], rabbet.x[1] - opening.x[1], opening.y[0] - rabbet.y[0], rabbet.y[1] - opening.y[1])
-    deep_in = rabbet.z[1] - rabbet.z[0]
+    deep_in, thick_in = rabbet.z[1] - rabbet.z[0], levels.counter_top_in - levels.box_top_in
     return [
         fit_finding(
             "mounts/ledge-width",
@@ -117,11 +117,11 @@ def _ledge(job: FilledJob, design: Design) -> list[Finding]:
             "mounts/rabbet-depth",
             "Rabbet stays within the countertop",
             deep_in,
-            job.counter.thickness_in,
+            thick_in,
             most=True,
             tolerance_in=0.0,
             worst=Level.CAUTION,
-            basis=f"rabbet {format_length(deep_in)} deep in a countertop {format_length(job.counter.thickness_in)} thick",
+            basis=f"rabbet {format_length(deep_in)} deep in a countertop {format_length(thick_in)} thick",
             source="common-practice",
             remedy="Ask the shop to build up the edge below with the countertop's own material, so that no water reaches the wood of a sub-top.",
             parts=("rim", "counter"),
