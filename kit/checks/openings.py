@@ -94,7 +94,7 @@ def _ledge(design: Design) -> list[Finding]:
     rabbet = opening.rabbet
     wide_in = min(opening.x[0] - rabbet.x[0], rabbet.x[1] - opening.x[1], opening.y[0] - rabbet.y[0], rabbet.y[1] - opening.y[1])
     deep_in, thick_in = rabbet.z[1] - rabbet.z[0], levels.counter_top_in - levels.box_top_in
-    return [
+    findings = [
         fit_finding(
             "mounts/ledge-width",
             "Ledge left for the rim in its rabbet",
@@ -113,20 +113,24 @@ def _ledge(design: Design) -> list[Finding]:
             remedy="Add a sub-top below the countertop, or choose a thicker countertop or another mount.",
             parts=("rim", "counter"),
         ),
-        fit_finding(
-            "mounts/rabbet-depth",
-            "Rabbet stays within the countertop",
-            deep_in,
-            thick_in,
-            most=True,
-            tolerance_in=0.0,
-            worst=Level.CAUTION,
-            basis=f"rabbet {format_length(deep_in)} deep in a countertop {format_length(thick_in)} thick",
-            source="common-practice",
-            remedy="Ask the shop to build up the edge below with the countertop's own material, so that no water reaches the wood of a sub-top.",
-            parts=("rim", "counter"),
-        ),
     ]
+    if levels.box_top_in > levels.packed_top_in:  # a sub-top, which is wood
+        findings.append(
+            fit_finding(
+                "mounts/rabbet-depth",
+                "Rabbet stays within the countertop",
+                deep_in,
+                thick_in,
+                most=True,
+                tolerance_in=0.0,
+                worst=Level.CAUTION,
+                basis=f"rabbet {format_length(deep_in)} deep in a countertop {format_length(thick_in)} thick",
+                source="common-practice",
+                remedy="Have the edge built up below with the countertop's own material, so that no water reaches the wood of the sub-top.",
+                parts=("rim", "counter"),
+            )
+        )
+    return findings
 
 
 def _flange_cover(job: FilledJob, design: Design) -> list[Finding]:
