@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from kit.design.packer_strips import strips_in
 from kit.design.place_boxes import face_back_in, toe_board_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.shims import floor_fall_in, pair_in
 from kit.job import FilledJob
-from kit.solids import TOUCH_IN, Axis, Block, Body, Span, Stage, overlap_depth
+from kit.solids import Axis, Block, Body, Span, Stage, overlap_depth
 from kit.sources import value
 
 __all__ = [
@@ -111,8 +112,8 @@ def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterato
     if below_in > 0.0:
         yield member(f"block below post {where}", Block(x, y, (0.0, below_in)), foot, "z", fields)
     if fall_in > 0.0:
-        filled_in, packer = min(fall_in, pair_in()), f"{POST_PACKER} {where}"
-        packed, read = fall_in - filled_in > TOUCH_IN, ("levelness.readings",)
+        packer_in, packer, read = strips_in(max(fall_in - pair_in(), 0.0)), f"{POST_PACKER} {where}", ("levelness.readings",)
+        filled_in, packed = fall_in - packer_in, packer_in > 0.0
         yield Body(*foot, "shims", (Block(x, y, (-filled_in, 0.0)),), Stage.BUILT, stands_on=(packer if packed else SUBFLOOR,), fields=read)
         if packed:
             yield Body(packer, "shims", (Block(x, y, (-fall_in, -filled_in)),), Stage.BUILT, stands_on=(SUBFLOOR,), fields=read)

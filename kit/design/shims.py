@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from kit.design.packer_strips import strips_in
 from kit.design.place_run import locate_boxes
 from kit.design.removal import design_removal
 from kit.job import FilledJob
@@ -22,6 +23,7 @@ __all__ = [
     "leaning_sides",
     "packed_in",
     "pair_in",
+    "pairs_in",
     "raised_in",
     "stand_level",
 ]
@@ -76,20 +78,32 @@ def design_shims(job: FilledJob) -> Shims:
     Notes
     -----
     A pair of opposed shims fills up to the sum of its thick and thin end; a larger gap gets a solid packer below the
-    pair. Supports at the ends and between them never further apart than `level/support-spacing`.
+    pair, or a second pair where it would be too thin to rip. Supports at the ends and between them never further apart than `level/support-spacing`.
     """
     assumed, (fronts, rears), most_in = not job.levelness.readings, box_top_lines(job), pair_in()
     supports = []
     for at_in in _places(job):
         gaps = (_low_at(fronts, at_in), _low_at(rears, at_in))
-        pairs = sum(int(value("practice", "level/pairs")) for gap_in in gaps if gap_in > value("practice", "level/gap-least"))
-        supports.append(Support(at_in, *gaps, pairs, max(max(gaps) - most_in, 0.0)))
+        packer_in = strips_in(max(max(gaps) - most_in, 0.0))
+        pairs = sum(int(value("practice", "level/pairs")) * pairs_in(gap_in - packer_in) for gap_in in gaps if gap_in > value("practice", "level/gap-least"))
+        supports.append(Support(at_in, *gaps, pairs, packer_in))
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
 
 
 def pair_in() -> float:
     """What a pair of opposed shims fills at the most [in]."""
     return value("shims", "thick-end") + value("shims", "thin-end")
+
+
+def pairs_in(gap_in: float) -> int:
+    """How many pairs of opposed shims fill a gap, one at least.
+
+    Examples
+    --------
+    >>> pairs_in(0.25), pairs_in(0.4375), pairs_in(0.5)
+    (1, 1, 2)
+    """
+    return max(math.ceil(round(gap_in / pair_in(), 6)), 1)
 
 
 def box_top_lines(job: FilledJob) -> tuple[list[Span], list[Span]]:
@@ -108,7 +122,8 @@ def leaning_sides(job: FilledJob) -> dict[str, float]:
     (fronts, rears), left_in, by_in = box_top_lines(job), _base_left_in(job), packed_in(job) + pair_in()
     places = {"left": left_in, "right": left_in + job.cabinet.width_in}
     low = {side: max(_low_at(fronts, at_in), _low_at(rears, at_in)) - by_in for side, at_in in places.items()}
-    return {side: low_in for side, low_in in low.items() if low_in > 1e-9}
+    packers = {side: strips_in(max(low_in, 0.0)) for side, low_in in low.items()}
+    return {side: packer_in for side, packer_in in packers.items() if packer_in > 0.0}
 
 
 def _readings(job: FilledJob) -> list[Span]:

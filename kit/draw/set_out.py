@@ -4,12 +4,13 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from kit.design.frame_parts import POST_PACKER, thick_in
+from kit.design.frame_parts import POST_PACKER, SHIMS, thick_in
 from kit.design.packer_strips import strip_words
 from kit.design.place_boxes import LEAN_PACKER, base_width, cut_gaps
 from kit.design.place_counter import BOX_PACKER, opening_gaps
 from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.design.place_level import RUN_PACKER
+from kit.design.shims import pairs_in
 from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, measure_text, wrap_text
@@ -172,7 +173,9 @@ def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
         yield _figure(heading, "Front tie, top above the floor", placed.model.gap("subfloor", "front tie", "z", to="far"))
     for body in placed.model.of_part("shims", Stage.BUILT):
         if body.name.startswith(POST_PACKER):
-            yield Figure(heading, body.name.capitalize(), f"{strip_words(body.size_in('z'))}; a pair of shims on it", body.fields)
+            pairs = pairs_in(placed.model[body.name.replace(POST_PACKER, SHIMS)].size_in("z"))
+            shims = "a pair" if pairs == 1 else f"{pairs} pairs"
+            yield Figure(heading, body.name.capitalize(), f"{strip_words(body.size_in('z'))}; {shims} of shims on it", body.fields)
     numbers = number_members(estimate)
     for member in estimate.design.frame.members:
         number = numbers[member.name, round(member.length_in, 3)]

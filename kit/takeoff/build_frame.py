@@ -6,6 +6,7 @@ from kit.design.frame import cleat_screws
 from kit.design.frame_parts import POST_PACKER, SHIMS
 from kit.design.packer_strips import layer_name, strip_layers
 from kit.design.place_platform import CORNER_SHIMS
+from kit.design.shims import pairs_in
 from kit.records import Line, Piece
 from kit.solids import Body, Stage
 from kit.steps import Step
@@ -73,9 +74,9 @@ def _glue_line(sheet: Sheet) -> Amount:
 
 
 def _shims(sheet: Sheet) -> list[Line]:
-    """An opposed pair below each post where the floor has fallen, on a solid packer where a pair is not enough; fitting them is part of fitting the post."""
+    """Opposed pairs below each post where the floor has fallen, on a solid packer where a pair is not enough; fitting them is part of fitting the post."""
     step, bodies = Step.BUILD_FRAME, sheet.design.placed.model.of_part("shims", Stage.BUILT)
-    low = sum(body.name.startswith(SHIMS) for body in bodies)
+    low = sum(pairs_in(body.size_in("z")) for body in bodies if body.name.startswith(SHIMS))
     if not low:
         return []
     pairs = counted(low, "pair below a post", "pairs below posts") * number(2, "shims in a pair")

@@ -4,17 +4,17 @@ import math
 from collections import Counter
 
 from kit.design.named_goods import counter_kind
-from kit.design.packer_strips import layer_name, strip_layers
+from kit.design.packer_strips import layer_name, strip_layers, strips_in
 from kit.design.place_boxes import LEAN_PACKER
 from kit.design.place_counter import BOX_PACKER, sub_top_deep
 from kit.design.place_level import RUN_PACKER
 from kit.design.place_repairs import SIDE_DOUBLER
 from kit.records import Line, Piece
-from kit.solids import Stage
+from kit.solids import TOUCH_IN, Stage
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
-from kit.takeoff.working import counted, number, total
+from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_top"]
 
@@ -46,7 +46,7 @@ def _doublers(sheet: Sheet) -> list[Line]:
 
 
 def count_shims(sheet: Sheet) -> list[Line]:
-    """Pairs of shims at each support that is low, packers where a pair is too little, screws that hold shimmed boxes again.
+    """Pairs of shims at each support that is low, packers where pairs are too little, screws that hold shimmed boxes again.
 
     Nothing moves under a counter that stays.
     """
@@ -55,13 +55,20 @@ def count_shims(sheet: Sheet) -> list[Line]:
     shims, step = sheet.design.shims, Step.LEVEL
     low = [support for support in shims.supports if support.pairs]
     lines = [sheet.do(step, "level-support", "check and shim", number(len(shims.supports), f"supports at the {shims.where}"))]
-    if low:
-        each = total([number(support.pairs, "pairs") for support in low]) * number(2, "shims in a pair")
-        lines.append(sheet.buy(step, "shim", "pairs", each, source="common-practice", parts=("shims",)))
+    pairs = [number(support.pairs, "pairs") for support in low] + _pairs_on_packers(sheet)
+    if pairs:
+        lines.append(sheet.buy(step, "shim", "pairs", total(pairs) * number(2, "shims in a pair"), source="common-practice", parts=("shims",)))
     if low and shims.where == "floor":
         screws = counted(len(low), "shimmed support", "shimmed supports") * number(value("practice", "level/refasten-screws"), "screws")
         lines.append(sheet.buy(step, "screw-cabinet", "boxes fastened again", screws, source="common-practice"))
     return [*lines, *_packers(sheet)]
+
+
+def _pairs_on_packers(sheet: Sheet) -> list[Amount]:
+    """Pairs in front and at the rear on each packer of a base side whose last layer would be too thin to rip."""
+    thick = [body.size_in("z") for body in sheet.design.placed.model if body.name.startswith(BOX_PACKER)]
+    sides = sum(thick_in - strips_in(thick_in) > TOUCH_IN for thick_in in thick)
+    return [counted(sides, "side", "sides") * number(2, "pairs on its packer")] if sides else []
 
 
 def _packers(sheet: Sheet) -> list[Line]:

@@ -15,13 +15,16 @@ from kit.job import change_job
     [
         (0.25, (0.25,), "1/4 in thick, ripped from a 3/4 in strip"),
         (0.75, (0.75,), "3/4 in thick: 1 strip of 3/4 in as bought"),
-        (0.8125, (0.75, 0.0625), "13/16 in thick: 1 strip of 3/4 in, and one ripped to 1/16 in"),
+        (0.125, (0.125,), "1/8 in thick, ripped from a 3/4 in strip"),
+        (0.8125, (0.75,), "13/16 in thick: 1 strip of 3/4 in as bought, and shims for the last 1/16 in"),
+        (0.875, (0.75, 0.125), "7/8 in thick: 1 strip of 3/4 in, and one ripped to 1/8 in"),
+        (1.5625, (0.75, 0.75), "1 9/16 in thick: 2 strips of 3/4 in as bought, and shims for the last 1/16 in"),
         (1.5, (0.75, 0.75), "1 1/2 in thick: 2 strips of 3/4 in as bought"),
         (1.75, (0.75, 0.75, 0.25), "1 3/4 in thick: 2 strips of 3/4 in, and one ripped to 1/4 in"),
     ],
 )
 def test_a_packer_is_ripped_from_its_strip_or_lies_in_layers(thick, hand_layers, hand_words):
-    """Printed: a 1x2 is 3/4 in thick (sizes of dressed lumber); either side of that and of two strips."""
+    """Printed: a 1x2 is 3/4 in thick (sizes of dressed lumber); either side of that and of two strips. Nobody rips less than 1/8 in."""
     assert strip_layers(thick) == pytest.approx(hand_layers)
     assert strip_words(thick) == hand_words
 

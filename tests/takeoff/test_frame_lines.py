@@ -93,3 +93,11 @@ def test_shims_below_posts_and_packers_below_shims(low, hand_shims, hand_packers
     extra = 2 if low == "2 in" else 0
     assert found.get("build-frame/shim/below posts") == (None if hand_shims is None else hand_shims + extra)
     assert found.get("build-frame/packer-strip/below posts") == (None if hand_packers is None else hand_packers * 3.5 / 12)
+
+
+def test_a_second_pair_below_a_post_where_a_packer_would_be_too_thin_to_rip():
+    """1/2 in over the base of 36 in: below the right posts, 33 3/4 and 34 3/4 in along, 15/32 and 31/64 in: more than 7/16 in, by too little to rip."""
+    readings = [{"at": "0 in", "low": "0 in"}, {"at": "24 in", "low": "0 in"}, {"at": "60 in", "low": "1/2 in"}]
+    found = step_quantities(count_frame, {"levelness.readings": readings})
+    assert "build-frame/packer-strip/below posts" not in found
+    assert found["build-frame/shim/below posts"] == 2 * 2 * 2

@@ -59,7 +59,10 @@ def test_supports_are_never_further_apart_than_36_in(length, hand_supports):
         ("1/32 in", 0, 0.0),  # this low stays as it is
         ("3/64 in", 2, 0.0),
         ("7/16 in", 2, 0.0),  # 3/8 thick end and 1/16 thin end fill this much
-        ("29/64 in", 2, 1 / 64),
+        ("29/64 in", 4, 0.0),  # nobody rips a packer of 1/64 in: a second pair, in front and at the rear
+        ("35/64 in", 4, 0.0),
+        ("9/16 in", 2, 1 / 8),  # 1/8 in can be ripped
+        ("1 1/4 in", 4, 3 / 4),  # a whole strip, and two pairs for 1/2 in
         ("1 in", 2, 9 / 16),
     ],
 )
@@ -142,3 +145,19 @@ def test_supports_stand_at_the_sides_of_listed_boxes(drawers, dishwasher, hand_p
     boxes = [{"side": drawers, "kind": "drawer", "width": "24 in"}, {"side": dishwasher, "kind": "dishwasher", "width": "24 in"}]
     supports = sheet_of({"cabinet.boxes": boxes, "counter.sink_center": "48 in"}).design.shims.supports
     assert [support.at_in for support in supports] == hand_places
+
+
+def test_what_is_too_thin_to_rip_is_filled_by_a_second_pair_that_is_bought():
+    """1/2 in low at 96 in, as 64 in are by two thirds (one pair): 1/16 in more than a pair fills, so two pairs in front and two behind and no packer."""
+    found = step_quantities(count_shims, {"cabinet.fixed": False, **low(("0 in", "0 in"), ("96 in", "1/2 in"))})
+    assert (found[SHIMS], PACKERS in found) == ((2 + 2 + 4) * 2, False)
+
+
+def test_packers_of_a_low_base_get_pairs_for_what_is_too_thin_to_rip():
+    """13/16 in low from 1 in on: a whole strip on each side of the base, 1/16 in by a pair in front and one behind on each.
+
+    Supports at 32, 64 and 96 in are as low: two pairs each; those beside the base lie on a packer of 3/8 in.
+    """
+    found = step_lines(count_shims, low(("0 in", "0 in"), ("1 in", "13/16 in")))
+    assert found[SHIMS].basis == "(2 pairs + 2 pairs + 2 pairs + 2 sides x 2 pairs on its packer) x 2 shims in a pair"
+    assert [(piece.length_in, piece.count, piece.name) for piece in found[PACKERS].pieces] == [(23.25, 2, "packer"), (24, 2, "packer, ripped to 3/8 in thick")]
