@@ -9,7 +9,7 @@ from functools import lru_cache
 from kit.lists.goods_rows import Item, Price
 from kit.money import CENT, CHARGED_PLACES, count_packs, round_cents, sum_money, to_decimal
 from kit.records import Line, Purchase
-from kit.units import format_amount
+from kit.units import format_quantity
 
 __all__ = ["buy_by_use", "buy_packs", "make_purchase"]
 
@@ -137,6 +137,6 @@ def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, ne
         amount=round_cents(price.price * (packs or to_decimal(charged, CHARGED_PLACES))),
         taxable=item.taxable,
         used=min(1.0, need / bought) if packs else 1.0,
-        left_over=f"{format_amount(bought - need)} {item.unit}" if bought - need > 1e-9 else "nothing",
+        left_over=format_quantity(bought - need, item.unit) if bought - need > 1e-9 else "nothing",
         consumable=item.consumable,
     )

@@ -186,7 +186,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
     rows = [
         (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
     ]
-    page.table("Payments of the customer", ("When", "", ">Before", ">After"), rows)
+    page.table("Customer's payments", ("When", "", ">Before", ">After"), rows)
     page.note(f"On the change order, to the customer: {changing.falls_words}")
 
 

@@ -15,7 +15,7 @@ from kit.cli.report_text import Page
 from kit.cli.spent_command import cost_document, cost_of, show_cost
 from kit.contract.contract_file import ContractFile, billed_state, open_contract
 from kit.contract.event_words import event_words
-from kit.contract.events import Event, happening_to_json
+from kit.contract.events import ContractDraw, Event, happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
@@ -152,7 +152,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
         page.note(offered)
         return page.text()
     page.table("Where the contract is", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
-    page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw.draw, draw.label, draw.due) for draw in state.draws])
+    page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw, day or office_day()) for draw in state.draws])
     page.table(
         "Change orders",
         ("No.", "Written", "Signed", ">Amount", ">Sum after"),
@@ -200,12 +200,13 @@ def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
     return [row for row in rows if row[1] or row[0] in {"Contract sum", "Billed", "Paid"}]
 
 
-def _payment_row(state: ContractState, draw: str, label: str, due: Decimal) -> tuple[str, str, str]:
-    billed = next((one for one in state.bills if one.bill.draw == draw), None)
+def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tuple[str, str, str]:
+    billed = next((one for one in state.bills if one.bill.draw == draw.draw), None)
     if billed is None:
-        return label, format_money(due), "not billed"
-    said = "paid" if not billed.open else f"bill {billed.bill.number}, {format_money(billed.open)} open, pay by {format_day(billed.bill.pay_by)}"
-    return label, format_money(billed.bill.amount), said
+        return draw.label, format_money(draw.due), "not billed"
+    when = "past due since" if billed in state.overdue(day) else "open, pay by"
+    said = f"bill {billed.bill.number}, {format_money(billed.open)} {when} {format_day(billed.bill.pay_by)}" if billed.open else "paid"
+    return draw.label, format_money(billed.bill.amount), said
 
 
 def _next_words(state: ContractState) -> str:

@@ -182,7 +182,7 @@ def _payments(estimate: Estimate) -> Lines:
     draws = plan_draws(estimate).draws
     paid = "; ".join(f"{format_dollars(draw.due)} {lower_first(draw.label)} ({_short(day, visit)})" for draw, day in zip(draws, cash.draw_days, strict=True))
     most = (
-        f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}"
+        f"{format_dollars(cash.most_fronted)} at most, on {format_day(cash.worst.day, beside=visit)}"
         if cash.most_fronted
         else "none: the customer's payments are always ahead"
     )

@@ -26,6 +26,9 @@ def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[s
 
     Raises KitError if the folder can't be written, or a name is taken by a file that is not ours as we wrote it; nothing is written then.
     """
+    if not writers:
+        say("No files written: this brings no paper and no rows for the books.")
+        return
     new_folder = None
     try:
         new_folder = next((part for part in (*reversed(folder.absolute().parents), folder.absolute()) if not part.exists()), None)

@@ -30,10 +30,11 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
         (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
         for trip in schedule.trips
     ]
+    added = estimate.job.terms.extra_trips
     page.table("Our trips, in the order of the work", ("From", "To", "Who goes, and what for", "Waits for"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {counted(steps.crew_days, 'day', 'days').text} in the house; "
-        f"{counted(schedule.trips_priced, 'trip', 'trips').text} in the price; "
+        f"{counted(schedule.trips_priced, 'trip', 'trips').text} in the price{f', {added} of them added by the terms' if added else ''}; "
         f"{hours_text(schedule.own_hours)} hours of our own{f', {hours_text(schedule.hired_hours)} hired' if schedule.hired_hours else ''}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
@@ -46,7 +47,7 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
         lower, lower_plain = (one.design.drain.lower_by_in or 0.0 for one in (estimate, plain))
         page.note(
             f"Without the disposer the price is {format_money(plain.price)}, not {format_money(estimate.price)}, and the drain stub "
-            f"{f'comes down by {format_length(lower_plain)}' if lower_plain else 'stays where it is'}; with it, it comes down by {format_length(lower)}."
+            f"{f'comes down by {format_length(lower_plain)}' if lower_plain else 'stays where it is'}; with it the stub comes down by {format_length(lower)}."
         )
 
 
@@ -54,7 +55,7 @@ def add_risk(page: Page, estimate: Estimate) -> None:
     """The trials: cost and finish at their shares, the contingency that they ask for, and what drives them."""
     risk = assess_risk(estimate)
     rows = [(f"{chance:.0%}", format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for chance in CHANCES.values()]
-    page.table("How sure are cost and finish", ("Of the trials", ">Direct cost at most", ">Done by"), rows)
+    page.table("How sure the cost and the finish are", ("Of the trials", ">Direct cost at most", ">Done by"), rows)
     page.note(
         f"{risk.cost.trials:,} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of "
         f"them takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
@@ -102,7 +103,7 @@ def add_payments(page: Page, estimate: Estimate) -> None:
         (str(number), draw.label, format_day(day), _share(draws, draw.earned), format_money(draw.held), format_money(draw.due))
         for number, draw, day in dated_draws(draws, cash)
     ]
-    page.table("Payments of the customer", ("No.", "When", ">Day", ">Earned by then", ">Held back", ">Due"), rows)
+    page.table("Customer's payments", ("No.", "When", ">Day", ">Earned by then", ">Held back", ">Due"), rows)
     if draws.deposit_limit is not None:
         page.note(f"A deposit of {format_money(draws.deposit_limit)} is the most the state's preset allows.")
     moves = [
@@ -125,5 +126,5 @@ def _share(draws: DrawSchedule, earned: Decimal) -> str:
 def _worst(cash: CashPlan) -> str:
     said = "The customer's payments are always ahead of ours."
     if cash.most_fronted:
-        said = f"Most of our own money is in the job on {format_day(cash.worst.day)}: {format_money(cash.most_fronted)}."
-    return f"{said} Overhead is left out; below 0 it is the customer's money."
+        said = f"The most of our own money in the job is {format_money(cash.most_fronted)}, on {format_day(cash.worst.day)}."
+    return f"{said} Overhead is left out. Below 0, the customer's money pays for the job."

@@ -18,6 +18,8 @@ from kit.units import format_day
 
 __all__ = ["issue_document", "issue_report", "offer_issued", "promise_document", "promise_report"]
 
+_SEND = "Send the customer the proposal; the other files hold your costs or are for the crew."
+
 
 def offer_issued(path: Path) -> str:
     """Write into the ledger that an estimate was issued; gives why that could not be done, "" where it was. The promise stands either way."""
@@ -39,7 +41,7 @@ def issue_report(path: Path, issued: Issued, ledger: str) -> str:
     """The issued estimate in a few sentences: its number and day, whose lists, what spoke against it, what changed against the revision before."""
     page = Page()
     page.title(f"Issued {issued.number}, revision {issued.revision}, on {format_day(issued.issued)}", issued.customer)
-    page.note(f"Price {format_money(issued.price)}, with the price lists in it. Written: {path}")
+    page.note(f"Price {format_money(issued.price)}. Written: {path}, with its price lists.")
     page.note(issued.lists_words)
     if issued.stop_reason:
         page.table("Warnings", ("What",), [(sentence,) for sentence in issued.content["against"]])
@@ -47,7 +49,7 @@ def issue_report(path: Path, issued: Issued, ledger: str) -> str:
     if issued.changes:
         page.table("What changed since the last revision", ("Change",), [(change,) for change in issued.changes])
     if issued.file_names and issued.folder is not None:
-        page.note(f"Sent with it and kept: {len(issued.file_names)} files in {issued.folder}. Send these. They are never overwritten.")
+        page.note(f"Kept with it: {len(issued.file_names)} files in {issued.folder}, never overwritten. {_SEND}")
     if ledger:
         page.note(ledger)
     return page.text()

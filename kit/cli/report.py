@@ -15,7 +15,7 @@ from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Kind, Level, Purchase, Task
-from kit.units import format_amount, format_day
+from kit.units import format_day, format_quantity
 
 __all__ = ["PARTS", "check_report", "estimate_report"]
 _SHARES = {"margin", "keep", "overhead-marked-up"}  # of the price
@@ -97,7 +97,7 @@ def _purchases(page: Page, estimate: Estimate) -> None:
 
 
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
-    name, need = estimate.lists.item(one.item).name, f"{format_amount(one.need)} {one.unit}"
+    name, need = estimate.lists.item(one.item).name, format_quantity(one.need, one.unit)
     return name, one.supplier, need, str(one.packs), _sold_as(one), format_money(one.unit_price), format_money(one.amount), one.left_over
 
 
@@ -105,7 +105,7 @@ def _hired(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
     name, amount = estimate.lists.item(one.item).name, format_money(one.amount)
     if one.unit == "USD":  # a sum, not so many dollars at a dollar each
         return name, one.supplier, "", "", "", amount
-    return name, one.supplier, f"{format_amount(one.need)} {one.unit}", _sold_as(one), format_money(one.unit_price), amount
+    return name, one.supplier, format_quantity(one.need, one.unit), _sold_as(one), format_money(one.unit_price), amount
 
 
 def _sold_as(one: Purchase) -> str:

@@ -151,7 +151,7 @@ def target_report(result: TargetAnswers) -> str:
     rows += [_row(one.target.words, one.figures, one.price.profit, met="to the cent" if one.price.exact else "next possible") for one in result.answers]
     page.table("Prices", ("Target", *(column for _, column, _ in _amounts(result.figures)), ">Margin", ">Profit", "Met"), rows)
     if not all(one.price.exact for one in result.answers):
-        page.note("Next possible: the least charge, rounding or tax leaves no price exactly on the target.")
+        page.note("Next possible: the minimum charge, rounding or tax leaves no price exactly on the target.")
     page.note(
         "Margin is the share of the price before tax collected that is over direct cost; overhead is still in it. "
         f"Profit is counted as {say_choice('terms.profit_as', estimate.terms.profit_as)}. To keep an answer, write its profit into the job file under [terms]:"

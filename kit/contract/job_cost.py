@@ -81,6 +81,11 @@ class JobCost:
         return sum_money([*(max(row.estimated, spent[row.code]) for row in self.by_code.codes), *others])
 
     @property
+    def hours_without_step(self) -> float:
+        """Hours that were spent on no step that their rows name."""
+        return round(self.by_code.total.hours_spent - sum(row.hours_spent for row in self.steps), 4)
+
+    @property
     def margin_so_far(self) -> Decimal:
         """What the contract sum without its sales tax leaves over what was spent."""
         return EXACT.subtract(self.revenue, self.by_code.total.spent)
@@ -102,11 +107,11 @@ class JobCost:
             ("Contract sum without its sales tax", self.revenue),
             ("Spent so far", self.by_code.total.spent),
             ("Ordered and not billed yet", sum_money(list(self.committed.values())) or None),
-            ("of what was spent, on call-backs", self.call_backs or None),
+            ("Spent so far on call-backs", self.call_backs or None),
             ("Budget of the steps due by now (planned value)", self.earned.planned),
             ("Budget of the steps billed so far (earned value)", self.earned.earned),
             (f"Cost when all is done{'' if self.closed or self.canceled else ': each cost code at least as estimated'}", self.at_completion),
-            ("the same, if the rest goes like the work so far", None if self.canceled else self.earned.estimate_at_completion()),
+            ("Cost when all is done, if the rest goes like the work so far", None if self.canceled else self.earned.estimate_at_completion()),
             ("Margin so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),
             ("Margin as estimated, changes included", None if self.canceled else self.margin_estimated),

@@ -10,9 +10,9 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from kit.contract.event_words import entry_words
-from kit.contract.events import Event, Happening, Voided, happening_from_json, happening_to_json
+from kit.contract.events import Event, Happening, Offered, Signed, Voided, happening_from_json, happening_to_json
 from kit.contract.file_system import require_own_disk
-from kit.contract.following import contract_state
+from kit.contract.following import contract_state, standing_events
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
 from kit.units import format_day
@@ -133,7 +133,7 @@ class Ledger:
                 state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
             except LedgerError:
                 if undone := [what.event for what, _ in happenings if isinstance(what, Voided)]:
-                    sentence = f"entry {undone[0]} can't be undone: later entries build on it. Undo those first, the last one first."
+                    sentence = f"entry {undone[0]} {_BUILT_ON}"
                     raise LedgerError(Fault(contract, sentence)) from None
                 raise
             connection.execute("COMMIT")
@@ -232,6 +232,7 @@ def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> N
         raise LedgerError(Fault(contract, f"has new entries since you looked: {more}{'; '.join(words)}. Look again, then repeat what you did."))
 
 
+_BUILT_ON = "can't be undone: later entries build on it. Undo those first, the last one first."
 _OWN_DAY = {"paid", "bought", "ordered", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them
 
 
@@ -248,5 +249,7 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
             raise LedgerError(Fault(contract, f"has no entry {event.what.event} that can be undone."))
         if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
             raise LedgerError(Fault(contract, f"entry {target.id} is undone already."))
+        if isinstance(target.what, Offered) and target.what.document in {one.what.document for one in standing_events(before) if isinstance(one.what, Signed)}:
+            raise LedgerError(Fault(contract, f"entry {target.id} {_BUILT_ON}"))
         if event.day < target.day:
             raise LedgerError(Fault(contract, f"{format_day(event.day)} is before {format_day(target.day)}, the day of the entry to undo."))

@@ -217,7 +217,7 @@ def draw_was_now(caption: str, was: PlannedFigures, now: PlannedFigures) -> str:
     rows.append(_change_of_share("Margin of the price", float(was.margin), float(now.margin)))
     if was.per_crew_day is not None and now.per_crew_day is not None:
         rows.append(_change_of_money("Margin per crew-day", was.per_crew_day, now.per_crew_day))
-    rows.append(_change_of_money("Most of our own money in it", was.fronted, now.fronted))
+    rows.append(_change_of_money("The most of our own money in it", was.fronted, now.fronted))
     if isinstance(was, Figures) and isinstance(now, Figures):
         rows.append(_change_of_share("Chance of losing money", was.risk.chance_to_lose, now.risk.chance_to_lose))
     return draw_table(caption, ("What", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True, cards=True)

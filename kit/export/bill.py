@@ -135,7 +135,7 @@ def _standing(bill: Billed) -> Iterator[tuple[str, Decimal]]:
     yield "Contract sum", bill.contract_sum
     yield "Billed before", bill.billed_before
     yield "Due now", bill.amount
-    yield "Balance after this bill", balance
+    yield "Left to bill after this one", balance
     if bill.held and balance:
         yield "of which held back until the last bill", min(bill.held, balance)
 

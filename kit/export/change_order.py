@@ -24,7 +24,7 @@ from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
-from kit.units import format_amount, format_days, format_long_day
+from kit.units import format_days, format_long_day, format_quantity
 
 __all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 
@@ -169,7 +169,8 @@ def _quantity(row: ChangeRow, currency: str) -> str:
     before, after = (math.ceil(amount) if row.unit == "each" else amount for amount in (row.before, row.after))
     if before == after:
         return ""
-    return f"{format_amount(after)} {row.unit}" if row.kind == "find" else f"{format_amount(before)} → {format_amount(after)} {row.unit}"
+    said = format_quantity(after, row.unit)
+    return said if row.kind == "find" else f"{format_quantity(before, row.unit).removesuffix(f' {row.unit}')} → {said}"
 
 
 def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str]]:

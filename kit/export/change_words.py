@@ -21,6 +21,7 @@ __all__ = ["agreed_falls_words", "changed_sentences", "changed_steps", "changed_
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
 _HEADINGS = {"Sink": "Sink and its mount"}
+_IN_SCOPE = {"plumbing.disposer": "Disposer"}  # what a row of the scope table says of itself
 _SAID: dict[WordingUse, str] = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
 _OTHERS = {"countertop shop": "the countertop shop", "hired trade": "a hired trade"}
@@ -73,7 +74,8 @@ def rule_words(lists: Lists) -> dict[str, str]:
 def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:
     """What was agreed and what becomes of it: scope, choices, then what turned out otherwise in the house."""
     rows = [*_compared(_scope(old), _scope(new)), *_compared(_choices(old), _choices(new))]
-    return [*rows, *_changed_fields(old, new, (*_OURS, *_IN_ROWS) if rows else _OURS), *_lent(old, new)]
+    told = [place for place, part in _IN_SCOPE.items() if any(row["what"] == part for row in rows)]
+    return [*rows, *_changed_fields(old, new, (*_OURS, *(_IN_ROWS if rows else ()), *told)), *_lent(old, new)]
 
 
 def _scope(estimate: Estimate) -> dict[str, str]:
@@ -105,9 +107,9 @@ def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[st
 
 
 def _changed_fields(old: Estimate, new: Estimate, left_out: Sequence[str]) -> Iterator[dict[str, str]]:
-    """Fields of the job that differ, by what they ask for, without these parts of the job file."""
+    """Fields of the job that differ, by what they ask for, without these parts and places of the job file."""
     for place, before, after in list_job_changes(old.job_as_read, new.job_as_read):
-        if place.partition(".")[0].partition("[")[0] not in left_out:
+        if not {place, place.partition(".")[0].partition("[")[0]} & set(left_out):
             yield {"what": _asks(old, new, place), "before": _value_words(before), "after": _value_words(after)}
 
 

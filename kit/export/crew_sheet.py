@@ -15,6 +15,7 @@ from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, goods_name, sold_as
 from kit.export.papers import mark_of, paper_head, sentences
 from kit.export.proposal_words import assumed_rows
+from kit.export.purchase_list import is_received
 from kit.export.said_quantities import say_pack, say_quantity
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
@@ -25,7 +26,6 @@ from kit.records import CostType, Kind, Level, Purchase, Task
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
-from kit.takeoff.receiving import unpacks
 from kit.takeoff.working import counted
 from kit.units import format_half_day, format_length
 
@@ -193,15 +193,15 @@ def _who(task: Task) -> str:
 def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
     """Goods by the first of these steps that needs them: number, what, how it is sold; those that only the office needs come with the first.
 
-    What is unpacked and measured when the goods are received is needed there, whenever it is fitted.
+    What comes with the goods that are received is needed there, whenever it is fitted: as on the purchase list.
     """
     lines, order = {line.id: line for line in estimate.lines}, {step: number for number, step in enumerate(steps)}
     goods: dict[Step, list[str]] = {}
     for purchase in estimate.purchases:
         if steps and (purchase.packs or _is_rented(estimate, purchase)):
             bought = [lines[line_id] for line_id in purchase.line_ids]
-            unpacked = any(unpacks(line, estimate.job, estimate.design, estimate.lists) for line in bought)
-            needed = [step for step in (*(line.step for line in bought), *([Step.RECEIVE] if unpacked else [])) if step in order]
+            received = [Step.RECEIVE] if is_received(estimate, purchase.item, bought) else []
+            needed = [step for step in (*(line.step for line in bought), *received) if step in order]
             goods.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
     return goods
 

@@ -99,7 +99,7 @@ def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Seq
         raise PriceError(Fault("rows for the books", f"sum to {sum_money(costs)}, but the direct cost is {estimate.cost}."))
     if not any(costs):  # nothing to share the price out over
         code = estimate.lists.steps[Step.VISIT].cost_code
-        rows, costs = [book_row(estimate, mark, "least-charge", CostType.OTHER, code, "Least charge")], [Decimal(1)]
+        rows, costs = [book_row(estimate, mark, "least-charge", CostType.OTHER, code, "Minimum charge")], [Decimal(1)]
     collected, names = estimate.amount("tax-collected"), _draw_names(estimate, draws)
     parts = split_cents(EXACT.subtract(estimate.price, collected), costs)
     rows = [replace(row, sell=part, draw=names.get(row.line_id, "")) for row, part in zip(rows, parts, strict=True)]

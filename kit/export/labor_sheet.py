@@ -22,7 +22,7 @@ _COLUMNS = (
     Column("Hours", 9, figures=True),
     Column("Hours as bars", 14),
     Column("Crew", 5, figures=True),
-    Column("Cost of an hour", 9, figures=True),
+    Column("Cost per hour", 9, figures=True),
     Column("Amount", 11, figures=True),
     Column("Done by", 12),
     Column("Duration (h)", 9, figures=True),

@@ -55,7 +55,7 @@ def offers_from(options: Sequence[Option]) -> list[Offer]:
 
 def _days_note(estimate: Estimate) -> str:
     why = why_sink_out(estimate)
-    return f"{_DAYS_NOTE} On the days without a sink: {why[0].lower()}{why[1:]}" if why else _DAYS_NOTE
+    return f"{_DAYS_NOTE} Time without a sink: {why[0].lower()}{why[1:]}" if why else _DAYS_NOTE
 
 
 def _without_sink(estimate: Estimate) -> tuple[str, str]:

@@ -18,9 +18,9 @@ from kit.units import format_days, format_long_day
 __all__ = ["day_rows", "deposit_words", "find_rows", "money_words", "payment_words", "surprise_names", "term_words"]
 
 _DEPOSIT_EARNED: dict[DepositEarned, str] = {
-    "first-bill": "We count the deposit as ours once we send the first bill after it.",
-    "by-shares": "We count the deposit as ours bit by bit, as we send the bills after it.",
-    "last-bill": "We count the deposit as ours once we send the last bill.",
+    "first-bill": "The deposit is your money until we send the first bill after it.",
+    "by-shares": "The deposit becomes ours bit by bit, as we send the bills after it.",
+    "last-bill": "The deposit is your money until we send the last bill.",
 }
 
 

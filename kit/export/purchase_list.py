@@ -22,10 +22,10 @@ from kit.labor.step_order import find_leads
 from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase
 from kit.steps import Step
-from kit.takeoff.receiving import renews_doors
+from kit.takeoff.receiving import renews_doors, unpacks
 from kit.units import format_day, format_long_day
 
-__all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv"]
+__all__ = ["PurchaseRow", "is_received", "list_purchases", "purchase_list_bytes", "purchase_list_csv"]
 
 _TEMPLATE = "purchase_list.typ"
 _FROM_STOCK = "goods"  # of lead_times.csv: what a shop has
@@ -38,7 +38,7 @@ _ACTIONS: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "b
 class PurchaseRow:
     """One thing to buy, book or pay; the fields are the columns of the CSV, in this order.
 
-    `step` is the first step that needs it; what has a time of delivery of its own is needed when the goods are received and measured.
+    `step` is the first step that needs it; what is unpacked then, or has a time of delivery of its own, is needed when the goods are received and measured.
     `needed_by` is the day on which that step starts, `order_by` that day less the usual time of delivery; None without a calendar, or
     where no time of delivery is known: before the start then.
     """
@@ -74,9 +74,8 @@ def list_purchases(estimate: Estimate, schedule: JobSchedule | None = None) -> t
 
 def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: JobSchedule | None) -> PurchaseRow:
     item, steps = estimate.lists.item(purchase.item), estimate.lists.steps
-    leads = find_leads(estimate.job, lines, {Step.ORDER: ()}, estimate.lists).get(Step.ORDER, ())
-    delivered = item.cost_type is CostType.MATERIAL and any(lead.what != _FROM_STOCK for lead in leads)
-    start = _start(schedule, {line.step for line in lines} | ({Step.RECEIVE} if delivered else set()))
+    leads = _leads(estimate, lines)
+    start = _start(schedule, {line.step for line in lines} | ({Step.RECEIVE} if is_received(estimate, purchase.item, lines) else set()))
     first = start.step if start else min((line.step for line in lines), key=lambda step: steps[step].order, default=None)
     return PurchaseRow(
         supplier=purchase.supplier,
@@ -93,6 +92,18 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
         left_over=purchase.left_over,
         purchase=purchase.id,
     )
+
+
+def is_received(estimate: Estimate, item: str, lines: Sequence[Line]) -> bool:
+    """Whether goods are there when the goods are received, whenever they are fitted: unpacked and checked then, or delivered to order."""
+    if any(unpacks(line, estimate.job, estimate.design, estimate.lists) for line in lines):
+        return True
+    material = estimate.lists.item(item).cost_type is CostType.MATERIAL
+    return material and any(lead.what != _FROM_STOCK for lead in _leads(estimate, lines))
+
+
+def _leads(estimate: Estimate, lines: Sequence[Line]) -> Sequence[Lead]:
+    return find_leads(estimate.job, list(lines), {Step.ORDER: ()}, estimate.lists).get(Step.ORDER, ())
 
 
 def _start(schedule: JobSchedule | None, steps: set[Step]) -> ScheduledStep | None:

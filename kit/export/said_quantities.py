@@ -1,7 +1,9 @@
-"""How a person says the quantity of a purchase: whole pounds and feet, hours to the quarter, each rounded up."""
+"""How a person says the quantity of a purchase: what is measured out as it is charged, whole pounds, hours to the quarter, what is counted as a whole."""
 
 import math
 from decimal import Decimal
+
+from kit.units import format_quantity
 
 __all__ = ["say_pack", "say_quantity"]
 
@@ -16,16 +18,17 @@ def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
     Examples
     --------
     >>> say_quantity(Decimal("6.52"), "100 lb"), say_quantity(Decimal("10.94"), "ft"), say_quantity(Decimal("5.25"), "hour")
-    (('', '652 lb'), ('', '11 ft'), ('', '5 1/4 hours'))
+    (('', '652 lb'), ('', '10.9 ft'), ('', '5 1/4 hours'))
     >>> say_quantity(Decimal(2), "roll of 30 ft"), say_quantity(Decimal(3), "each")
     (('2', 'roll of 30 ft'), ('3', ''))
     """
     if sold_as == "hour":
         return "", _hours(math.ceil(quantity * 4))
     if sold_as.startswith(_HUNDREDS):
-        return "", f"{math.ceil(quantity * 100):,} {sold_as.removeprefix(_HUNDREDS)}"
-    whole = f"{math.ceil(quantity):,}"
-    return ("", f"{whole} {sold_as}") if sold_as in _MEASURES else (whole, "" if sold_as == "each" else sold_as)
+        return "", f"{quantity * 100:,.0f} {sold_as.removeprefix(_HUNDREDS)}"
+    if sold_as in _MEASURES:
+        return "", format_quantity(float(quantity), sold_as)
+    return f"{math.ceil(quantity):,}", "" if sold_as == "each" else sold_as
 
 
 def say_pack(name: str, sold_as: str) -> str:

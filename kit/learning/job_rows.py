@@ -17,12 +17,16 @@ from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
 from kit.errors import KitError
 from kit.issued import Issued, issued_path, open_issued
+from kit.labor.schedule import OFF_SITE
 from kit.money import EXACT, sum_money
 from kit.steps import Step
 
 __all__ = ["FolderJobs", "JobPlan", "JobRow", "JobStage", "PlannedItem", "PlannedStep", "list_jobs"]
 
 JobStage = Literal["offered", "signed", "finished", "canceled"]
+
+_ELSEWHERE = OFF_SITE | {Step.VISIT}
+"""Own work that is no start in the house."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,7 @@ class JobRow:
     those of the issued estimate that the contract stands for, real ones those of the ledger. `ended` is the day on which it was closed, `days` from the
     signature to that day (to the day asked for, while it is open), `days_worked` counts days with own hours. `call_back_hours` are part of the real hours.
     `starts_promised` and `done_promised` are the days on the papers (None in formats that don't hold them); `started` is the first day with own hours in
-    the house, `done` the last one of a finished job, call-backs left out.
+    the house, those without a step only from the signature on, `done` the last one of a finished job; call-backs are left out.
     """
 
     number: str
@@ -144,7 +148,7 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
     last = ended or day
     labor = [row for row in spent if row.hours]
-    in_house = [row.date for row in labor if not row.call_back and row.step is not Step.VISIT]
+    in_house = [row.date for row in labor if not row.call_back and _in_house(row, state.signed_on)]
     stage = _stage(state)
     counter = str(result["job"]["counter"]["item"])
     return JobRow(
@@ -175,6 +179,11 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         spent=spent,
         customer=str(result["job"]["identity"]["customer"]),
     )
+
+
+def _in_house(row: SpentRow, signed: dt.date | None) -> bool:
+    """Whether own hours were worked in the customer's house for the contract; where no step says so, hours before the signature were not."""
+    return row.step not in _ELSEWHERE if row.step else signed is None or row.date >= signed
 
 
 def _tax_collected(result: Mapping[str, Any]) -> Decimal:

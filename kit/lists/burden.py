@@ -66,7 +66,7 @@ def add_up_burden(wage: Decimal, parts: Sequence[BurdenPart]) -> Burden:
     at_wage_h = EXACT.add(paid_h, overtime_h)
     worked_h = EXACT.subtract(at_wage_h, off_h)
     if worked_h <= 0 or wage <= 0:
-        raise ListError(f"A year of {float(worked_h):g} worked hours at a wage of {wage} has no cost of an hour: both must be above 0.")
+        raise ListError(f"A year of {float(worked_h):g} worked hours at a wage of {wage} has no cost per hour: both must be above 0.")
     added = sum_money([part.amount or _ZERO for part in of["pay-added"]])
     plain = round_cents(EXACT.add(times(wage, at_wage_h), added))
     on_top = sum_money([times(times(wage, _exact(part.hours)), _exact(part.share)) for part in of["overtime-hours"]])

@@ -67,7 +67,7 @@ class Company:
     name: str = text("Name of the company")
     region: str = text("Where it works")
     price_date: str = typed(_price_date, "Date of the prices")
-    wage: Decimal = typed(parse_money, "Plain wage of an hour of own crew")
+    wage: Decimal = typed(parse_money, "Plain wage per hour of own crew")
     burden: float = measure("share", "Taxes, insurance and paid leave on the wage")
     overhead: float = measure("share", "Overhead, counted as overhead_as says")
     profit: float = measure("share", "Profit, counted as profit_as says")

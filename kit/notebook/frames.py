@@ -101,7 +101,7 @@ def _tasks(estimate: Estimate, currency: str) -> Iterator[Row]:
             "high [h]": task.hours_high,
             "crew [people]": task.crew,
             "duration [h]": task.duration_h,
-            f"cost of an hour [{currency}/h]": task.rate,
+            f"cost per hour [{currency}/h]": task.rate,
             f"amount [{currency}]": task.amount,
             "working": working_words(task.basis),
         }

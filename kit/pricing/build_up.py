@@ -121,7 +121,7 @@ def _apply(row: BuildUp, args: list[Decimal]) -> Decimal:
                 value *= arg
         case "divide":
             if args[1] <= 0:
-                remedy = _REMEDIES.get(row.id, "Lower the target margin or check the least charge.")
+                remedy = _REMEDIES.get(row.id, "Lower the target margin or check the minimum charge.")
                 raise PriceError(Fault(row.label, f"can't be worked out: what it is divided by is zero or less. {remedy}"))
             value = args[0] / args[1]
         case "max":

@@ -21,7 +21,7 @@ def hour_rows(terms: PriceTerms) -> list[BuildUp]:
     return [
         *(_burden_rows(terms.burden_parts) if terms.burden_parts else ()),
         BuildUp("burden-factor", "Wage and burden, as a factor", "sum", ("1", burden)),
-        BuildUp("labor-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT_PLACES),
+        BuildUp("labor-rate", "Cost per hour", "times", ("in:wage", "burden-factor"), CENT_PLACES),
     ]
 
 

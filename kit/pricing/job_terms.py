@@ -110,14 +110,14 @@ def resolve_terms(job: FilledJob, lists: Lists) -> PriceTerms:
     tax_on = terms.tax_on or (preset.tax_on if preset else company.tax_on)
     parts = lists.burden if company.burden_from == "parts" else ()
     inputs = [
-        Input("in:wage", "Wage of an hour", company.wage, "money"),
+        Input("in:wage", "Wage per hour", company.wage, "money"),
         *(burden_inputs(parts) if parts else (Input("in:burden", "Burden on the wage", _share(None, company.burden), "share"),)),
         Input("in:tax", _TAX[tax_on], _share(terms.tax_share, company.tax), "share"),
         _contingency(job, company),
         Input("in:warranty", "Warranty reserve", _share(terms.warranty_share, company.warranty), "share"),
         Input("in:overhead", _OVERHEAD[overhead_as], _share(terms.overhead_share, company.overhead), "share"),
         Input("in:profit", _PROFIT[profit_as], _share(terms.profit_share, company.profit), "share"),
-        Input("in:least", "Least charge", company.least_charge, "money"),
+        Input("in:least", "Minimum charge", company.least_charge, "money"),
     ]
     if tax_on == "material-price":
         inputs.append(

@@ -9,7 +9,7 @@ from kit.units.days import format_day, format_days, format_half_day, format_inst
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
-from kit.units.writing import format_amount, format_exact, format_exact_length, format_feet, format_length, format_side, next_mark
+from kit.units.writing import format_amount, format_exact, format_exact_length, format_feet, format_length, format_quantity, format_side, next_mark
 
 __all__ = [
     "convert",
@@ -23,6 +23,7 @@ __all__ = [
     "format_instant",
     "format_length",
     "format_long_day",
+    "format_quantity",
     "format_side",
     "from_quantity",
     "next_mark",

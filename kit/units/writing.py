@@ -9,7 +9,7 @@ from functools import lru_cache
 from kit.errors import UnitError
 from kit.units.defined import BY_NAME, EXAMPLES, Dimension, canonical_unit
 
-__all__ = ["format_amount", "format_exact", "format_exact_length", "format_feet", "format_length", "next_mark"]
+__all__ = ["format_amount", "format_exact", "format_exact_length", "format_feet", "format_length", "format_quantity", "next_mark"]
 
 _OWN_PLACES, _OTHER_PLACES = 6, 4
 _FINEST_PART = 12
@@ -58,6 +58,19 @@ def format_amount(value: float) -> str:
     text = f"{value:,.{places}f}"
     text = text.rstrip("0").rstrip(".") if places else text
     return "less than 0.01" if value > 0.0 and text == "0" else text
+
+
+def format_quantity(value: float, unit: str) -> str:
+    """An amount with its unit: what is counted stands bare, hours are those that are billed.
+
+    Examples
+    --------
+    >>> format_quantity(72.6, "each"), format_quantity(10.125, "ft"), format_quantity(5.25, "h")
+    ('72.6', '10.1 ft', '5.25 h')
+    """
+    if unit == "h":
+        return f"{f'{value:,.2f}'.rstrip('0').rstrip('.')} h"
+    return format_amount(value) if unit == "each" else f"{format_amount(value)} {unit}"
 
 
 def _count_steps(inches: float, denominator: int) -> int:

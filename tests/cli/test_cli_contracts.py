@@ -1,6 +1,7 @@
 """`sign`, `bill`, `paid`, `change --offer`, `close`, `jobs`: one contract from the promise to the last cent, and what is refused."""
 
 import csv
+import datetime as dt
 import json
 import re
 import zipfile
@@ -15,6 +16,7 @@ from paper_text import text_of
 import kit
 from kit.errors import KitError
 from kit.issued import open_issued
+from kit.units import format_day
 
 
 @pytest.fixture
@@ -113,6 +115,9 @@ def test_a_reminder_is_a_paper_and_no_entry(run: Any, issued: Path, tmp_path: Pa
     billed = run("bill", issued, "--day", "2026-03-09", "--json").json
     assert "has no bill that is overdue on Tue, Mar 10, 2026" in run("bill", issued, "--remind", "--day", "2026-03-10", "--out", tmp_path / "out").err
     assert "say with --out where it goes" in run("bill", issued, "--remind").err
+    pay_by = dt.date.fromisoformat(billed["bills"][0]["pay_by"])
+    for day, hand_words in ((pay_by, "open, pay by"), (pay_by + dt.timedelta(days=1), "past due since")):
+        assert f" {hand_words} {format_day(pay_by)}" in run("jobs", issued, "--as-of", day.isoformat()).out.decode()
     told = run("bill", issued, "--remind", "--day", "2026-05-01", "--out", tmp_path / "out", "--json").json
     said = text_of((tmp_path / "out" / "DEMO-001-reminder-2026-05-01.pdf").read_bytes())
     assert f"${Decimal(billed['receivable']):,.2f}" in said
@@ -213,6 +218,8 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     assert "1 of 1 rows have a day before the visit or after today" in note
     assert note in early.err
     report = run("jobs", issued).out.decode()
+    assert "44.00 of 44.00 hours spent name no step" in report
+    assert re.search(r"Set the sink +\$[\d.]+ +\$[\d.]+ +\$[\d.]+ +\$[\d.]+ +- +[\d.]+ +-\n", report)
     for words in ("Costs, changes included", "Margin when all is done", "Ordered and not billed yet"):
         assert words in report
     for command, said in (
@@ -351,12 +358,12 @@ def test_a_bill_made_again_is_the_bill_of_then(run: Any, job_file: Any, issued: 
 
 
 def test_what_later_entries_build_on_is_not_undone(run: Any, issued: Path) -> None:
-    """The first of two bills, and the signature below both: said so, whatever would go wrong after it; the last bill can go."""
+    """The first of two bills, the signature below both and the offer below that: said so, whatever would go wrong after it; the last bill can go."""
     run("sign", issued, "--day", "2026-03-09")
     run("bill", issued, "--day", "2026-03-09")
     run("bill", issued, "--day", "2026-03-20")
-    signed, first, second = (event["id"] for event in run("jobs", issued, "--json").json["events"][-3:])
-    for entry in (signed, first):
+    offered, signed, first, second = (event["id"] for event in run("jobs", issued, "--json").json["events"])
+    for entry in (offered, signed, first):
         refused = run("undo", issued, str(entry), "a slip", "--day", "2026-03-20")
         said = f"DEMO-001: entry {entry} can't be undone: later entries build on it. Undo those first, the last one first.\n"
         assert (refused.code, refused.err) == (2, said)

@@ -60,7 +60,9 @@ def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> 
     told = run("issue", path, "--json", "--reason", "The cabinet is rebuilt by others first.").json
     assert told["stop_reason"] == "The cabinet is rebuilt by others first."
     assert any("says stop" in sentence for sentence in told["against"])
-    assert "Issued anyway: By others." in run("issue", path, "--reason", "By others.").out.decode()
+    said = run("issue", path, "--reason", "By others.").out.decode()
+    assert "Issued anyway: By others." in said
+    assert "Send the customer the proposal; the other files hold your costs or are for the crew." in " ".join(said.split())
 
 
 def test_issue_of_a_bad_job_or_into_no_folder_writes_nothing(run: Any, job_file: Any, tmp_path: Path) -> None:

@@ -170,7 +170,7 @@ PART_HEADS = {
     "--calendar": "Our trips",
     "--buy": "Purchases",
     "--build-up": "How the price is made up",
-    "--cash": "Payments of the customer",
+    "--cash": "Customer's payments",
     "--risk": "What drives the spread",
     "--sources": "Files of the price lists",
 }

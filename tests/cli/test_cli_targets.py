@@ -84,11 +84,11 @@ def test_payments_sum_to_the_price_and_cash_to_what_is_left(run: Any, example: P
 def test_the_report_shows_payments_and_the_worst_day(run: Any) -> None:
     """The day, and how much of our own money is in the job then."""
     told, said = run("estimate", EXAMPLE, "--json").json, run("estimate", EXAMPLE, "--cash").out.decode()
-    assert "Payments of the customer" in said
+    assert "Customer's payments" in said
     assert "Cash by day" in said
     most = f"{Decimal(told['cash']['most_fronted']):,}"
     worst = dt.date.fromisoformat(told["cash"]["worst_day"])
-    assert f"Most of our own money is in the job on {worst:%a, %b} {worst.day}, {worst.year}: ${most}" in said
+    assert f"The most of our own money in the job is ${most}, on {worst:%a, %b} {worst.day}, {worst.year}." in said
     for draw in told["draws"]:
         assert f"${Decimal(draw['due']):,}" in said
 

@@ -83,7 +83,7 @@ def check_paper(state, bill):
     assert payments == state.contract_sum + state.credit_due + state.credited
     assert sum((amount_of(row["amount"]) for row in paper["working"]), ZERO) == bill.amount
     standing = {row["what"]: amount_of(row["amount"]) for row in paper["standing"]}
-    assert standing["Balance after this bill"] == state.contract_sum - state.billed
+    assert standing["Left to bill after this one"] == state.contract_sum - state.billed
     return paper
 
 

@@ -131,7 +131,7 @@ def test_it_says_of_what_contract_it_is_how_to_pay_and_that_it_is_invented(issue
         issued.estimate.job.identity.customer,
         issued.estimate.job.identity.address,
         "No sales tax is in this bill.",
-        "The deposit is part of the contract sum. We count the deposit as ours once we send the first bill after it.",
+        "The deposit is part of the contract sum. The deposit is your money until we send the first bill after it.",
         "invented demo data",
         "Page 1 of 1",
     ):

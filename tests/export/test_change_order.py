@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 from dataclasses import replace
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 import pytest
@@ -23,6 +23,9 @@ from kit.records import CostType
 
 DAY = dt.date(2026, 3, 20)
 INNER = r"(?i)\b(markup|margin|overhead|profit|contingency|burden|wage|direct cost|our cost|worker-hours?)\b"
+
+
+DISPOSER = {"scope.disposer": {"supplied_by": "us", "installed_by": "us"}, "plumbing.disposer": "new"}
 
 
 def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **more: object) -> ChangeOrderSource:
@@ -103,7 +106,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
         "Friday, March 20, 2026",
         "The street is dug up: #panic() *x* $1$ [y]",
         "Walk from the truck to the kitchen 70 ft 190 ft",
-        "Replace a shutoff valve that won't close 2 each $136.00",
+        "Replace a shutoff valve that won't close 2 $136.00",
         f"New contract sum {format_money(order.contract_after)}",
         "Deposit at signing (paid)",
         "Work complete",
@@ -146,7 +149,7 @@ def test_who_does_a_part_is_said_as_in_the_proposal() -> None:
 def test_quantities_are_those_a_customer_counts() -> None:
     """A roll is whole, though 1.7 of its bags are filled; money that tops up a minimum has no quantity beside its amount."""
     rows = {row["what"]: row["quantity"] for group in change_order_document(changing("no haul"))["groups"] for row in group["rows"]}
-    assert rows["Heavy debris bag"] == "2 → 0 each"
+    assert rows["Heavy debris bag"] == "2 → 0"
     assert rows["Dump: added to reach the minimum"] == ""
     assert rows["Disposal at the dump"].endswith(" → 0 lb")
 
@@ -156,6 +159,16 @@ def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
     assert "Work we leave out: – We haul the debris away." in text_of(change_order_bytes(changing("no haul")))
     assert "Work we add: – We replace the wet floor of the sink cabinet." in text_of(change_order_bytes(changing("a wet floor")))
     assert "Temporary sink not part of the work lent while the kitchen waits" in text_of(change_order_bytes(changing("a temporary sink")))
+
+
+def test_hired_hours_are_those_that_are_charged_and_a_part_is_told_once() -> None:
+    """3.25 h at 118.00 with 15 % on it; the disposer's row says what becomes of it, and no second one."""
+    found = changing("", new=estimate(change_job(first().job_as_read, DISPOSER), first().lists))
+    document = change_order_document(found)
+    rows = {row["what"]: row for group in document["groups"] for row in group["rows"]}
+    hand_amount = (Decimal("3.25") * 118 * Decimal("1.15")).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    assert (rows["Plumber hired by the hour"]["quantity"], rows["Plumber hired by the hour"]["amount"]) == ("0 → 3.25 h", f"${hand_amount:.2f}")
+    assert [row["what"] for row in changed_words(found.old, found.new) if "isposer" in row["what"]] == ["Disposer"]
 
 
 def test_days_are_those_of_both_calendars() -> None:

@@ -10,7 +10,8 @@ import pytest
 from paper_text import pages_of, text_of
 
 import kit
-from kit.export.crew_sheet import crew_sheet_bytes
+from kit.export.crew_sheet import _goods, crew_sheet_bytes
+from kit.export.purchase_list import list_purchases
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import plan_schedule
@@ -189,6 +190,19 @@ def test_what_is_unpacked_comes_with_the_goods_whenever_it_is_fitted() -> None:
         item: squeezed(f"1 x {found.lists.item(item).name}") in before for item in ("cast-iron-top-33", "faucet", "dishwasher", "laminate-blank", "sealant")
     }
     assert brought == {"cast-iron-top-33": True, "faucet": True, "dishwasher": True, "laminate-blank": True, "sealant": False}
+
+
+@pytest.mark.parametrize("name", ["corner_dishwasher_drain_down", "laminate_top_mount"])
+def test_goods_are_brought_on_the_day_of_the_purchase_list(name: str) -> None:
+    """What is delivered to order, a dispenser or a cord too: the half day's head and the list's row have one day."""
+    found = demo.example(name)
+    schedule = plan_schedule(found)
+    steps, goods = {row.step: row for row in schedule.schedule.steps}, _goods(found, [row.step for row in schedule.schedule.steps if row.step not in OFFICE])
+    brought = {good: steps[step].start.date() for step, names in goods.items() for good in names}
+    listed = {f"{row.quantity} x {row.name}": row.needed_by for row in list_purchases(found, schedule) if row.sold_as == "each"}
+    both = brought.keys() & listed.keys()
+    assert len(both) >= 10
+    assert {good: brought[good] for good in both} == {good: listed[good] for good in both}
 
 
 @pytest.mark.parametrize(("name", "hand_tight"), [("stone_apron_single_bowl", True), ("corner_dishwasher_drain_down", False)])

@@ -101,9 +101,9 @@ def test_what_is_held_back_and_what_is_warranted_is_said() -> None:
 @pytest.mark.parametrize(
     ("rule", "hand_words"),
     [
-        ("first-bill", "We count the deposit as ours once we send the first bill after it."),
-        ("by-shares", "We count the deposit as ours bit by bit, as we send the bills after it."),
-        ("last-bill", "We count the deposit as ours once we send the last bill."),
+        ("first-bill", "The deposit is your money until we send the first bill after it."),
+        ("by-shares", "The deposit becomes ours bit by bit, as we send the bills after it."),
+        ("last-bill", "The deposit is your money until we send the last bill."),
     ],
 )
 def test_how_payments_are_counted_is_said_on_the_proposal(rule: str, hand_words: str) -> None:
@@ -179,7 +179,7 @@ def test_an_option_says_how_long_the_kitchen_is_without_a_sink() -> None:
     why = "The shop measures over the new sink once it is set, so no sink works while it makes the countertop."
     (offer,) = offers_from(compare_alternates(example(STONE), lists()))
     assert offer.says.endswith("the step that the rim sits in. Just as long without a sink.")
-    assert proposal_document(estimated(STONE))["days-note"].endswith(f"On the days without a sink: {why[0].lower()}{why[1:]}")
+    assert proposal_document(estimated(STONE))["days-note"].endswith(f"Time without a sink: {why[0].lower()}{why[1:]}")
 
 
 @pytest.mark.parametrize("stem", STEMS)

@@ -182,10 +182,13 @@ def test_a_blank_is_there_when_it_is_laid_out():
 
 
 def test_quantities_and_bookings_are_in_words_that_people_use() -> None:
-    """Stone: 336.2 lb are 337, the shop is booked with all that it does; the dump's 100 lb are pounds."""
+    """The shop is booked with all that it does; what is charged by the measure says the measure that the amount is of; the dump's 100 lb are pounds."""
     text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))
     assert "Book: Template by the countertop shop; Set the countertop" in text
-    assert re.search(r"carried in,\s337 lb", text)
+    hand_splash, hand_weight = 263.25 / 26.00, 73.96 / 0.22  # the amounts over the prices of the list
+    assert (f"{hand_splash:.1f}", f"{hand_weight:.0f}") == ("10.1", "336")
+    assert re.search(r"backsplash 4 in,\s10\.1 ft", text)
+    assert re.search(r"carried in,\s336 lb", text)
     assert re.search(r"dump,\s16\d lb", text)
 
 

@@ -49,7 +49,7 @@ def test_each_trip_says_who_travels_and_why():
     found = estimated(STONE)
     assert [(explain_people(trip, found.lists), explain_wait(trip, found.lists)) for trip in found.trips] == [
         ("1 person", ""),
-        ("3 people: receive and measure the goods", "33 in fireclay sink, to order"),
+        ("3 people: receive and measure the goods", "delivery of a 33 in fireclay sink"),
         ("1 person", "fabrication of a stone countertop"),
         ("1 person", '24 h after "Seal rim, seams and backsplash"'),
         ("1 person", '48 h after "Clean up"'),

@@ -61,16 +61,22 @@ def test_a_canceled_contract_is_not_a_finished_job(own):
 
 
 def test_promised_days_stand_beside_real_ones(own):
-    """Those of the papers, and of the time sheets: the visit and a call-back are no work in the house; an open job is not done."""
+    """Those of the papers, and of the time sheets: visit, office and a call-back are no work in the house; an open job is not done."""
     number = "INVENTED-001"
     ledger = Ledger(own)
     issued = open_issued(own / f"{number}-r01.json")
     worked = [event for event in ledger.events(number) if event.what.kind == "worked"]
-    hand_days = sorted(event.day for event in worked if event.what.step != "visit")
+    hand_days = sorted(event.day for event in worked if event.what.step not in {"visit", "order", "rest-blank", "coat-blank"})
     row = row_of(own, number)
     assert (row.started, row.done) == (hand_days[0], hand_days[-1])
     assert (row.starts_promised, row.done_promised) == (issued.figures.starts_on, issued.figures.done_by)
     assert row.starts_promised <= row.done_promised
+    (signed,) = (event.day for event in ledger.events(number) if event.what.kind == "signed")
+    nameless = worked[0].what.model_copy(update={"step": None})
+    ledger.append(number, nameless, signed - dt.timedelta(days=1))  # the visit, on a time sheet without steps
+    assert row_of(own, number).started == hand_days[0]
+    ledger.append(number, nameless, signed)
+    assert row_of(own, number).started == signed
     call_back = worked[-1].what.model_copy(update={"call_back": True})
     ledger.append(number, call_back, ledger.events(number)[-1].day)
     assert row_of(own, number).done == row.done

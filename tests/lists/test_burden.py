@@ -107,7 +107,7 @@ def test_money_for_each_worked_hour() -> None:
 @pytest.mark.parametrize("parts", [(), (part("paid", "paid-hours", 80.0), part("off", "hours-off", 80.0))])
 def test_a_year_without_work_has_no_cost_of_an_hour(parts: tuple[BurdenPart, ...]) -> None:
     """Nothing to divide by."""
-    with pytest.raises(ListError, match="A year of 0 worked hours at a wage of 20 has no cost of an hour"):
+    with pytest.raises(ListError, match="A year of 0 worked hours at a wage of 20 has no cost per hour"):
         add_up_burden(Decimal(20), parts)
 
 

@@ -62,7 +62,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "unknown reading": (edited("company.csv", "^overhead_as,of-cost", "overhead_as,of-luck"), '"of-luck" is not one of: of-cost, of-price.'),
     "a year without work": (
         lambda folder: (change(folder, "company.csv", "^burden_from,share", "burden_from,parts"), change(folder, "burden.csv", "2080 h", "168 h")),
-        "burden.csv: A year of 0 worked hours at a wage of 34.00 has no cost of an hour",
+        "burden.csv: A year of 0 worked hours at a wage of 34.00 has no cost per hour",
     ),
 }
 

@@ -87,7 +87,7 @@ def test_revalue_gives_what_lists_with_that_wage_give() -> None:
 
 
 def test_each_figure_of_the_parts_can_be_changed() -> None:
-    """Two days more of leave, a dearer class of work, a higher limit: each moves the cost of an hour, and nothing else does it."""
+    """Two days more of leave, a dearer class of work, a higher limit: each moves the cost per hour, and nothing else does it."""
     found = estimate(read_job(STONE), from_parts(LISTS))
     rate = rows_of(found)["labor-rate"]
     for name, value in {
