@@ -6,6 +6,7 @@ from kit.design.doors import MEASURE_FIRST, DoorPlan
 from kit.design.front import FrontCut
 from kit.design.place_boxes import base_width
 from kit.job import FilledJob
+from kit.job.field_names import list_words
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
@@ -174,7 +175,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             "cabinet/removed",
             "What the front cut removes",
             Level.UNKNOWN if unseen else Level.OK,
-            _listed(removed) or "nothing that holds the box",
+            list_words(removed) or "nothing that holds the box",
             "the box fastened to its neighbors first, the frame right after the cut",
             basis=f"cut {format_length(cut.width_in)} x {format_length(cut.height_in)} from the box top{'; mid rail not measured' if unseen else ''}",
             source="common-practice",
@@ -182,11 +183,6 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             parts=("cut-out",),
         ),
     ]
-
-
-def _listed(names: list[str]) -> str:
-    """Names as a sentence lists them: "top rail, mid rail and false front"."""
-    return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
 
 
 def _after_the_cut(cut: FrontCut, *, unseen: bool) -> str:

@@ -1,13 +1,15 @@
 """The job in words for the customer: what is done, who brings what, what is to be chosen, what was taken for granted."""
 
+import re
 from collections.abc import Iterator
 from typing import Any, Never
 
 from kit.estimating import Estimate
 from kit.export.papers import sentences
 from kit.export.proposal_scope import list_promises, part_name
+from kit.job import FilledJob
 from kit.job.counter import Hole
-from kit.job.field_names import say_value
+from kit.job.field_names import list_words, say_value
 from kit.job.fields import Record
 from kit.job.scope import ScopeItem
 from kit.labor.job_schedule import JobSchedule
@@ -184,11 +186,21 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
     """What nobody could tell at the visit, as the job's own help says it, and what was taken; with `choices` also what is still to be chosen."""
     signed = set() if choices else {row["choice"] for row in choice_rows(estimate) if row["open"]}
     chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Backsplash"}
-    return [
-        {"what": help_of(estimate.job, assumed.field), "taken": say_value(assumed.field, assumed.value)}
-        for assumed in estimate.assumptions
-        if chosen.get(assumed.field) not in signed
-    ]
+    alike: dict[tuple[str, str], list[str]] = {}
+    for assumed in estimate.assumptions:
+        if chosen.get(assumed.field) not in signed:
+            says = help_of(estimate.job, assumed.field), say_value(assumed.field, assumed.value)
+            alike.setdefault(says, []).extend(_part_of(estimate.job, assumed.field))
+    return [{"what": f"{list_words(parts).capitalize()}: {what[:1].lower()}{what[1:]}" if parts else what, "taken": taken} for (what, taken), parts in alike.items()]
+
+
+def _part_of(job: FilledJob, field: str) -> list[str]:
+    """Which of several alike a field belongs to: the faucet hole, run 1 of two."""
+    found = re.match(r"counter\.(holes|runs)\[(\d+)\]", field)
+    if found is None or (found[1] == "runs" and len(job.counter.runs) == 1):
+        return []
+    number = int(found[2])
+    return [_USES[job.counter.holes[number - 1].use] if found[1] == "holes" else f"run {number}"]
 
 
 def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:

@@ -2,12 +2,12 @@
 
 import csv
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-__all__ = ["field_labels", "label_of", "mount_words", "part_name", "say_choice", "say_value"]
+__all__ = ["field_labels", "label_of", "labels_of", "list_words", "mount_words", "part_name", "say_choice", "say_value"]
 
 _NAMES = {"counter": "countertop", "splash": "backsplash"}
 _NUMBER = re.compile(r"\[(\d+)\]")
@@ -16,6 +16,17 @@ _NUMBER = re.compile(r"\[(\d+)\]")
 def part_name(name: str) -> str:
     """The words for an id of a part or a body: "splash_left" is the backsplash left."""
     return " ".join(_NAMES.get(word, word) for word in name.replace("_", " ").split(" "))
+
+
+def list_words(names: Sequence[str]) -> str:
+    """Names as a sentence lists them.
+
+    Examples
+    --------
+    >>> list_words(["top rail", "mid rail", "false front"])
+    'top rail, mid rail and false front'
+    """
+    return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
 
 
 @cache
@@ -38,6 +49,23 @@ def label_of(place: str, unit: str = "") -> str:
     label = field_labels().get(_NUMBER.sub("[]", place))
     words = _say_unknown(place) if label is None else label.format(*_NUMBER.findall(place))
     return f"{words} [{unit}]" if unit else words
+
+
+def labels_of(places: Iterable[str]) -> list[str]:
+    """What fields are called together: one that several parts of a list share is named once.
+
+    Examples
+    --------
+    >>> labels_of(["counter.holes[1].setback", "cabinet.width", "counter.holes[3].setback"])
+    ['Holes 1 and 3: wall to center', 'Sink base width']
+    """
+    alike: dict[str, list[str]] = {}
+    for place in places:
+        alike.setdefault(_NUMBER.sub("[]", place), []).append(place)
+    return [
+        label_of(same[0]) if len(same) == 1 else field_labels()[key].replace(" {0}", f"s {list_words([_NUMBER.findall(place)[0] for place in same])}")
+        for key, same in alike.items()
+    ]
 
 
 @cache

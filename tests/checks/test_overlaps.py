@@ -47,6 +47,20 @@ def test_an_assumed_measure_is_asked_for():
     assert finding.remedy == "Measure first what was assumed: rear rim to inside of bowl."
 
 
+@pytest.mark.parametrize(
+    ("holes", "hand_words"),
+    [(1, "hole 1: wall to center"), (2, "holes 1 and 2: wall to center"), (3, "holes 1, 2 and 3: wall to center")],
+)
+def test_an_assumed_measure_of_holes_is_named_and_not_the_list_they_stand_in(holes, hand_words):
+    """Where each center was left open, all are asked for by one name; in a shallow base the 2 1/2 in that is taken meets the cross piece."""
+    first = {"use": "faucet", "diameter": "1 3/8 in", "offset": "0 in", "setback": "unknown"}
+    rows = [first, {**first, "use": "dispenser", "offset": "6 in"}, {**first, "use": "filter-tap", "offset": "-6 in"}][:holes]
+    changes = {**CLEATS, "sink.rear_rim": "3/4 in", "cabinet.depth": "22 in", "counter.holes": rows}
+    filled, assumptions = fill_assumptions(change_job(STONE, changes))
+    finding = {one.id: one for one in check_overlaps(design_job(filled, LISTS), assumptions)}[PIECE]
+    assert finding.remedy == f"Measure first what was assumed: {hand_words}."
+
+
 def earlier(**changes):
     """Overlaps of today and of the opened base, with so much changed in the stone example."""
     filled, assumptions = fill_assumptions(change_job(STONE, {name.replace("__", "."): typed for name, typed in changes.items()}))

@@ -18,7 +18,7 @@ from kit.errors import IssueError, KitError, PriceError
 from kit.export.papers import Payment, payments_of
 from kit.export.proposal import Offer, offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_terms import day_rows
-from kit.export.proposal_words import allowance_rows, scope_rows
+from kit.export.proposal_words import allowance_rows, assumed_rows, scope_rows
 from kit.export.typeset import typeset
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
@@ -130,6 +130,21 @@ def test_choices_that_nobody_made_are_marked() -> None:
     assert opened["Front edge"]["open"] is True
     hangs = kit.estimate(change_job(FOUND.job_as_read, {"counter.reveal": "-1/4 in"}), FOUND.lists)
     assert {row["taken"] for row in proposal_document(hangs)["choices"] if row["choice"] == "Reveal"} == {"the countertop hangs 1/4 in over the bowl"}
+
+
+def test_what_was_assumed_of_several_holes_or_runs_stands_once_and_says_of_which() -> None:
+    """Diameter and place of two holes and the depth of both runs were left open."""
+    hole = {"use": "faucet", "diameter": "unknown", "offset": "0 in", "setback": "unknown"}
+    holes = [hole, {**hole, "use": "dispenser", "offset": "6 in"}]
+    changes = {"counter.holes": holes, "counter.runs[1].depth": "unknown", "counter.runs[2].depth": "unknown"}
+    corner = kit.read_job(kit.shipped("examples") / "corner_dishwasher_drain_down.toml")
+    found = kit.estimate(change_job(corner, changes), FOUND.lists)
+    hand_rows = [
+        ("Run 1 and run 2: depth of the countertop, wall to front edge", "25 1/2 in"),
+        ("Faucet hole and dispenser hole: diameter of the hole", "1 3/8 in"),
+        ("Faucet hole and dispenser hole: center of the hole, forward from the wall", "2 1/2 in"),
+    ]
+    assert [(row["what"], row["taken"]) for row in assumed_rows(found)][:3] == hand_rows
 
 
 def test_what_is_bought_for_the_deck_stands_in_the_scope_with_the_faucet() -> None:
