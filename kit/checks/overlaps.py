@@ -8,7 +8,7 @@ from kit.checks.finding import chance_of_fit, tape_tolerance_in
 from kit.checks.overlap_fields import deciding_fields
 from kit.design.design import Design
 from kit.design.place_stored import free_room_in
-from kit.job.field_names import label_of, labels_of, part_name
+from kit.job.field_names import label_of, labels_of, lower_first, part_name
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
 from kit.sources import table
@@ -83,7 +83,7 @@ def _judge(overlap: Overlap, assumed: Sequence[str], named: dict[str, Body], sta
     verdict = _verdict(overlap, named, stage)
     level, remedy = verdict.level, verdict.remedy
     if unmeasured and "stored" not in (overlap.first.part, overlap.second.part):  # what can stand anywhere waits for no measure
-        level, remedy = Level.UNKNOWN, f"Measure first what was assumed: {'; '.join(map(_small, unmeasured))}."
+        level, remedy = Level.UNKNOWN, f"Measure first what was assumed: {'; '.join(map(lower_first, unmeasured))}."
     elif depth_in < tolerance_in:
         level, remedy = Level.CAUTION, "Too close to call with a tape: measure again."
     return Finding(
@@ -155,8 +155,4 @@ def _apart_in(one: Body, other: Body) -> float:
 
 def _in_words(field: str) -> str:
     """A measure by its label, within a sentence: "sink base depth"."""
-    return _small(label_of(field))
-
-
-def _small(label: str) -> str:
-    return f"{label[:1].lower()}{label[1:]}"
+    return lower_first(label_of(field))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from kit.cli.job_source import JobWithLists
-from kit.cli.one_screen import WIDTH, lower_first
+from kit.cli.one_screen import WIDTH
 from kit.cli.out_folder import Writer
 from kit.cli.report_text import Page, days_text, share_text
 from kit.compare.figures import Figures, weigh_option
@@ -18,7 +18,7 @@ from kit.document import instant_text, lists_document, money_text, plain_fields,
 from kit.estimating import Estimate
 from kit.issued.file_names import file_stem
 from kit.job import Job, change_job, write_job
-from kit.job.field_names import mount_words
+from kit.job.field_names import lower_first, mount_words
 from kit.labor.clock import last_day
 from kit.money import EXACT, format_dollars
 from kit.records import Level

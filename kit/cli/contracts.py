@@ -27,6 +27,7 @@ from kit.export.event_papers import EventPaper, event_paper_bytes, list_event_pa
 from kit.export.posting_files import posting_files
 from kit.export.reminder import reminder_bytes, reminder_name
 from kit.issued import office_day
+from kit.job.field_names import lower_first
 from kit.learning.job_rows import list_jobs
 from kit.money import format_money
 from kit.units import format_day
@@ -214,7 +215,7 @@ def _next_words(state: ContractState) -> str:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill --credit)."
     if state.left:
         when = "now" if state.left[0].deposit else "when the work has come that far"
-        return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill."
+        return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill."
     if state.refund_due:
         return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
     if state.receivable:

@@ -12,7 +12,7 @@ from kit.cli.report_text import Page, days_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
-from kit.job.field_names import label_of, mount_words, say_value
+from kit.job.field_names import label_of, lower_first, mount_words, say_value
 from kit.job.prices import are_of_the_kit
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -23,7 +23,7 @@ from kit.records import Finding, Level
 from kit.takeoff.working import counted
 from kit.units import format_day, format_days
 
-__all__ = ["CAUTION", "count_decisions", "finding_lines", "lower_first", "one_screen"]
+__all__ = ["CAUTION", "count_decisions", "finding_lines", "one_screen"]
 
 WIDTH, LINES = 80, 44  # one line more says what was written
 OF_A_KIND = 5  # of a level, and of the assumptions
@@ -191,11 +191,6 @@ def _payments(estimate: Estimate) -> Lines:
 
 def _short(day: date, visit: date) -> str:
     return format_day(day, beside=visit).partition(", ")[2]
-
-
-def lower_first(label: str) -> str:
-    """A name as it stands within a sentence."""
-    return f"{label[:1].lower()}{label[1:]}"
 
 
 def _next(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:

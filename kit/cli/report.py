@@ -3,13 +3,13 @@
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
-from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, lower_first, one_screen
+from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, one_screen
 from kit.cli.outlook_report import add_calendar, add_payments, add_risk
 from kit.cli.report_text import Page, hours_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued
-from kit.job.field_names import label_of, mount_words, say_value
+from kit.job.field_names import label_of, lower_first, mount_words, say_value
 from kit.job.prices import whose_lists
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds

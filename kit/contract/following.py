@@ -28,6 +28,7 @@ from kit.contract.events import (
 )
 from kit.contract.state import BillState, ChangeState, ContractState
 from kit.errors import Fault, LedgerError
+from kit.job.field_names import lower_first
 from kit.money import EXACT, format_money, sum_money
 from kit.units import format_day
 
@@ -162,7 +163,7 @@ def _bill(state: ContractState, what: Billed, day: dt.date) -> ContractState:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
     said = (what.draw, what.amount, what.billed_before, what.contract_sum)
     if said != (following.draw, following.due, state.billed, state.contract_sum):
-        sentence = f"bill {what.number} is not the next one: {following.label}, {format_money(following.due)}. Write it again."
+        sentence = f"bill {what.number} is not the next one: {lower_first(following.label)}, {format_money(following.due)}. Write it again."
         raise LedgerError(Fault(state.number, sentence))
     deposits = EXACT.subtract(EXACT.add(state.deposits, what.amount if what.deposit else _ZERO), what.deposit_earned)
     if deposits < 0:

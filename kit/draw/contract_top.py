@@ -7,6 +7,7 @@ from html import escape
 from kit.contract.bills import next_bill
 from kit.contract.next_step import next_step
 from kit.contract.state import ContractState
+from kit.job.field_names import lower_first
 from kit.money import format_money
 from kit.units import format_day
 
@@ -80,4 +81,7 @@ def _bill_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[st
     tax = f", sales tax {format_money(bill.tax)} in it" if bill.tax else ""
     held = f" {format_money(bill.held)} stays held back until the last bill." if bill.held else ""
     before = f" Billed before: {format_money(bill.billed_before)} of {format_money(bill.contract_sum)}."
-    return f"Bill {bill.number}: {bill.label}, {format_money(bill.amount)}", f"It is {whose}{tax}; to pay by {format_day(bill.pay_by)}.{held}{before}"
+    return (
+        f"Bill {bill.number}: {lower_first(bill.label)}, {format_money(bill.amount)}",
+        f"It is {whose}{tax}; to pay by {format_day(bill.pay_by)}.{held}{before}",
+    )

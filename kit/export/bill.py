@@ -18,6 +18,7 @@ from kit.export.proposal_terms import deposit_words
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
+from kit.job.field_names import lower_first
 from kit.money import EXACT, format_money, sum_money
 from kit.units import format_long_day
 
@@ -52,7 +53,8 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         raise LedgerError(Fault(state.number, f"has no bill {number}; it has {len(state.bills)}."))
     one = state.bills[number - 1]
     bill, currency = one.bill, currency_in(issued.lists)
-    name = f"{state.number}, bill {number}"
+    name, rows = f"{state.number}, bill {number}", list(_rows(state, bill))
+    which = next(place for place, (_, _, said) in enumerate(rows, 1) if said == "this bill")
 
     def money(amount: Decimal) -> str:
         return format_money(amount, currency)
@@ -61,14 +63,13 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         **issued_head(issued, one.day, title=f"Bill {name}", document=name, foot=f"{issued.lists.company.name} · Bill {name}"),
         "agreed": agreed_words(issued, state),
         "summary": _summary(issued, state, one.day),
-        "label": bill.label,
+        "lead": f"Due now, payment {which} of {len(rows)}:",
+        "label": lower_first(bill.label),
         "due": money(bill.amount),
         "pay-by": f"Please pay by {format_long_day(bill.pay_by)}.",
         "earlier": _earlier(state, one, currency),
         "how-to-pay": issued.lists.company.how_to_pay,
-        "rows": [
-            {"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(_rows(state, bill), 1)
-        ],
+        "rows": [{"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(rows, 1)],
         "changes": [{"what": what, "amount": money(amount)} for what, amount in _changes(state, one.day)],
         "contract": money(bill.contract_sum),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],

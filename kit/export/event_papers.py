@@ -10,6 +10,7 @@ from kit.export.bill import bill_bytes
 from kit.export.papers import mark_of_issued
 from kit.export.settlement import settlement_bytes
 from kit.issued import Issued
+from kit.job.field_names import lower_first
 from kit.money import format_money
 
 __all__ = ["EventPaper", "event_paper_bytes", "event_paper_name", "list_event_papers"]
@@ -66,7 +67,7 @@ def _words(what: Billed | Credited | Canceled) -> str:
     if isinstance(what, Canceled):
         return "Contract canceled"
     return (
-        f"Bill {what.number}: {what.label}, {format_money(what.amount)}"
+        f"Bill {what.number}: {lower_first(what.label)}, {format_money(what.amount)}"
         if isinstance(what, Billed)
         else f"Credit note {what.number}: {format_money(what.amount)}"
     )

@@ -79,10 +79,10 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
         raise PriceError(Fault(f"labor, {task.step}", "hours don't follow from the lists. Change them with `revalue`, or the lists with `change_lists`."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
     page.text(row, _STEP, estimate.lists.steps[task.step].name, "one line")  # so that each bar stands in its row
-    page.formula(row, _BEFORE, add_up([Place(NAME, first + number, _COUNTED) for number in range(len(lines))], NAME), before, "hours")
+    page.formula(row, _BEFORE, add_up([Place(NAME, first + number, _COUNTED) for number in range(len(lines))], NAME), before, "exact hours")
     page.text(row, _WHY, ", ".join(factor_name(estimate.lists, name) for name in names) if names else "none")
-    page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "quantity")
-    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "hours", bold=True)
+    page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "times")
+    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "exact hours", bold=True)
     page.number(row, _CREW, task.crew, "whole")
     page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "hours")
     if task.trade == "crew":
@@ -97,10 +97,10 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
 def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:
     hours, places = estimate.likely_hours(line.item), page.book.places
     page.text(row, _WORK, estimate.lists.rates[line.item].name, "words")
-    page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "quantity")
+    page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "factor")
     page.text(row, _UNIT, line.unit)
-    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), hours, "quantity")
-    page.formula(row, _COUNTED, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * hours, "hours")
+    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), hours, "factor")
+    page.formula(row, _COUNTED, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * hours, "exact hours")
 
 
 def _write_total(page: Page, estimate: Estimate) -> None:
@@ -109,5 +109,5 @@ def _write_total(page: Page, estimate: Estimate) -> None:
     page.text(row, _STEP, "All steps", bold=True, topped=True)
     for column, kind, value in ((_HOURS, "hours", estimate.hours), (_AMOUNT, "task", sum_money([task.amount for task in estimate.tasks]))):
         cells = [places[f"{kind}:{task.step}"] for task in estimate.tasks]
-        page.formula(row, column, add_up(cells, NAME), value, "hours" if kind == "hours" else "money", bold=True, topped=True)
+        page.formula(row, column, add_up(cells, NAME), value, "exact hours" if kind == "hours" else "money", bold=True, topped=True)
     page.bars("Own hours by step", Place(NAME, FIRST_ROW, _HOURS), len(estimate.tasks), _BAR, _BAR)

@@ -20,6 +20,7 @@ from kit.export.proposal_terms import day_rows, find_rows, money_words, payment_
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
+from kit.job.field_names import lower_first
 from kit.money import EXACT, format_money, require_decimal, sum_money
 from kit.outlook import ahead_of, plan_schedule
 from kit.units import format_days, format_long_day
@@ -55,7 +56,7 @@ def offers_from(options: Sequence[Option]) -> list[Offer]:
 
 def _days_note(estimate: Estimate) -> str:
     why = why_sink_out(estimate)
-    return f"{_DAYS_NOTE} Time without a sink: {why[0].lower()}{why[1:]}" if why else _DAYS_NOTE
+    return f"{_DAYS_NOTE} Time without a sink: {lower_first(why)}" if why else _DAYS_NOTE
 
 
 def _without_sink(estimate: Estimate) -> tuple[str, str]:

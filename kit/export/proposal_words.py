@@ -9,7 +9,7 @@ from kit.export.papers import sentences
 from kit.export.proposal_scope import list_promises, part_name
 from kit.job import FilledJob
 from kit.job.counter import Hole
-from kit.job.field_names import list_words, say_value
+from kit.job.field_names import list_words, lower_first, say_value
 from kit.job.fields import Record
 from kit.job.scope import ScopeItem
 from kit.labor.job_schedule import JobSchedule
@@ -191,7 +191,7 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
         if chosen.get(assumed.field) not in signed:
             says = help_of(estimate.job, assumed.field), say_value(assumed.field, assumed.value)
             alike.setdefault(says, []).extend(_part_of(estimate.job, assumed.field))
-    return [{"what": f"{list_words(parts).capitalize()}: {what[:1].lower()}{what[1:]}" if parts else what, "taken": taken} for (what, taken), parts in alike.items()]
+    return [{"what": f"{list_words(parts).capitalize()}: {lower_first(what)}" if parts else what, "taken": taken} for (what, taken), parts in alike.items()]
 
 
 def _part_of(job: FilledJob, field: str) -> list[str]:

@@ -14,6 +14,7 @@ from kit.export.lists_used import currency_in
 from kit.export.papers import agreed_words, issued_head
 from kit.export.typeset import typeset
 from kit.issued import Issued
+from kit.job.field_names import lower_first
 from kit.money import format_money, sum_money
 from kit.units import format_day, format_long_day
 
@@ -70,7 +71,7 @@ def reminder_document(issued: Issued, state: ContractState, day: dt.date) -> dic
 
 def _row(one: BillState, day: dt.date, currency: str) -> dict[str, str]:
     return {
-        "bill": f"Bill {one.bill.number}: {one.bill.label}",
+        "bill": f"Bill {one.bill.number}: {lower_first(one.bill.label)}",
         "pay-by": format_day(one.bill.pay_by),
         "late": count_words((day - one.bill.pay_by).days, "day"),
         "amount": format_money(one.bill.amount, currency),

@@ -32,7 +32,7 @@ def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
 
 
 def say_pack(name: str, sold_as: str) -> str:
-    """How goods of a name are sold, without the last word where the name says it: a blank is not "a blank, 96 x 25 1/2 in blank".
+    """How goods of a name are sold, without the last word where the name says it: a strip is not "a strip, 96 in strip".
 
     Examples
     --------

@@ -30,10 +30,12 @@ Style = Literal[
     "quantity",
     "whole",
     "hours",
+    "exact hours",
     "money",
     "amount",
     "price",
     "factor",
+    "times",
     "share",
     "waste",
     "chance",
@@ -66,10 +68,12 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "quantity": {"num_format": "#,##0.00"},
     "whole": {"num_format": "0"},
     "hours": {"num_format": '#,##0.0#" h"'},
+    "exact hours": {"num_format": '#,##0.0###" h"'},  # where others are worked out from them before the reader's eyes
     "money": {"num_format": "$#,##0.00"},
     "amount": {"num_format": "#,##0.00"},  # of money for the books, which take no sign before it
     "price": {"num_format": "$#,##0.00##"},  # of one pack or unit; may have parts of a cent
-    "factor": {"num_format": "0.00####"},
+    "factor": {"num_format": "#,##0.00####"},
+    "times": {"num_format": '[=1]"–";0.00####', "align": "right"},
     "share": {"num_format": "0.0#%"},
     "waste": {"num_format": '0.0#%;-0.0#%;"–"', "align": "right"},
     "chance": {"num_format": "0%"},

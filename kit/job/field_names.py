@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-__all__ = ["field_labels", "label_of", "labels_of", "list_words", "mount_words", "part_name", "say_choice", "say_value"]
+__all__ = ["field_labels", "label_of", "labels_of", "list_words", "lower_first", "mount_words", "part_name", "say_choice", "say_value"]
 
 _NAMES = {"counter": "countertop", "splash": "backsplash"}
 _NUMBER = re.compile(r"\[(\d+)\]")
@@ -27,6 +27,17 @@ def list_words(names: Sequence[str]) -> str:
     'top rail, mid rail and false front'
     """
     return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
+
+
+def lower_first(label: str) -> str:
+    """A name as it stands within a sentence; one that begins with an abbreviation stays.
+
+    Examples
+    --------
+    >>> lower_first("Sink base width"), lower_first("PVC pipe"), lower_first("P-trap")
+    ('sink base width', 'PVC pipe', 'P-trap')
+    """
+    return label if label[1:2].isupper() or label[1:2] == "-" else f"{label[:1].lower()}{label[1:]}"
 
 
 @cache

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kit.job import FilledJob
+from kit.job.field_names import lower_first
 from kit.labor.hours import HOURS_PLACES
 from kit.labor.network import pass_forward
 from kit.labor.schedule import OFF_SITE, OWN, LeadTimes, StepLink, link_steps
@@ -162,7 +163,7 @@ def explain_wait(trip: Trip, lists: Lists) -> str:
         return ""
     after = lists.steps[trip.waits_for]
     what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f'{after.wait_h:g} h after "{after.name}"'
-    return f"{what[:1].lower()}{what[1:]}"
+    return lower_first(what)
 
 
 def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:

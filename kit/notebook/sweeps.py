@@ -8,7 +8,7 @@ from kit.draw.sweep_chart import SweptValue, draw_sweep
 from kit.errors import KitError
 from kit.estimating import estimate
 from kit.job import Job, change_job
-from kit.job.field_names import label_of
+from kit.job.field_names import label_of, lower_first
 from kit.job.prices import whose_lists
 from kit.lists import Lists, load_lists
 from kit.notebook.batches import MAY_BE_EMPTY, figures_row
@@ -77,7 +77,7 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
     table = pd.DataFrame([{label: _words(value), **row} for value, row in rows]).set_index(label).astype(MAY_BE_EMPTY)
     table.attrs = {"job": job.identity.job_number, "lists": whose_lists(used)}
     points = [SweptValue(_words(value), row["price [USD]"], bool(row["can be built"])) for value, row in rows]
-    return Sweep(table, draw_sweep(f"Price by {label[0].lower()}{label[1:].replace(': ', ' ')}", points, whose_lists(used)))
+    return Sweep(table, draw_sweep(f"Price by {lower_first(label).replace(': ', ' ')}", points, whose_lists(used)))
 
 
 def _row(job: Job, place: str, value: Any, lists: Lists) -> tuple[Any, Mapping[str, Any]]:

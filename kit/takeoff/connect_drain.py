@@ -4,6 +4,7 @@ import re
 
 from kit.design.drain_parts import Pipe
 from kit.design.drain_riser import Riser
+from kit.job.field_names import lower_first
 from kit.records import Kind, Line, Piece
 from kit.sources import value
 from kit.sources.sizes import table_size
@@ -167,8 +168,7 @@ def _fittings(sheet: Sheet) -> list[Line]:
 
 def _kind_of(sheet: Sheet, item: str) -> str:
     """What a fitting is called, its size left out: a working holds no digit that is no number of it."""
-    name = _SIZE.sub("", sheet.lists.name_of(item))
-    return f"{name[:1].lower()}{name[1:]}" if name[1:2].islower() else name
+    return lower_first(_SIZE.sub("", sheet.lists.name_of(item)))
 
 
 def _joints(sheet: Sheet) -> list[Line]:

@@ -85,6 +85,7 @@ def test_the_third_bill_worked_by_hand(issued):
     document = bill_document(issued, state, 3)
     assert [row["amount"] for row in document["working"]] == [shown(hand_earned), shown(-hand_held), shown(-hand_before)]
     assert document["due"] == shown(hand_due)
+    assert (document["lead"], document["label"]) == ("Due now, payment 3 of 5:", "when the countertop work is done")
     assert [row["amount"] for row in document["standing"]] == [
         shown(price),
         shown(hand_before),

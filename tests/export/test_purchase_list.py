@@ -211,3 +211,12 @@ def test_finding_and_list_say_the_same_of_new_doors(as_received: bool, hand_said
     for text in (remedy, page):
         assert ("Measure the sink before you order them, if there is time." in " ".join(text.split())) == hand_said
     assert ("see the purchase list" in remedy) != hand_said
+
+
+def test_each_blank_of_a_countertop_is_called_by_what_it_is_for_and_its_sizes() -> None:
+    """A backsplash is no thick countertop: 4 in high and 3/4 in thick on a top of 1 1/2 in."""
+    laminate = demo.example("laminate_top_mount")
+    text = " ".join(text_of(purchase_list_bytes(laminate, schedule=plan_schedule(laminate))).split())
+    assert "1 x Laminate blank, countertop 120 x 25 1/2 in, 1 1/2 in thick" in text
+    assert "1 x Laminate blank, backsplash 144 x 4 1/4 in, 3/4 in thick" in text
+    assert "countertop blank 1 1/2 in" not in text

@@ -3,6 +3,7 @@
 import hashlib
 import io
 import os
+import re
 import subprocess
 import sys
 from dataclasses import replace
@@ -177,7 +178,7 @@ def test_rows_of_the_build_up_look_like_what_they_are(written):
         if kinds[row.id] == "money":
             assert look == "$#,##0.00", row.id
         else:
-            assert look == {0: "0", 4: "0.0#%"}.get(row.places, "0.00####"), row.id
+            assert look == {0: "0", 4: "0.0#%"}.get(row.places, "#,##0.00####"), row.id
 
 
 def test_the_checks_of_the_terms_hold_in_what_is_written(written):
@@ -405,6 +406,25 @@ def test_rates_of_a_hired_trade_stand_as_given(tmp_path):
     book = openpyxl.load_workbook(write_workbook(changed, tmp_path / "job.xlsx"))
     row = [cell.value for cell in book["Labor"][5]]
     assert (row[6], row[8]) == (95, "plumber")
+
+
+def _shown(cell):
+    """A figure as its format shows it: rounded to the most places that it has, a factor of 1 as a dash."""
+    if cell.number_format.startswith("[=1]") and cell.value == 1:
+        return 1.0
+    return round(cell.value, len(re.search(r"\.([0#]+)", cell.number_format)[1]))
+
+
+def test_hours_that_are_shown_multiply(written):
+    """Before factors times factor is hours, and quantity times hours for one is hours, as they are printed, to the last place shown."""
+    estimate, _, values = written
+    rows = list(values["Labor"].iter_rows(min_row=5))
+    steps, work = rows[: len(estimate.tasks)], [row for row in rows if isinstance(row[3].value, float) and isinstance(row[2].value, str)]
+    assert len(work) >= len(steps)
+    for row in steps:
+        assert _shown(row[1]) * _shown(row[2]) == pytest.approx(_shown(row[3]), abs=0.00015)
+    for row in work:
+        assert _shown(row[1]) * _shown(row[3]) == pytest.approx(_shown(row[4]), abs=0.0005 + 0.00005 * row[1].value)
 
 
 def test_charts_follow_the_figures(written):

@@ -242,7 +242,7 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     assert screen.issued.number == "DEMO-001"
     left = contract.contract.state.left[0]
     assert f"Bill 1 is open, to be paid by {format_day(bill.pay_by)}. {format_money(bill.amount)} is not paid." in contract.next.value
-    assert f"Bill 2: {left.label}, {format_money(left.due)}" in contract.next.value
+    assert f"Bill 2: {left.label[0].lower()}{left.label[1:]}, {format_money(left.due)}" in contract.next.value
     assert contract._reminder_row.layout.display == "none"
     contract.day.value = bill.pay_by + dt.timedelta(days=1)
     assert contract._reminder_row.layout.display == ""
