@@ -14,6 +14,7 @@ Point = tuple[float, float, float]
 Flat = tuple[float, float]
 _HAIR_IN = 1e-4
 _FAR_IN = 1e4
+_EITHER_SIDE = (-_HAIR_IN, _HAIR_IN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,11 @@ def _project(bodies: tuple[Body, ...], look: Look) -> tuple[Stroke, ...]:
                 continue
             room = (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
             farthest = min(_dot(start, look.eye), _dot(end, look.eye)) + _HAIR_IN
-            spans = [_hidden_span(start, end, block, look.eye) for block, frame, nearest in blocks if nearest > farthest and _cross(room, frame)]
+            spans = [
+                _hidden_span(start, end, block, look.eye)
+                for block, (left, lower, right, upper), nearest in blocks
+                if nearest > farthest and room[0] < right and room[2] > left and room[1] < upper and room[3] > lower
+            ]
             for low, high, hidden in _stretches(spans):
                 stroke = Stroke(body, _between(a, b, low), _between(a, b, high), hidden)
                 known = strokes.setdefault((body.name, _rounded(stroke.start), _rounded(stroke.end)), stroke)
@@ -102,19 +107,15 @@ def _between(a: Flat, b: Flat, share: float) -> Flat:
 
 
 def _frame(block: Block, look: Look) -> tuple[float, float, float, float]:
-    flats = [look.flat(corner) for corner in itertools.product(block.x, block.y, block.z)]
-    return min(x for x, _ in flats), min(y for _, y in flats), max(x for x, _ in flats), max(y for _, y in flats)
+    """The room of a block on the sheet, less a hair: what only touches hides nothing."""
+    air = _HAIR_IN / 4.0
+    xs, ys = zip(*(look.flat(corner) for corner in itertools.product(block.x, block.y, block.z)), strict=True)
+    return min(xs) + air, min(ys) + air, max(xs) - air, max(ys) - air
 
 
 def _nearest(block: Block, eye: Point) -> float:
     """How far towards the eye a block reaches; an edge that lies nearer can't be hidden by it."""
     return sum(max(low * towards, high * towards) for (low, high), towards in zip((block.x, block.y, block.z), eye, strict=True))
-
-
-def _cross(room: tuple[float, float, float, float], frame: tuple[float, float, float, float]) -> bool:
-    """Whether they share more than an edge: what only touches hides nothing."""
-    air = _HAIR_IN / 4.0
-    return room[0] < frame[2] - air and room[2] > frame[0] + air and room[1] < frame[3] - air and room[3] > frame[1] + air
 
 
 @lru_cache(maxsize=256)
@@ -131,7 +132,7 @@ def _find_creases(body: Body) -> Iterator[tuple[Point, Point]]:
         cuts = sorted({low, high} | {cut for each in blocks for cut in getattr(each, axis) if low < cut < high})
         for (first, last), a, b in itertools.product(itertools.pairwise(cuts), getattr(block, one), getattr(block, other)):
             place = (axis, round(first, 6), round(a, 6), round(b, 6))
-            if place not in seen and _is_crease(blocks, {axis: (first + last) / 2.0, one: a, other: b}, one, other):
+            if place not in seen and (len(blocks) == 1 or _is_crease(blocks, {axis: (first + last) / 2.0, one: a, other: b}, one, other)):
                 seen.add(place)
                 yield _point({axis: first, one: a, other: b}), _point({axis: last, one: a, other: b})
 
@@ -142,13 +143,12 @@ def _point(at: dict[Axis, float]) -> Point:
 
 def _is_crease(blocks: Sequence[Block], at: dict[Axis, float], one: Axis, other: Axis) -> bool:
     """Whether two faces meet there: of the four quarters around it an odd number is filled, or two that lie across."""
-    quarters = [(da, db) for da, db in itertools.product((-_HAIR_IN, _HAIR_IN), repeat=2)]
-    filled = [_is_filled(blocks, _point({**at, one: at[one] + da, other: at[other] + db})) for da, db in quarters]
+    filled = [_is_filled(blocks, *_point({**at, one: at[one] + da, other: at[other] + db})) for da in _EITHER_SIDE for db in _EITHER_SIDE]
     return sum(filled) in {1, 3} or filled in ([True, False, False, True], [False, True, True, False])
 
 
-def _is_filled(blocks: Sequence[Block], point: Point) -> bool:
-    return any(all(low <= at <= high for at, (low, high) in zip(point, (block.x, block.y, block.z), strict=True)) for block in blocks)
+def _is_filled(blocks: Sequence[Block], x: float, y: float, z: float) -> bool:
+    return any(b.x[0] <= x <= b.x[1] and b.y[0] <= y <= b.y[1] and b.z[0] <= z <= b.z[1] for b in blocks)
 
 
 def _hidden_span(start: Point, end: Point, block: Block, eye: Point) -> Flat:
@@ -169,10 +169,12 @@ def _hidden_span(start: Point, end: Point, block: Block, eye: Point) -> Flat:
     return min(t for t, _ in corners), max(t for t, _ in corners)
 
 
-def _clip(corners: Sequence[Flat], along: float, towards: float, least: float) -> list[Flat]:
+def _clip(corners: list[Flat], along: float, towards: float, least: float) -> list[Flat]:
     """The part of a convex face in which `along` x t + `towards` x s is at least `least`."""
-    corners_left = []
     values = [along * t + towards * s - least for t, s in corners]
+    if all(value >= 0.0 for value in values):
+        return corners
+    corners_left = []
     for number, (corner, value) in enumerate(zip(corners, values, strict=True)):
         before, value_before = corners[number - 1], values[number - 1]
         if (value >= 0.0) != (value_before >= 0.0):
