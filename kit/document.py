@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import Enum
+from functools import cache
 from typing import Any
 
 from kit.estimating import Estimate
@@ -36,6 +37,7 @@ __all__ = [
 ]
 
 FLOAT_PLACES = 6
+_AS_THEY_ARE = {str, int, bool, type(None)}
 
 
 def estimate_document(estimate: Estimate) -> dict[str, Any]:
@@ -116,12 +118,18 @@ def plain_job(job: Job) -> Any:
     return plain(job_document(job))
 
 
+@cache
+def _names_of(kind: type) -> tuple[str, ...] | None:
+    """The fields of a kind of record; None of anything else."""
+    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else None
+
+
 def plain(value: Any, name: str = "") -> Any:  # noqa: PLR0911 - one line for each kind of value
     """A record, or anything in one, as what JSON knows; `name` is the field it stands in."""
-    if type(value) is str:  # most are
+    if type(value) in _AS_THEY_ARE:  # most are
         return value
-    if is_dataclass(value):
-        return {field.name: plain(getattr(value, field.name), field.name) for field in fields(value)}
+    if (names := _names_of(value.__class__)) is not None:
+        return plain_fields(value, *names)
     match value:
         case Level():
             return value.word

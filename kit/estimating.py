@@ -16,6 +16,7 @@ from kit.errors import Fault, JobError, PriceError
 from kit.facts_html import facts_html
 from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
+from kit.labor.job_schedule import JobSchedule
 from kit.labor.job_work import plan_work
 from kit.labor.trips import Trip
 from kit.lists import Lists
@@ -62,6 +63,7 @@ class Estimate(BuildUpAmounts):
     build_up: tuple[BuildUp, ...]
     revalued: Revaluation | None = field(default=None, compare=False)  # how it came about, no result
     own_steps: tuple[str, ...] = ()
+    planned: list[JobSchedule] = field(default_factory=list, init=False, compare=False, repr=False)  # its calendar, once `plan_schedule` was asked for it
 
     @property
     def hours(self) -> float:

@@ -144,7 +144,9 @@ def plan_schedule(estimate: Estimate) -> JobSchedule:
     >>> len(calendar.trips), calendar.days_without_sink < 1.0
     (1, True)
     """
-    return schedule_job(_plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced)
+    if not estimate.planned:  # an estimate stays as it is, and every paper asks
+        estimate.planned.append(schedule_job(_plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced))
+    return estimate.planned[0]
 
 
 def ahead_of(estimate: Estimate, today: date) -> Estimate:

@@ -80,8 +80,10 @@ class Lists:
     @property
     def changed_files(self) -> tuple[str, ...]:
         """The lists whose rows are not those that their texts say: somebody put others in their place in memory."""
-        read = self.as_read or self
-        return tuple(name for name in FILES if getattr(self, name.removesuffix(".csv")) != getattr(read, name.removesuffix(".csv")))
+        if self.as_read is None:
+            return ()
+        rows = ((name, getattr(self, name.removesuffix(".csv")), getattr(self.as_read, name.removesuffix(".csv"))) for name in FILES)
+        return tuple(name for name, here, read in rows if here is not read and here != read)
 
     @property
     def folder_words(self) -> str:
