@@ -1,6 +1,7 @@
 """What to expect of an estimate: risk through the whole chain, on shipped examples and changed ones."""
 
 from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 from statistics import fmean, stdev
@@ -15,7 +16,7 @@ from work_jobs import lists as shipped_lists
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
 from kit.errors import KitError
 from kit.job import change_job
-from kit.outlook import JobRisk, assess_risk, plan_schedule, set_contingency, site_risks_of, without_disposer
+from kit.outlook import JobRisk, ahead_of, assess_risk, plan_schedule, set_contingency, site_risks_of, without_disposer
 
 FEW = 4000
 
@@ -28,6 +29,18 @@ def certain(used: Lists) -> Lists:
     leads = {name: replace(row, low_days=row.likely_days, high_days=row.likely_days) for name, row in used.lead_times.items()}
     risks = tuple(replace(row, chance=0.0) for row in used.site_risks)
     return replace(used, company=company, rates=rates, hired=hired, lead_times=leads, site_risks=risks)
+
+
+def test_the_calendar_is_worked_out_once_for_an_estimate_and_anew_for_another():
+    """Every paper asks for it. An estimate that goes out after its signature was expected, or whose steps take longer, has a calendar of its own."""
+    found = estimated(STONE)
+    told = plan_schedule(found)
+    assert plan_schedule(found) is told
+    late = ahead_of(found, found.job.identity.visit_date + timedelta(days=90))
+    slow = replace(found, tasks=tuple(replace(task, duration_h=task.duration_h * 2.0) for task in found.tasks))
+    assert plan_schedule(late).finish > told.finish
+    assert plan_schedule(slow).finish > told.finish
+    assert plan_schedule(found) is told
 
 
 def test_the_plain_cost_is_that_of_the_estimate(example_estimate: Estimate):
