@@ -49,7 +49,7 @@ def test_the_same_seed_gives_the_same_job() -> None:
     assert len({random_job(seed).model_dump_json() for seed in range(200)}) == 200
 
 
-NO_JOBS_DRAWN = {"contract/contract_walks.py": "lives of contracts", "killed_writers.py": "the moment of a kill"}
+NO_JOBS_DRAWN = {"contract/contract_walks.py": "lives of contracts", "killed_writers.py": "the moment of a kill", "pinned_figures.py": "what was spent"}
 
 
 def test_no_other_file_draws_jobs() -> None:

@@ -198,7 +198,7 @@ def _places(job: FilledJob) -> list[float]:
     fixed = sorted({first_in, last_in, *(at for at in sides if first_in < at < last_in)})
     places = fixed[:1]
     for left_in, right_in in pairwise(fixed):
-        spaces = max(1, math.ceil(round((right_in - left_in) / spacing_in, 6)))
+        spaces = math.ceil(round((right_in - left_in) / spacing_in, 6))
         places += [left_in + (right_in - left_in) * number / spaces for number in range(1, spaces + 1)]
     return places
 

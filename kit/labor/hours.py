@@ -9,6 +9,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from kit.design.design import Design
+from kit.design.lift import lifter_row
 from kit.job import FilledJob
 from kit.labor.schedule import OFF_SITE, OWN
 from kit.lists import Lists
@@ -49,8 +50,7 @@ def estimate_hours(
 def _lifters(step: Step, job: FilledJob, design: Design, lists: Lists) -> int:
     """The people that the heaviest single thing of a step asks for by the crew table; a weight beyond it takes the table's last row."""
     if step is Step.REMOVE_SINK:
-        rows = lists.lifters
-        return next((row.lifters for row in rows if job.old.sink_weight_lb <= row.up_to_lb), rows[-1].lifters)
+        return lifter_row(job.old.sink_weight_lb, lists).lifters
     if step in {Step.SET_SINK, Step.HANG_SINK}:
         return design.lift.lifters
     if step is not Step.RECEIVE:

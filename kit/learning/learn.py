@@ -20,7 +20,7 @@ from kit.lists.company import Company
 __all__ = ["Flagged", "Learning", "Lesson", "MovedRate", "Status", "believe", "learn_from_jobs", "prior_of", "teaching_jobs"]
 
 Status = Literal["proposed", "not clear", "as listed", "too few jobs", "refused"]
-_ORDER: dict[Status, int] = {"proposed": 0, "refused": 1, "not clear": 2, "as listed": 3, "too few jobs": 4}
+_ORDER: tuple[Status, ...] = ("proposed", "refused", "not clear", "as listed", "too few jobs")
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +146,7 @@ def learn_from_jobs(folder: Path, lists: Lists, day: dt.date) -> Learning:
     decisions = [decision for decision in known if decision.invented == invented]
     taken_in = {job for decision in decisions if decision.kind == "took-in" for job in decision.jobs}
     lessons = [_lesson(subject, seen, lists, decisions, taken_in) for subject, seen in observe_jobs(jobs, lists).items()]
-    ranked = sorted(lessons, key=lambda lesson: (_ORDER[lesson.status], -abs(lesson.belief.mean), lesson.subject.id))
+    ranked = sorted(lessons, key=lambda lesson: (_ORDER.index(lesson.status), -abs(lesson.belief.mean), lesson.subject.id))
     return Learning(folder, day, lists, jobs, invented, tuple(ranked), (*notes, *job_list.unreadable), len(known))
 
 

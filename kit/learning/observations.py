@@ -83,7 +83,7 @@ def observe_jobs(jobs: Sequence[JobRow], lists: Lists) -> dict[Subject, tuple[Ob
     -----
     Hours that were written down without a step count for the step only where it is the one own step of their cost code; elsewhere that job teaches
     nothing of these steps. Kinds of work that never met in one job are subjects of their own.
-    Call-backs are no part of a rate. Waste needs the quantity and what was left of every purchase of the item, and an item
+    Call-backs are no part of a rate. Waste needs the quantity and what was left of every purchase of the item that brought some, and an item
     that no cut plan divides and that is more than a counted piece. Of several deliveries by one row the last counts, as the calendar waits for it.
     Of a shop's counter the row with its area says when it was templated (the day of the order) and set (the day of delivery).
     """
@@ -146,7 +146,7 @@ def _waste(job: JobRow, lists: Lists) -> Iterator[tuple[Subject, Observation]]:
         planned, listed = job.plan.items.get(item), lists.items.get(item)
         if planned is None or listed is None or planned.planned_pieces or not has_waste(listed) or any(row.quantity is None for row in rows):
             continue
-        if all(row.left is not None or (row.quantity or 0) < 0 for row in rows):
+        if all(row.left is not None or (row.quantity or 0) <= 0 for row in rows):
             used = math.fsum((row.quantity or 0.0) - (row.left or 0.0) for row in rows)
             yield Subject("waste", item, listed.name), _seen(job, planned.net * (1 + listed.waste), used)
 

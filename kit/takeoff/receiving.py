@@ -1,6 +1,7 @@
 """Receiving the goods before anything is taken apart: carry in, unpack, measure against the sheet, look after what the customer bought."""
 
 from kit.design.design import Design
+from kit.design.lift import lifter_row
 from kit.design.named_goods import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -85,15 +86,10 @@ def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
     if "dishwasher" in goods:
         people.append(number(value("site_work", "dishwasher/people"), "people with the dishwasher"))
     if blanks:
-        each = _lifters(sheet, sheet.design.top.weight_lb / blanks)
+        each = lifter_row(sheet.design.top.weight_lb / blanks, sheet.lists).lifters
         people.append(counted(blanks, "blank", "blanks") * counted(each, "person", "people"))
     people.append(number(1, "person with the small goods"))
     return people
-
-
-def _lifters(sheet: Sheet, weight_lb: float) -> int:
-    rows = sheet.lists.lifters
-    return next((row.lifters for row in rows if weight_lb <= row.up_to_lb), rows[-1].lifters)
 
 
 def _sizes(job: FilledJob) -> list[Amount]:

@@ -3,6 +3,7 @@
 import pytest
 from design_jobs import lists, sheet_of
 
+from kit.design.asbestos import list_untested
 from kit.estimating import estimate
 from kit.export.proposal_words import summary_of
 from kit.job import change_job
@@ -56,6 +57,17 @@ def test_a_customer_who_sets_the_counter_pays_no_hours_for_its_glue():
     job = change_job(sheet_of().job, {**CUSTOMER_SETS, "old.counter_fixing": "glued"})
     (task,) = [task for task in estimate(job, lists()).tasks if task.step == "remove-counter"]
     assert task.line_ids == ("remove-counter/splash-glued/pull off",)
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_ours", "hand_theirs"),
+    [({}, ("counter", "splash"), ()), (CUSTOMER_SETS, ("splash",), ("counter",)), (CUSTOMER_SETS | SPLASH_STAYS, (), ("counter",)), (STAYS, ("splash",), ())],
+)
+def test_untested_glue_is_a_matter_of_whoever_tears_that_part_out(changes, hand_ours, hand_theirs):
+    """Each of counter and splash by itself; what stays is nobody's."""
+    sheet = sheet_of({"old.counter_fixing": "glued", "old.splash": "glued", **changes})
+    found = [list_untested(sheet.job, sheet.lists, sheet.design.removal, who) for who in ("us", "customer")]
+    assert found == [hand_ours, hand_theirs]
 
 
 @pytest.mark.parametrize("fixing", ["glued", "screwed"])

@@ -121,6 +121,13 @@ def test_a_temporary_sink_that_spares_nothing_changes_nothing():
         assert find_spans_without_sink(plan, lent=True) == find_spans_without_sink(plan) == (hand_span,)
 
 
+def test_a_temporary_sink_that_runs_as_soon_as_the_old_one_is_out():
+    """Nothing else is to be made ready: only the time after it is one without a sink, and no empty span stands before it."""
+    tasks = [task(Step.REMOVE_SINK, 1), task(Step.TEMPLATE, 1, [Step.REMOVE_SINK]), task(Step.SET_COUNTER, 1, [Step.TEMPLATE])]
+    plan = plan_tasks([*tasks, task(Step.FILL_TEST, 1, [Step.SET_COUNTER])], FEDERAL, date(2026, 6, 1))
+    assert find_spans_without_sink(plan, lent=True) == ((at("2026-06-01 10:00"), at("2026-06-01 12:00")),)
+
+
 def test_a_job_that_removes_or_tests_no_sink_has_no_such_days():
     """Nothing is made up."""
     for jobs in (apron_job()[:-1], apron_job()[:1], []):

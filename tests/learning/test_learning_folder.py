@@ -143,6 +143,9 @@ def test_a_refused_lesson_comes_back_only_when_more_jobs_have_ended(demonstratio
     refuse_lesson(learn(folder), subject, who="Pat", why="two of them were training")
     (lesson,) = [lesson for lesson in learn(folder).lessons if lesson.subject.id == subject]
     assert lesson.status == "refused"
+    order = [("proposed", "refused", "not clear", "as listed", "too few jobs").index(lesson.status) for lesson in learn(folder).lessons]
+    assert order == sorted(order)  # what is clear first; a refusal stands above what the jobs leave open
+    assert len({*order}) > 2
     with pytest.raises(KitError, match=f"{subject}: was refused on Mon, Jun 1, 2026: two of them were training. It comes back when more jobs have finished"):
         accept_lessons(learn(folder), [subject], who="Pat", home=folder, valid_from=DAY)
     as_own(demonstration, folder, 12)

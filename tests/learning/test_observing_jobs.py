@@ -60,6 +60,15 @@ def test_waste_is_what_was_bought_less_what_was_left_or_went_back():
     assert (found.expected, found.actual) == (pytest.approx(100 * (1 + LISTS.items["dust-tape"].waste)), pytest.approx(112.0))
 
 
+def test_of_a_row_that_brought_nothing_nothing_can_be_left():
+    """A surcharge on the same item, quantity 0 and no word of what was left: the rest still teaches."""
+    job = finished_job(
+        1, goods("dust-tape", quantity=120.0, left=8.0), goods("dust-tape", quantity=0.0), items={"dust-tape": PlannedItem(100.0, planned_pieces=False)}
+    )
+    (found,) = observed(job, kind="waste", row="dust-tape")
+    assert found.actual == pytest.approx(112.0)
+
+
 @pytest.mark.parametrize(
     ("item", "planned", "cells"),
     [

@@ -184,6 +184,13 @@ def test_fewer_joints_to_look_at():
     assert step_quantities(count_fill_test, {"scope.dishwasher": {"supplied_by": "excluded", "installed_by": "nobody"}})[look] == 10
 
 
+def test_the_ceiling_below_is_one_thing_more_to_look_at():
+    """Where rooms lie under the kitchen."""
+    look = "fill-test/look-joint/dry and look"
+    rooms, none = (step_quantities(count_fill_test, {"site.below": below})[look] for below in ("rooms", "basement"))
+    assert rooms == none + 1
+
+
 def test_nothing_comes_apart_where_only_the_faucet_is_new():
     """Sink and counter stay: no drain, no dishwasher hose; the faucet's two hoses and the stops are looked at."""
     stays = {"supplied_by": "stays", "installed_by": "nobody"}
