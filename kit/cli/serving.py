@@ -88,6 +88,8 @@ def notebook_home(folder: Path | None) -> Path:
     if folder is None:
         here = Path.cwd()
         return here if (here / NOTEBOOKS).is_dir() else shipped(NOTEBOOKS).parent
+    if folder.is_file():
+        raise KitError(Fault("", "is a file. Give the folder that sinkset start made.", str(folder)))
     if not (folder / NOTEBOOKS).is_dir():
         raise KitError(Fault("", f'holds no folder "{NOTEBOOKS}". Make one with: sinkset start {folder}', str(folder)))
     return folder.absolute()

@@ -22,6 +22,9 @@ from kit.whole_files import replace_file
 
 __all__ = ["change_field", "change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job"]
 
+_AT_LINE = re.compile(r"at line (\d+)")
+_LONGEST_LINE = 60  # letters of a line that can't be read
+_HOW_WRITTEN = 'Words and measures stand in quotes, such as width = "36 in"; a heading stands in brackets, such as [sink].'
 _LONG_KEY = re.compile(rb"""["'\w-](?:[ \t]*\.[ \t]*["'\w-]+){%d}""" % MOST_KEY_DOTS)
 
 
@@ -53,7 +56,7 @@ def read_job(path: str | Path) -> Job:
     except UnicodeDecodeError as error:
         raise JobError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the file as UTF-8.", path.name)) from None
     except tomllib.TOMLDecodeError as error:
-        raise JobError(Fault("", f"can't be read as a job file (TOML): {error}.", path.name)) from None
+        raise JobError(Fault("", f"can't be read as a job file (TOML). {_unreadable_line(data.decode('utf-8-sig'), str(error))}", path.name)) from None
     except ValueError:  # what Python says of a number without end
         raise JobError(Fault("", "has a number with too many digits.", path.name)) from None
     except RecursionError:
@@ -61,6 +64,16 @@ def read_job(path: str | Path) -> Job:
     if not document:
         raise JobError(Fault("", "is empty. Start from one of the examples.", path.name))
     return parse_job(document, path.name)
+
+
+def _unreadable_line(text: str, error: str) -> str:
+    """Where the reader stopped, with the line as it was typed, and how a line is written."""
+    place, twice = _AT_LINE.search(error), " That name is there already, higher up." if error.startswith("Cannot") else ""
+    if place is None:
+        return f"It ends too early: a quote or a bracket is open, or the last line is not whole.{twice} {_HOW_WRITTEN}"
+    line = text.split("\n")[int(place[1]) - 1].strip()
+    said = f', "{line[:_LONGEST_LINE]}"' if line and line.isprintable() else ""
+    return f"It stops at line {place[1]}{said}.{twice} {_HOW_WRITTEN}"
 
 
 def parse_job(document: Mapping[str, Any], file: str = "") -> Job:

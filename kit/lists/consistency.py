@@ -145,7 +145,7 @@ def _check_complete(rows: Rows, faults: list[Fault]) -> None:
 
 
 def _check_work(rows: Rows, faults: list[Fault]) -> None:
-    """People who are there; hired work and lead times of what the lists know."""
+    """People who are there; hired work and lead times of what the lists know, where those could be read."""
     for row, step in rows["steps.csv"]:
         if step.crew > step.crew_most:
             faults.append(Fault(f"row {row.number}", f"needs {step.crew} people at least but allows {step.crew_most} at most.", "steps.csv"))
@@ -154,12 +154,12 @@ def _check_work(rows: Rows, faults: list[Fault]) -> None:
     for row, hired in rows["hired.csv"]:
         if hired.unit != units.get(hired.driver, hired.unit):
             faults.append(Fault(f"row {row.number}, unit", f'"{hired.driver}" is counted in {units[hired.driver]}.', "hired.csv"))
-        if hired.driver not in units and hired.driver not in named:
+        if units and hired.driver not in units and hired.driver not in named:
             faults.append(Fault(f"row {row.number}, driver", f'"{hired.driver}" is neither in items.csv nor a column of counters.csv.', "hired.csv"))
     known = {*LEADS, *(name for _, item in rows["items.csv"] for name in (item.item, item.cost_code))}
     known |= {name for _, counter in rows["counters.csv"] for name in (counter.item, counter.material)}
     for row, lead in rows["lead_times.csv"]:
-        if lead.what not in known:
+        if units and rows["counters.csv"] and lead.what not in known:
             sentence = f'"{lead.what}" is not an item, cost code or countertop, nor one of: {", ".join(LEADS)}.'
             faults.append(Fault(f"row {row.number}, what", sentence, "lead_times.csv"))
 

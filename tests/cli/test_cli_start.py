@@ -75,3 +75,6 @@ def test_lab_opens_the_users_own_notebooks_first(tmp_path: Path, monkeypatch: py
     assert notebook_home(None) == tmp_path
     with pytest.raises(KitError, match=r"holds no folder \"notebooks\". Make one with: sinkset start"):
         notebook_home(tmp_path / "notebooks")
+    (tmp_path / "job.toml").touch()
+    with pytest.raises(KitError, match=r"job\.toml: is a file\. Give the folder"):
+        notebook_home(tmp_path / "job.toml")

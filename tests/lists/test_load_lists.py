@@ -209,6 +209,13 @@ def test_faults_of_all_files_are_in_one_report(folder: Path) -> None:
     assert {fault.split(",")[0].split(":")[0] for fault in report} == {"sinks.csv", "rates.csv", "prices.csv"}
 
 
+@pytest.mark.parametrize(("file", "head"), [("items.csv", "item,name"), ("counters.csv", "item,")])
+def test_a_list_that_can_not_be_read_is_said_once(folder: Path, file: str, head: str) -> None:
+    """What other lists say of its rows is not held against it."""
+    change(folder, file, f"^{head}", "thing,name" if file == "items.csv" else "thing,")
+    assert {fault.split(",")[0] for fault in faults_of(folder)} == {file}
+
+
 def test_no_folder_is_said(tmp_path: Path) -> None:
     """A folder that is not there, and a file in its place."""
     (tmp_path / "file").write_text("", encoding="utf-8")

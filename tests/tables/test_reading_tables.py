@@ -34,6 +34,7 @@ def test_a_cell_may_hold_commas_quotes_and_line_ends() -> None:
         ("a,b,a\n1,2,3\n", 't.csv, row 1: column "a" is there twice.'),
         ("a,b\n1\n", "t.csv, row 2: has 1 cells, the header has 2."),
         ("a,b\n1,2,3\n", "t.csv, row 2: has 3 cells, the header has 2."),
+        ("[identity]\na = 1, 2\nb = 3, 4\n", "t.csv: holds no table: its first row is one cell, and no other row is. Is it the right file?"),
         ('a,b\n"1,2\n', "t.csv, row 2: is not readable as CSV"),
     ],
 )
