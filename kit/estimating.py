@@ -122,7 +122,7 @@ class Estimate(BuildUpAmounts):
             ("Price", format_money(self.price)),
             ("Direct cost", f"{format_money(self.cost)}, gross margin {self.margin:.1%}"),
             ("Own hours", f"{self.hours:.1f} h in {len(self.tasks)} steps"),
-            ("Stops", "; ".join(f"{finding.check}: have {finding.measured}, need {finding.limit}" for finding in stops[:3]) or "none"),
+            ("Stops", _say_stops(stops)),
             ("To decide or measure", str(decide)),
             ("Assumed", str(len(self.assumptions))),
             ("Price lists", self.lists.folder_words),
@@ -135,6 +135,12 @@ class Estimate(BuildUpAmounts):
     def cost_types(self) -> dict[str, CostType]:
         """Cost type of each purchase by its item."""
         return {purchase.item: self.lists.item(purchase.item).cost_type for purchase in self.purchases}
+
+
+def _say_stops(stops: Sequence[Finding]) -> str:
+    """The first three, and how many more there are."""
+    said = "; ".join(f"{finding.check}: have {finding.measured}, need {finding.limit}" for finding in stops[:3])
+    return f"{said}; and {len(stops) - 3} more" if len(stops) > 3 else said or "none"
 
 
 def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[CountStep] = ()) -> Estimate:

@@ -152,10 +152,13 @@ def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
         return f"one trip for each shop: {', '.join(shops)}; at {format_money(purchase.unit_price)}"
     rows, lines = estimate.lists.steps, {line.id: line for line in estimate.lines}
     steps = dict.fromkeys(rows[lines[line_id].step].name.lower() for line_id in purchase.line_ids if line_id in lines)
-    needed = f"{purchase.need:,.2f} {purchase.unit} for {', '.join(steps)}"
+    unit = "" if purchase.unit == "each" else f" {purchase.unit}"
+    needed = f"{f'{purchase.need:,.2f}'.rstrip('0').rstrip('.')}{unit} for {', '.join(steps)}"
     if not purchase.packs:
-        per = f" for {purchase.pack:g} {purchase.unit}" if purchase.pack != 1 else ""
+        per = f" for {purchase.pack:g}{unit}" if purchase.pack != 1 else ""
         return f"{needed}, at {format_money(purchase.unit_price)}{per}"
     how = "by the cut plan" if purchase.plan else "rounded up"
+    single = purchase.pack == 1 and not unit
+    bought = f": {purchase.packs}{'' if single else f' of {purchase.pack:g}{unit}'}, {how}" if not single or purchase.need != purchase.packs else ""
     left = f"; left over: {purchase.left_over}" if purchase.left_over else ""
-    return f"{needed}: {purchase.packs} of {purchase.pack:g} {purchase.unit} {how}, at {format_money(purchase.unit_price)}{left}"
+    return f"{needed}{bought}, at {format_money(purchase.unit_price)}{' each' if purchase.packs > 1 else ''}{left}"

@@ -93,10 +93,17 @@ def factor_name(lists: Lists, name: str) -> str:
     return lists.factors[name].name if name in lists.factors else "all hours of this job"
 
 
+def _unit_words(unit: str) -> str:
+    """The unit behind a quantity; what is counted has none."""
+    return "" if unit == "each" else f" {unit}"
+
+
 def _working(lines: Sequence[Line], factors: Sequence[tuple[str, float]], lists: Lists, rates: Mapping[str, float]) -> str:
     """How the likely hours are counted, in words; parameters as `_hours`."""
     work = [(line.quantity, lists.rates[line.item]) for line in lines]
-    working = " + ".join(f"{quantity:.6g} {rate.unit} ({rate.name.lower()}) x {rates.get(rate.driver, rate.likely_h):g} h" for quantity, rate in work)
+    working = " + ".join(
+        f"{quantity:.6g}{_unit_words(rate.unit)} ({rate.name.lower()}) x {rates.get(rate.driver, rate.likely_h):g} h" for quantity, rate in work
+    )
     if not factors:
         return working
     return f"({working})" + "".join(f" x {factor:g} ({factor_name(lists, name).lower()})" for name, factor in factors)
@@ -199,7 +206,7 @@ def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal]
         rate=next((rate for line, _ in reversed(work) if (rate := rates.get(line.item))), Decimal(0)),
         amount=Decimal(0),
         factors=(),
-        basis=" + ".join(f"{line.quantity:.6g} {row.unit} ({lists.name_of(line.item).lower()}) x {row.likely_h:g} h" for line, row in work)
+        basis=" + ".join(f"{line.quantity:.6g}{_unit_words(row.unit)} ({lists.name_of(line.item).lower()}) x {row.likely_h:g} h" for line, row in work)
         + (f", by {crew} of their people, because of the sink's weight" if least > 1 else ""),
         after=(),
         wait_h=lists.steps[line.step].wait_h,

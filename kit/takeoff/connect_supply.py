@@ -16,7 +16,7 @@ def count_stops(sheet: Sheet) -> list[Line]:
     supply, step = sheet.design.supply, Step.STOPS
     if not supply.stops:
         return []
-    stops, lines = counted(supply.stops, "stop", "stops"), []
+    stops, lines = counted(supply.stops, "shutoff valve", "shutoff valves"), []
     if supply.stops > supply.dual_stops:
         plain = stops - number(supply.dual_stops, "with a second outlet") if supply.dual_stops else stops
         lines.append(sheet.buy(step, f"stop-{supply.joint}", "stops", plain, parts=("stops",)))

@@ -65,7 +65,7 @@ def _bookings(sheet: Sheet) -> list[Amount]:
 
 def hired_parties(sheet: Sheet) -> list[str]:
     """Fabricator or tile setter, and trades beside the own crew: whoever is priced is booked, and nobody else but a shop whom the customer pays."""
-    scope, maker = sheet.job.scope, "tile setter" if sheet.design.setting.laid_in_place else "fabricator"
+    scope, maker = sheet.job.scope, "tile setter" if sheet.design.setting.laid_in_place else "countertop shop"
     hired = {line.item for count in _HIRING for line in sheet.lines_of(count) if line.kind is Kind.HIRE}
     parties = {maker: any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
     parties |= {name: item in hired for name, item in _TRADES.items()}

@@ -18,5 +18,5 @@ def count_shut_off(sheet: Sheet) -> list[Line]:
         "dishwasher": job.plumbing.dishwasher and job.scope.dishwasher.renewed and job.scope.dishwasher.ours_to_install,
         "cables in the wall": design.drain.is_lowered or design.cut is not None or design.removal.splash_by == "us",
     }
-    tests = [number(1, name) for name, touched in proved.items() if touched]
+    tests = [number(1, f"for the {name}") for name, touched in proved.items() if touched]
     return [sheet.do(Step.SHUT_OFF, "prove-off", "shut off and prove", total(tests), source="common-practice")] if tests else []

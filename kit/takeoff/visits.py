@@ -70,7 +70,7 @@ def count_fill_test(sheet: Sheet) -> list[Line]:
     if any(line.item == "connect-hose" for line in sheet.lines_of(count_supply)):
         joints.append(number(supply.connections, "hoses"))
     if supply.stops:
-        joints.append(counted(supply.stops, "stop", "stops"))
+        joints.append(counted(supply.stops, "shutoff valve", "shutoff valves"))
     dishwasher = any(line.item == "connect-dishwasher" for line in sheet.lines_of(count_dishwasher_hose))
     if dishwasher:
         joints.append(number(1, "dishwasher hose"))
@@ -92,7 +92,7 @@ def count_punch_list(sheet: Sheet) -> list[Line]:
     if sheet.design.setting.plain_swap:
         return [sheet.do(step, "punch-look", "walk through", counted(len(job.sink.bowls), "bowl shown to the customer", "bowls shown to the customer"))]
     doors = door_count(job.cabinet.width_in)
-    looks = [number(1, "own crew"), *(number(1, party) for party in hired_parties(sheet)), counted(doors, "door", "doors")]
+    looks = [number(1, "for our crew"), *(number(1, f"for the {party}") for party in hired_parties(sheet)), counted(doors, "door", "doors")]
     looks.append(counted(len(job.sink.bowls), "bowl", "bowls"))
     if sheet.design.placed.counter_holes:
         looks.append(counted(len(sheet.design.placed.counter_holes), "hole", "holes"))

@@ -31,6 +31,7 @@ def test_nothing_stands_without_its_working(stem):
     for purchase in found.purchases:
         reason = explain_purchase(found, purchase)
         assert re.search(r" for \w|^at least \$", reason), purchase.id
+        assert not re.search(r"\d each for|of \d+ each|\.00 for", reason), "a count has no unit and no decimals"
         if purchase.item == "shop-trip":
             assert reason.count(",") + 1 == round(purchase.need), "a shop for each trip"
         assert reason in drawn

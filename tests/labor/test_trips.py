@@ -150,7 +150,7 @@ def test_ways_are_revalued_like_all_work():
     assert dearer.hours - found.hours == pytest.approx(7 * 1.0, abs=1e-3)
     assert dearer.price > found.price
     (trips,) = (task for task in dearer.tasks if task.step is S.TRIPS)
-    assert "7 each (drive to the house and back) x 1.6 h" in trips.basis  # the working is that of the hours
+    assert "7 (drive to the house and back) x 1.6 h" in trips.basis  # the working is that of the hours
 
 
 @pytest.mark.parametrize(("team", "hand_level", "hand_stops", "hand_sink"), [(1, 1, 1, 3), (2, 2, 1, 3), (4, 2, 1, 3)])

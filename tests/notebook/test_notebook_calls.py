@@ -98,6 +98,8 @@ def test_what_a_notebook_shows_is_short_and_escaped():
     assert all(len(html) < 10_000 and "<script" not in html and html.startswith("<table") for html in shown)
     assert "&lt;script&gt;" in shown[0]
     assert "$8,921.09" in shown[2]
+    stopped = kit.estimate(kit.change_job(JOB, {"cabinet.width": "33 in"}), LISTS)
+    assert f"; and {sum(one.level.word == 'stop' for one in stopped.findings) - 3} more" in stopped._repr_html_()
     blank = kit.new_job("drop-in-laminate", LISTS, number="K-001", day="2026-03-02")
     assert "unknown wide" in blank._repr_html_()
     assert all(
@@ -156,7 +158,7 @@ def test_a_folder_is_a_table_and_an_unreadable_job_a_row(tmp_path):
 def test_why_answers_in_words_and_offers_names():
     """The working of a number; an assumption by its field; near names."""
     assert "8,921.09" in kit.why(PRICED, "price").splitlines()[0]
-    assert "16 each" in kit.why(PRICED, "build-frame")
+    assert "16 (cut and fit a frame member) x 0.25 h" in kit.why(PRICED, "build-frame")
     assert kit.why(PRICED, PRICED.assumptions[0].field).startswith("Why? ")
     with pytest.raises(KitError, match=r'has no number "prise"\. Did you mean price'):
         kit.why(PRICED, "prise")

@@ -39,15 +39,15 @@ def test_an_order_for_each_thing_we_supply(changes, hand_orders):
 @pytest.mark.parametrize(
     ("changes", "hand_parties"),
     [
-        ({}, ["fabricator"]),
+        ({}, ["countertop shop"]),
         ({"scope.counter": BY_US, "scope.splash": BY_US, "counter.made_by": "us"}, []),
-        ({"scope.faucet": BY_TRADE}, ["fabricator", "plumber"]),
-        (HIGH_STUB, ["fabricator", "plumber"]),
-        ({**HIGH_STUB, "scope.drain_move": {"supplied_by": "excluded", "installed_by": "nobody"}}, ["fabricator"]),
-        ({"scope.disposer": BY_US, "plumbing.disposer": "new"}, ["fabricator", "electrician"]),
-        ({"scope.disposer": BY_US, "plumbing.disposer": "new", "old.disposer": True}, ["fabricator"]),
-        ({"scope.wall_repair": BY_TRADE}, ["fabricator", "other trade"]),
-        ({"scope.haul_away": BY_TRADE}, ["fabricator", "hauler"]),
+        ({"scope.faucet": BY_TRADE}, ["countertop shop", "plumber"]),
+        (HIGH_STUB, ["countertop shop", "plumber"]),
+        ({**HIGH_STUB, "scope.drain_move": {"supplied_by": "excluded", "installed_by": "nobody"}}, ["countertop shop"]),
+        ({"scope.disposer": BY_US, "plumbing.disposer": "new"}, ["countertop shop", "electrician"]),
+        ({"scope.disposer": BY_US, "plumbing.disposer": "new", "old.disposer": True}, ["countertop shop"]),
+        ({"scope.wall_repair": BY_TRADE}, ["countertop shop", "other trade"]),
+        ({"scope.haul_away": BY_TRADE}, ["countertop shop", "hauler"]),
     ],
 )
 def test_parties_by_scope_and_duty(changes, hand_parties):
