@@ -96,6 +96,12 @@ class JobRisk:
         """Share of the trials in which the job does not carry its overhead."""
         return self.cost.chance_to_lose(EXACT.subtract(self.income, self.overhead))
 
+    @property
+    def confidence_words(self) -> str:
+        """How many trials the contingency is to hold in, as people say it: "4 in 5 trials"."""
+        words = CHANCE_WORDS.get(self.confidence)
+        return f"{words} trials" if words else f"{self.confidence:.0%} of the trials"
+
     def cost_at(self, chance: float) -> Decimal:
         """The direct cost [USD] that this share of the trials does not exceed (0 to 1): 0.8 gives P80."""
         return self.cost.quantile(chance)

@@ -133,6 +133,11 @@ class Finding:
     parts: tuple[str, ...] = ()
     row: str = ""
 
+    @property
+    def taken_care_of(self) -> bool:
+        """Whether its need is not met as things stand, and what is done about it stands in the remedy: nothing is left to decide."""
+        return self.level is Level.OK and self.margin is not None and self.margin < -1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Assumption:

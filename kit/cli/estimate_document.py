@@ -13,9 +13,9 @@ from kit.pricing.cash import CashPlan
 from kit.pricing.draws import Draw, DrawSchedule, plan_draws
 from kit.units import format_exact_length
 
-__all__ = ["CHANCES", "dated_draws", "whole_document"]
+__all__ = ["dated_draws", "whole_document"]
 
-CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
+_CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 
 
 def whole_document(estimate: Estimate) -> dict[str, Any]:
@@ -75,8 +75,8 @@ def _step_document(estimate: Estimate, row: ScheduledStep) -> dict[str, Any]:
 def _risk_document(risk: JobRisk) -> dict[str, Any]:
     return {
         **{name: getattr(risk.cost, name) for name in ("seed", "trials", "correlation")},
-        "cost": {**{name: money_text(risk.cost_at(chance)) for name, chance in CHANCES.items()}, "mean": money_text(risk.cost.mean)},
-        "finish": {name: instant_text(risk.finish_at(chance)) for name, chance in CHANCES.items()},
+        "cost": {**{name: money_text(risk.cost_at(chance)) for name, chance in _CHANCES.items()}, "mean": money_text(risk.cost.mean)},
+        "finish": {name: instant_text(risk.finish_at(chance)) for name, chance in _CHANCES.items()},
         "confidence": risk.confidence,
         "contingency": money_text(risk.contingency),
         "chance_to_lose": risk.chance_to_lose,

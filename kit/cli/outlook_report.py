@@ -3,13 +3,13 @@
 from datetime import datetime
 from decimal import Decimal
 
-from kit.cli.estimate_document import CHANCES, dated_draws
+from kit.cli.estimate_document import dated_draws
 from kit.cli.report_text import Page, days_text, hours_text, share_text
 from kit.estimating import Estimate
 from kit.labor.schedule import ScheduledStep, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
-from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
+from kit.outlook import CHANCE_WORDS, JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.takeoff.working import counted
@@ -54,11 +54,11 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
 def add_risk(page: Page, estimate: Estimate) -> None:
     """The trials: cost and finish at their shares, the contingency that they ask for, and what drives them."""
     risk = assess_risk(estimate)
-    rows = [(f"{chance:.0%}", format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for chance in CHANCES.values()]
-    page.table("How sure the cost and the finish are", ("Of the trials", ">Direct cost at most", ">Done by"), rows)
+    rows = [(words, format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for chance, words in CHANCE_WORDS.items()]
+    page.table("How sure the cost and the finish are", ("How often", ">Direct cost at most", ">Done by"), rows)
     page.note(
-        f"{risk.cost.trials:,} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of "
-        f"them takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
+        f"{risk.cost.trials:,} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {risk.confidence_words} "
+        f"takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
         f"does not pay its overhead: {share_text(risk.chance_to_miss_overhead)}. The chances and costs of surprises are from your lists: check them."
     )
     _add_drivers(page, risk)

@@ -22,15 +22,19 @@ _SHARES = {"margin", "keep", "overhead-marked-up"}  # of the price
 
 
 def check_report(estimate: Estimate, *, everything: bool = False) -> str:
-    """What needs a decision, worst first; what is good to know, the rest counted, or all that is ok; then what was assumed."""
+    """What needs a decision, worst first; what is not met but taken care of; what is good to know; the rest counted, or shown; then what was assumed."""
     page = Page(WIDTH)
     _head(page, estimate)
     fine = [one for one in estimate.findings if one.level is Level.OK]
-    notes = fine if everything else [one for one in fine if one.remedy]
+    met = [one for one in fine if not one.taken_care_of]
+    plain = [one for one in met if not one.remedy]
     _all_findings(page, estimate)
-    _say_findings(page, "FINE" if everything else "GOOD TO KNOW, NOTHING TO DECIDE", [("", one) for one in notes])
-    if left := len(fine) - len(notes):
-        page.note(f"+ {left} more, all fine: --all")
+    _say_findings(page, "NOT MET AS IT STANDS, BUT TAKEN CARE OF", [("", one) for one in fine if one.taken_care_of])
+    _say_findings(page, "GOOD TO KNOW, NOTHING TO DECIDE", [("", one) for one in met if one.remedy])
+    if everything:
+        _say_findings(page, "FINE", [("", one) for one in plain])
+    elif plain:
+        page.note(f"+ {len(plain)} more, all fine: --all")
     _assumptions(page, estimate)
     page.note(CAUTION)
     page.note(count_decisions(estimate.findings))

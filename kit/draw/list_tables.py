@@ -8,6 +8,7 @@ from html import escape
 from kit.draw.level_marks import level_sign
 from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
 from kit.errors import Fault
+from kit.job.field_names import list_words
 from kit.lists import Lists
 from kit.lists.facts import list_facts, price_ages
 from kit.lists.list_changes import ListChange
@@ -44,12 +45,14 @@ def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced
     moves = [one.difference for one in repriced if one.difference is not None]
     others = [change for change in changes if change.file != "prices.csv" and (change.file, change.name) != PRICE_DATE]
     counts = [count_words(len(some), what) for some, what in ((prices, "price"), (others, "other cell")) if some]
+    if len(changes) > len(prices) + len(others):
+        counts.append("the date of the lists" if counts else "only the date of the lists")
     lose = f"\u25a0 {count_words(len(lost), 'job')} would have no price: {', '.join(lost)}" if lost else "every job keeps a price" if repriced else "no jobs"
     moved = sorted({min(moves), max(moves)}) if moves else []
     shares = [change.share for change in prices if change.share is not None]
     move = "the same price" if moved == [0] else " to ".join(signed_money(amount) for amount in moved) or "none priced"
     return _facts(
-        ("Changes", " and ".join(counts) or ("only the date of the lists" if changes else "none")),
+        ("Changes", list_words(counts) or "none"),
         *([("Prices move by", _range(shares))] if shares else []),
         (f"{count_words(len(repriced), 'job')} on hand", f"{move}; {lose}"),
     )

@@ -242,7 +242,7 @@ def draw_risk(risk: JobRisk) -> str:
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("How often", "Direct cost at most", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
         f"<p>Chance that the job loses money {risk.chance_to_lose:.1%}; that it does not cover its overhead "
-        f"{risk.chance_to_miss_overhead:.1%}. To be enough in {risk.confidence:.0%} of the trials the cost needs a contingency of "
+        f"{risk.chance_to_miss_overhead:.1%}. To be enough in {risk.confidence_words} the cost needs a contingency of "
         f"{escape(format_money(risk.contingency))}.</p>"
     )
     drivers = [

@@ -18,10 +18,12 @@ Row = tuple[str, Finding]
 
 
 def draw_check_list(estimate: Estimate) -> str:
-    """Every finding in its group, worst first, with its number in the drawings, what to do, and where; then what was assumed, then what is fine."""
+    """Every finding in its group, worst first, with its number in the drawings, what to do, and where; then what was assumed, taken care of, and fine."""
     rows = list(zip(number_words(estimate.findings), estimate.findings, strict=True))
     groups = [_group(level, [row for row in rows if row[1].level is level]) for level in _HEADS]
-    return "".join([*groups, _assumed(estimate.assumptions), _fine([row for row in rows if row[1].level is Level.OK])])
+    fine = [row for row in rows if row[1].level is Level.OK]
+    taken_care_of = _ok("taken-care-of", "Not met as it stands, but taken care of", [row for row in fine if row[1].taken_care_of])
+    return "".join([*groups, _assumed(estimate.assumptions), taken_care_of, _ok("fine", "Fine", [row for row in fine if not row[1].taken_care_of])])
 
 
 def _group(level: Level, rows: Sequence[Row]) -> str:
@@ -71,5 +73,5 @@ def _assumption(one: Assumption) -> str:
     )
 
 
-def _fine(rows: Sequence[Row]) -> str:
-    return _fold("fine", level_mark(Level.OK, f"Fine ({len(rows)})"), "".join(_item("", finding) for _, finding in rows)) if rows else ""
+def _ok(name: str, head: str, rows: Sequence[Row]) -> str:
+    return _fold(name, level_mark(Level.OK, f"{head} ({len(rows)})"), "".join(_item("", finding) for _, finding in rows)) if rows else ""

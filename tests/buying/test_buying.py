@@ -103,7 +103,7 @@ def test_a_price_break_is_taken_when_it_pays():
     assert (four.packs, four.amount) == (4, Decimal("52.80"))
     steep = [price(10, "15.60"), price(10, "10.00", least=4)]
     (more,) = buy_packs(SHIM, [line(30.0)], steep)
-    assert (more.packs, more.amount, more.left_over) == (4, Decimal("40.00"), "10 each")
+    assert (more.packs, more.amount, more.left_over) == (4, Decimal("40.00"), "10")
 
 
 def test_hired_work_is_charged_by_use():

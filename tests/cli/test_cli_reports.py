@@ -216,12 +216,18 @@ def test_color_shows_on_a_terminal_and_is_never_the_only_sign(monkeypatch: pytes
 
 
 def test_check_prints_what_needs_a_decision(run: Any) -> None:
-    """What is ok is counted, and printed only with a note or with --all."""
+    """What is ok is counted, and printed only with a note or with --all; what is not met, but taken care of, is no part of what is fine."""
     short, long = (run("check", EXAMPLE, *flags).out.decode() for flags in ([], ["--all"]))
-    assert "GOOD TO KNOW, NOTHING TO DECIDE" in short
+    notes = short.partition("GOOD TO KNOW, NOTHING TO DECIDE")[2]
+    assert "> Hand over the notices" in " ".join(notes.split())
     assert "Vent" not in short
-    assert "Vent" in long
-    assert "GOOD TO KNOW" not in long
+    for said in (short, long):
+        taken_care_of, _, rest = said.partition("NOT MET AS IT STANDS, BUT TAKEN CARE OF")[2].partition("GOOD TO KNOW, NOTHING TO DECIDE")
+        assert "Boxes level along the run" in taken_care_of
+        assert "> We level them" in taken_care_of
+        assert "Boxes level along the run" not in rest
+    assert "Vent" in long.partition("FINE\n")[2]
+    assert ">" not in long.partition("FINE\n")[2].partition("Assumed")[0]
 
 
 def test_a_price_for_several_units_says_for_how_many(run: Any) -> None:

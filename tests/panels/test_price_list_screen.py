@@ -380,7 +380,7 @@ def test_a_suppliers_part_is_shown_before_it_is_merged_and_used(screen, home):
     assert screen.use.disabled
     screen.extent.value = "a part: merge its rows"
     assert "1 row merged into the list in use" in screen.picked_table.value
-    assert "Changes: <b>1 price</b>" in screen.summary.value
+    assert "Changes: <b>1 price and the date of the lists</b>" in screen.summary.value
     assert "Prices move by: <b>+900.0%</b>" in screen.summary.value
     assert [path.name for path in home.glob("price_lists*")] == ["price_lists"]
     stone = next(one for one in screen.repriced if one.name == STONE)
@@ -405,7 +405,8 @@ def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
         screen.raises.button.click()
     held = len(screen.raises.prices.options)
     assert f"Raised: {held} prices {LUMBER} by 7%." in screen.note.box.value
-    assert f"Changes: <b>{held} prices</b>" in screen.summary.value
+    assert f"Changes: <b>{held} prices and the date of the lists</b>" in screen.summary.value
+    assert f"Every change ({held + 1})" in screen.changes.value
     assert "every job keeps a price" in screen.summary.value
     assert screen.taken.lists.prices_on("shim", DAY)[0].price == Decimal("4.07")  # 3.80 x 1.07 = 4.066
     assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
@@ -465,7 +466,7 @@ def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
     screen.raises.prices.value = [screen.raises.prices.options[0][1]]
     screen.raises.button.click()
     assert "Raised: 1 price by -3%." in screen.note.box.value
-    assert "Changes: <b>1 price</b>" in screen.summary.value
+    assert "Changes: <b>1 price and the date of the lists</b>" in screen.summary.value
     assert screen._weighed.layout.display == ""
     screen.drop.click()
     assert "Nothing is picked yet" in screen.note.box.value
