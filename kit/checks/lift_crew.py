@@ -40,7 +40,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         ),
         plain_finding(
             "lift/screening",
-            f"Sink lifted by one person{', if nobody helped' if crew > 1 else ''} (lifting equation, screening only)",
+            "Lifting the sink alone (lifting equation, screening only)",
             Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
             f"{end.weight_lb:.0f} lb for one person",

@@ -188,7 +188,7 @@ def _stage_words(state: ContractState) -> str:
 def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
     rows = [
         ("Contract sum", state.contract_sum),
-        ("Billed", state.billed),
+        ("Billed, less credits" if state.credits else "Billed", state.billed),
         ("Held back until the last bill", state.held),
         ("Not billed yet", state.not_billed),
         ("Credit owed to the customer", state.credit_due),
@@ -198,7 +198,7 @@ def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
         ("Deposit not earned yet", state.deposits),
         ("Spent so far", state.spent),
     ]
-    return [row for row in rows if row[1] or row[0] in {"Contract sum", "Billed", "Paid"}]
+    return [row for row in rows if row[1] or row[0] in {"Contract sum", "Billed", "Billed, less credits", "Paid"}]
 
 
 def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tuple[str, str, str]:
@@ -212,7 +212,7 @@ def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tupl
 
 def _next_words(state: ContractState) -> str:
     if state.credit_due:
-        return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill --credit)."
+        return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill ISSUED --credit TEXT)."
     if state.left:
         when = "now" if state.left[0].deposit else "when the work has come that far"
         return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill."
@@ -222,7 +222,7 @@ def _next_words(state: ContractState) -> str:
         return f"All of it is billed; {format_money(state.receivable)} is still to be paid."
     if state.stage != "signed":
         return "Nothing is left to do."
-    return ("Nothing is owed by either side" if state.canceled else "All of it is billed and paid") + ". Next: sinkset close."
+    return ("Nothing is owed by either side" if state.canceled else "All of it is billed and paid") + ". Next: sinkset close ISSUED TEXT."
 
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:

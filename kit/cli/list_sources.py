@@ -101,7 +101,7 @@ def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everyth
     moving = [move for move in moves if move.price or move.hours or move.findings or move.refused]
     page.title(
         f"{job.name if job else 'The job'} uses {len(moves)} figures; {len(moving)} of them move it",
-        f"Each figure {OFF:.0%} up or down (a year: {YEARS_OFF:.0f} years), whichever moves more; all else unchanged",
+        f"Each figure {OFF:.0%} up or down (a calendar year by {YEARS_OFF:.0f} years), whichever moves more; all else unchanged",
     )
     rows = [(_title(move.figure), _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
     page.table("What moves most", ("Figure", "Value", "Kind", ">Price", ">Hours", "Checks that change"), rows)
@@ -172,6 +172,6 @@ def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
         table_name(name): [(*figure_cells(figure, lists), *said.get((name, figure.name), ())) for figure in figures if figure.table == name]
         for name in dict.fromkeys(figure.table for figure in figures)
     }
-    off = f": {job.stem}, each figure a tenth off" if job else ""
+    off = f": {job.stem}, each figure 10% up or down" if job else ""
     more = ("Price", "Hours", "Checks that change") if moves is not None else ()
     return draw_figures_page(f"{len(figures)} figures and their sources{off}", _kind_words(figures), (*_HEADS, *more), tables, _source_rows(figures)).encode()

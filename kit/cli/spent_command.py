@@ -77,8 +77,8 @@ def show_cost(page: Page, cost: JobCost) -> None:
     page.table(
         "Budget and own work by step", ("Step", ">Budget", ">Planned by now", ">Billed", ">Own work est.", ">spent", ">Hours est.", ">spent"), _step_rows(cost)
     )
-    if cost.hours_without_step:
-        page.note(f"{cost.hours_without_step:.2f} of {cost.by_code.total.hours_spent:.2f} hours spent name no step: they stand by cost code only.")
+    if cost.without_step:
+        page.note(cost.without_step)
     rows = [(what, format_money(amount)) for what, amount in cost.outcome]
     page.table("What it costs and what is left", ("What", ">Amount"), rows)
     if cost.revenue and not cost.canceled:
@@ -87,11 +87,8 @@ def show_cost(page: Page, cost: JobCost) -> None:
 
 
 def _step_rows(cost: JobCost) -> list[tuple[str, ...]]:
-    """A step that no row names has a dash where hours without a step may be its own."""
     rows = []
     for row in cost.steps:
-        unknown = bool(cost.hours_without_step) and not (row.spent or row.hours_spent)
-        spent, hours = ("-", "-") if unknown else (format_money(row.spent), f"{row.hours_spent:.2f}")
-        planned = map(format_money, (row.budget, row.planned, row.earned, row.estimated))
-        rows.append((row.name, *planned, spent, f"{row.hours_estimated:.2f}", hours))
+        spent, hours = cost.spent_on(row)
+        rows.append((row.name, *map(format_money, (row.budget, row.planned, row.earned, row.estimated)), spent, f"{row.hours_estimated:.2f}", hours))
     return rows

@@ -16,7 +16,7 @@ from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
 from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value
 from kit.estimating import Estimate
-from kit.money import EXACT, sum_money
+from kit.money import EXACT, format_money, sum_money
 from kit.outlook import plan_schedule
 from kit.pricing.priced import step_of_purchase, work_order
 from kit.steps import Step
@@ -81,9 +81,16 @@ class JobCost:
         return sum_money([*(max(row.estimated, spent[row.code]) for row in self.by_code.codes), *others])
 
     @property
-    def hours_without_step(self) -> float:
-        """Hours that were spent on no step that their rows name."""
-        return round(self.by_code.total.hours_spent - sum(row.hours_spent for row in self.steps), 4)
+    def without_step(self) -> str:
+        """How many of the hours name no step, in a sentence; "" where all do."""
+        spent = self.by_code.total.hours_spent
+        left = round(spent - sum(row.hours_spent for row in self.steps), 4)
+        return f"{left:.2f} of {spent:.2f} hours spent name no step: they stand by cost code only." if left else ""
+
+    def spent_on(self, step: StepCost) -> tuple[str, str]:
+        """Own work spent on a step, and its hours; a dash for each where no row names it and hours without a step may be its own."""
+        unknown = bool(self.without_step) and not (step.spent or step.hours_spent)
+        return ("-", "-") if unknown else (format_money(step.spent), f"{step.hours_spent:.2f}")
 
     @property
     def margin_so_far(self) -> Decimal:

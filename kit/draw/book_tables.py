@@ -114,12 +114,13 @@ def draw_cost(cost: JobCost) -> str:
     outcome = draw_table(
         "What it costs and what is left", ("What", "Amount"), [(what, format_money(amount)) for what, amount in cost.outcome], numbers=(1,), heads=True
     )
-    steps = [
-        (one.name, *map(format_money, (one.budget, one.planned, one.earned, one.spent)), f"{one.hours_estimated:.2f}", f"{one.hours_spent:.2f}")
-        for one in cost.steps
-    ]
+    steps = []
+    for one in cost.steps:
+        spent, hours = cost.spent_on(one)
+        steps.append((one.name, *map(format_money, (one.budget, one.planned, one.earned)), spent, f"{one.hours_estimated:.2f}", hours))
     columns = ("Step", "Budget", "Planned by now", "Billed", "Own work spent", "Hours estimated", "Hours spent")
-    return outcome + draw_fold("Step by step", draw_table("Earned value by step", columns, steps, numbers=range(1, len(columns)), heads=True))
+    table = draw_table("Earned value by step", columns, steps, numbers=range(1, len(columns)), heads=True)
+    return outcome + draw_fold("Step by step", f"{table}{f'<p>{escape(cost.without_step)}</p>' if cost.without_step else ''}")
 
 
 def draw_columns(columns: Iterable[tuple[str, str, str]]) -> str:

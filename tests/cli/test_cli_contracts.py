@@ -63,7 +63,7 @@ def test_a_canceled_contract_of_which_nothing_is_owed_is_not_called_paid(run: An
     run("sign", issued, "--day", "2026-03-09")
     run("cancel", issued, "the customer moved", "--owed", "0 USD", "--day", "2026-03-10")
     report = run("jobs", issued).out.decode()
-    assert "Nothing is owed by either side. Next: sinkset close." in report
+    assert "Nothing is owed by either side. Next: sinkset close ISSUED TEXT." in report
     assert "paid. Next" not in report
 
 
@@ -84,7 +84,8 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     hand_cost = Decimal("30.00") + Decimal("50.00")  # nothing more is done
     assert (canceled["cost"]["estimate_at_completion"], canceled["cost"]["margin_at_completion"]) == (f"{hand_cost}", f"{200 - hand_cost}")
     assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
-    run("bill", issued, "--credit", "canceled", "--day", "2026-03-12", "--out", tmp_path / "out")
+    credited = run("bill", issued, "--credit", "canceled", "--day", "2026-03-12", "--out", tmp_path / "out").out.decode()
+    assert re.search(r"\nBilled, less credits +\$200\.00\n", credited)
     papers = {end: text_of((tmp_path / "out" / f"DEMO-001-{end}.pdf").read_bytes()) for end in ("canceled", "credit-1")}
     assert f"A credit note for ${hand_back:,.2f} follows: that much was billed beyond what is owed. We pay ${hand_back:,.2f} back to you." in papers["canceled"]
     assert f"You have paid ${hand_back:,.2f} more than is billed. We pay it back to you." in papers["credit-1"]

@@ -327,6 +327,7 @@ def test_a_table_stands_in_the_ledger(screen):
     assert [(row.code, row.spent, row.estimated) for row in screen.spent.comparison.codes] == [(row.code, row.spent, row.estimated) for row in foreseen.codes]
     assert "Margin when all is done" in screen.spent.cost_table.value
     assert "Earned value by step" in screen.spent.cost_table.value
+    assert "hours spent name no step: they stand by cost code only." in screen.spent.cost_table.value
     assert {path.name for path in screen.files.folder.iterdir()} == {"DEMO-001-r01", "DEMO-001-r01.json", LEDGER_FILE}
     screen.spent.pick(SPENT)
     with pytest.raises(KitError, match="all 28 rows are in its ledger already"):
