@@ -108,7 +108,7 @@ def test_a_tailpiece_of_no_length_is_none() -> None:
 
 @pytest.mark.long
 def test_ten_thousand_jobs_have_a_hundred_of_each_kind() -> None:
-    """And every end of every range."""
+    """And the far ones of six thousand every end of every range: nobody moves a field of a near job to its end."""
     seen = kinds_of(MANY)
     assert {kind for kind in KINDS if seen[kind] < 100} == set()
-    assert unseen_ranges(fields_drawn(map(random_job, range(6_000)))) == []  # the longest run stands in job 5333
+    assert unseen_ranges(fields_drawn(map(random_job, filter(is_far, range(6_000))))) == []  # the longest run stands in job 5333

@@ -152,7 +152,7 @@ def test_no_room_is_less_than_nothing(seeds):
     assert any(measured.startswith("none, ") for measured, _ in said)
 
 
-@pytest.mark.parametrize("seeds", [range(5300, 5324), pytest.param(range(5324, 5700), marks=pytest.mark.long)])
+@pytest.mark.parametrize("seeds", [range(5300, 5324), pytest.param(range(5324, 5500), marks=pytest.mark.long)])
 def test_no_place_has_a_minus(seeds):
     """Nobody reads a minus off a tape: what lies below the floor, into the wall or past an end is said so. The sum of the stub's height alone has one."""
     found = [finding for seed in seeds for finding in random_estimate(seed).findings]
@@ -200,7 +200,7 @@ def is_short(found):
     return len(textwrap.wrap(found.remedy, 66, break_on_hyphens=False)) <= 2
 
 
-@pytest.mark.parametrize("seeds", [range(5300, 5312), pytest.param(range(5312, 5600), marks=pytest.mark.long)])
+@pytest.mark.parametrize("seeds", [range(5300, 5312), pytest.param(range(5312, 5500), marks=pytest.mark.long)])
 def test_remedies_of_far_jobs_are_short(seeds):
     """Whatever chance puts together."""
     assert [found for seed in seeds for found in random_estimate(seed).findings if not is_short(found)] == []

@@ -73,8 +73,8 @@ def test_on_random_jobs_nothing_lies_on_anything(seed):
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("first", range(1000, 1300, 50))
-def test_three_hundred_random_jobs_print_readably(first):
+@pytest.mark.parametrize("first", range(1000, 1200, 50))
+def test_two_hundred_random_jobs_print_readably(first):
     """Fifty at a time, near and far: letters of all pictures are 7 points high at least, none on another."""
     for seed in range(first, first + 50):
         for name, svg in list_pictures(random_estimate(seed)):

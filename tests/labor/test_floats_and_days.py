@@ -1,6 +1,6 @@
 """Floats mean what they say, and the days told are those of the calendar."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from itertools import pairwise
 
 import pytest
@@ -12,7 +12,7 @@ from kit.estimating import Estimate
 from kit.labor.calendar import is_working_day
 from kit.labor.clock import HOUR, add_working_hours, count_working_hours, last_day
 from kit.labor.job_schedule import plan_job
-from kit.labor.schedule import OFF_SITE, OWN, plan_tasks
+from kit.labor.schedule import OFF_SITE, OWN, plan_early, plan_tasks
 from kit.outlook import plan_schedule
 from kit.steps import Step
 
@@ -24,9 +24,12 @@ def check_floats(found: Estimate) -> int:
     plan = plan_job(found.job, found.lines, found.tasks, found.hired, found.trips, found.lists)
     soon = plan_tasks(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
 
+    soon_from = datetime.combine(plan.start, plan.calendar.start_of_day)
+
     def finish_when_held(step, until):
         held = {**plan.not_before, step: until}
-        return plan_tasks(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=held).finish
+        _, early = plan_early(plan.tasks, plan.calendar, soon_from, leads=plan.leads, not_before=held)
+        return max(end for _, end in early.values())
 
     for row in soon.steps:
         assert row.float_h == pytest.approx(count_working_hours(plan.calendar, row.start, row.latest_start), abs=1e-6)

@@ -17,7 +17,7 @@ from kit.sources import sources
 from kit.takeoff.takeoff import take_off
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
-FEW, MANY = 100, 3_000  # random jobs
+FEW, MANY = 100, 1_500  # random jobs
 
 
 def lines_of(job: Job) -> tuple[Line, ...]:
