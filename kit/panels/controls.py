@@ -257,10 +257,12 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
     left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}")
     left_open.layout = {"width": "auto", "flex": "0 0 auto", "margin": "0 0 0 12px"}
+    own: float | None = None  # what the job says
     shown, showing = low, Updating()
 
     def show(value: Any) -> None:
-        nonlocal shown
+        nonlocal own, shown
+        own = value
         shown = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
         slider.show(shown * scale, str(format_value(rule, shown)))
         with showing:
@@ -269,7 +271,8 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     def moved(to: float) -> None:
         value = float(round(Decimal(to) / Decimal(str(step * scale))) * Decimal(str(step)))  # whole steps, without what floats leave behind
         slider.show(value * scale, str(format_value(rule, value)))
-        on_change(place, None if usual is not None and abs(value - usual) < 1e-9 else format_value(rule, value))
+        as_usual = usual is not None and abs(value - usual) < 1e-9 and own != usual
+        on_change(place, None if as_usual else format_value(rule, value))
 
     def opened(change: Any) -> None:
         if not showing:

@@ -124,12 +124,14 @@ class WhatIf:
 
     def _say(self, job: Job, lists: Lists) -> None:
         was = self._was
-        self.keep_button.disabled = self.drop_button.disabled = not self.changes
         if was is None:
             return
         try:
-            now = estimate(change_job(job, self.changes), lists) if self.changes else was
-            self.answer.value = draw_was_and_now(was, now)
+            changed = change_job(job, self.changes)
+            if changed == job:  # what was moved has been put back
+                self.changes.clear()
+            self.keep_button.disabled = self.drop_button.disabled = not self.changes
+            self.answer.value = draw_was_and_now(was, estimate(changed, lists) if self.changes else was)
         except KitError as error:
-            self.keep_button.disabled = True
+            self.keep_button.disabled, self.drop_button.disabled = True, False
             self.answer.value = f"<div class='sk-faults' role='alert'>{'<br>'.join(escape(str(fault)) for fault in error.faults)}</div>"
