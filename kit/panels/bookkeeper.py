@@ -131,7 +131,6 @@ class Bookkeeper(Screen):
         self.lay_out(
             lay_box("sk-scroll sk-contracts", self.contracts),
             lay_bar(self.choice, lay_actions(again, tools)),
-            self.working.box,
             self.note.box,
             self.trial,
             self.body,

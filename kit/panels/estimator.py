@@ -88,7 +88,7 @@ class Estimator(Screen):
     def _lay_out(self) -> None:
         own = {"start": (self.start.box,), "options": (self.options.box,), "papers": (self.papers.box, self.promise.box)}
         self.frame = StepFrame(self.content, self.panel.box, self.why.box, own, self._turn_by)
-        said = (self.working.box, self.desk.warning, self.note.box, self.desk.question.box)  # beside the list: what comes and goes moves no step of it
+        said = (self.desk.warning, self.note.box, self.desk.question.box)  # beside the list: what comes and goes moves no step of it
         body = lay_box("sk-visit", lay_box("sk-list", self.steps), lay_box("sk-column", *said, self.frame.box))
         self._bar = lay_actions(self._save, self._undo, self._redo, self._look)
         self._bar.add_class("sk-first-bar")

@@ -92,12 +92,11 @@ class Owner(Screen):
         self.lay_out(
             lay_box("sk-top", self.headline),
             lay_bar(self._open, lay_actions(compare, PageTools())),
-            self.working.box,
-            self.tried,
             self.note.box,
             lay_box("sk-scroll sk-alternates", self.table),
             Tabs(parts).box,
         )
+        self.foot.children += (self.tried,)
 
     def open(self, name: str) -> None:
         """Work out the alternates of a job file. Raises KitError if it is no job file, or can't be priced; what is on the screen stays."""

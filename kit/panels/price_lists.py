@@ -143,7 +143,6 @@ class PriceListScreen(Screen):
         )
         self.lay_out(
             lay_box("sk-top", self.summary, lay_actions(self.use, self.undo_button, self.drop), self.question.box, self.use_note.box),
-            self.working.box,
             self.note.box,
             lay_bar(self._base, self.date, make_button("Look again", "Read folders, files and jobs again", self.note.guard(self.look_again))),
             lay_words("h2", "Bring in a list"),

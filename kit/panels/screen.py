@@ -215,10 +215,11 @@ class Screen:
     def __init__(self) -> None:
         self.note, self.working, self.updating = Note(), Working(), Updating()
         self.connection = Connection()
+        self.foot = lay_box("sk-foot", self.working.box)
 
     def lay_out(self, *rows: Any) -> None:
-        """The rows below each other."""
-        self.screen = lay_box("sk-screen", widgets.HTML(STYLE), self.connection, *rows)
+        """The rows below each other; what says that something runs lies over the foot of the window, so that nothing moves away from under a finger."""
+        self.screen = lay_box("sk-screen", widgets.HTML(STYLE), self.connection, *rows, self.foot)
 
     def _ipython_display_(self) -> None:
         from IPython.display import display

@@ -157,6 +157,31 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     shoot_whole(tab, "bookkeeper_contract")
 
 
+WATCH = """name => {
+  window.seen = [];
+  const look = () => {
+    const button = [...document.querySelectorAll(".sk-screen button")].find(node => node.textContent.trim() === name && node.offsetParent);
+    const runs = [...document.querySelectorAll(".sk-screen .widget-hprogress")].some(node => node.offsetParent);
+    window.seen.push([runs, button ? Math.round(button.getBoundingClientRect().top + window.scrollY) : null]);
+    requestAnimationFrame(look);
+  };
+  look();
+}"""
+"""In every frame: whether something runs, and where a button stands."""
+
+
+def test_nothing_moves_away_from_under_a_finger_while_the_program_works(tab, pages, jobs):
+    """The bar that says so takes no room: a button that is pressed just then was pressed, and not let go of beside it."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    issue(screen)
+    screen.turn("Customer signed")
+    tab.locator(".sk-contracts tbody tr", has_text="bill 1 is next").wait_for()
+    tab.evaluate(WATCH, "Make the next bill")
+    screen.turn("Open DEMO-001")
+    tab.wait_for_function("() => { const runs = window.seen.map(one => one[0]); return runs.includes(true) && !runs.at(-1); }")
+    assert len({place for _, place in tab.evaluate("() => window.seen")}) == 1
+
+
 @pytest.mark.long  # the estimator's screen is tried so in every run
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     """Tab, arrows and Enter: issue, sign, bill, download the budget file, take the invented table, write it into the ledger."""
