@@ -22,7 +22,7 @@ from kit.lists.money_rows import UnitPrice
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
-from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_actions, lay_bar, lay_box, make_button, make_download
+from kit.panels.screen import PDF, DownloadFile, Note, Working, close_widgets, fill_choices, lay_actions, lay_bar, lay_box, make_button, make_download
 from kit.units import format_day
 
 __all__ = ["ChangePanel"]
@@ -66,6 +66,7 @@ class ChangePanel:
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
         self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what is taken off", **_RULE)
         self.found: dict[str, Any] = {}
+        self._asked: object = None  # what choices and fields are on the screen for
         self.falls = widgets.Dropdown(description="Billed with", tooltip="Payments that this change moves; its paper says so", **_RULE)
         self._found_box = lay_bar()
         self.despite = widgets.Text(
@@ -124,17 +125,21 @@ class ChangePanel:
         self.sign_button.disabled = not signed or all(one.signed or state.outdated(one) for one in state.changes)
 
     def _offer_choices(self, state: ContractState) -> None:
-        """The rules and the prices agreed in advance of the lists that the contract stands for; what was typed for another contract goes."""
+        """The rules and the prices agreed in advance of the lists that the contract stands for; what was chosen and typed for another contract goes."""
         if state.stage != "signed" or state.signed is None:
-            self.rule.options, self.falls.options, self.found, self._found_box.children = (), (), {}, ()
             return
-        lists = current_promise(self.contract.of_contract(), state).lists
+        lists, falls = current_promise(self.contract.of_contract(), state).lists, agreed_falls(state)
+        asked = (state.number, dict(lists.unit_prices), rule_words(lists), lists.company.change_rule, falls)
+        if asked == self._asked:
+            return
+        self._asked = asked
         self.rule.options = [(words, name) for name, words in rule_words(lists).items()]
         self.rule.value = lists.company.change_rule
-        self.falls.options = [(words, rule) for rule, words in falls_choices(agreed_falls(state)).items()]
-        self.falls.value = agreed_falls(state)
-        self.found = {name: self._found_field(row) for name, row in lists.unit_prices.items()}
+        self.falls.options = [(words, rule) for rule, words in falls_choices(falls).items()]
+        self.falls.value = falls
+        old, self.found = self.found, {name: self._found_field(row) for name, row in lists.unit_prices.items()}
         self._found_box.children = tuple(self.found.values())
+        close_widgets(*old.values())
 
     @staticmethod
     def _found_field(row: UnitPrice) -> Any:
@@ -176,10 +181,9 @@ class ChangePanel:
         fell_back = self.files.fell_back(self.changing.new.job_as_read)
         with self._working.steps(1):
             offered = offer_change(contract, self.changing, despite=str(self.despite.value).strip() or None, fell_back=fell_back)
+            self._asked = None  # what was found is on the paper now
             self.contract.open(issued_path(contract.folder, contract.state.number, contract.issued.revision).name)
         self.reason.value = self.despite.value = ""
-        for field in self.found.values():
-            field.value = ""
         self.note.say(f"Change order {offered.order.number} is written: {format_money(offered.order.amount)}. Download it below for the customer to sign.")
 
     def _chosen(self) -> int:

@@ -255,8 +255,6 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     low, high, step = WHAT_IF[_pattern(place)]
     scale = 100.0 if rule.kind == "share" else 1.0
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
-    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}")
-    left_open.layout = {"width": "auto", "flex": "0 0 auto", "margin": "0 0 0 12px"}
     own: float | None = None  # what the job says
     shown, showing = low, Updating()
 
@@ -266,7 +264,8 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
         shown = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
         slider.show(shown * scale, str(format_value(rule, shown)))
         with showing:
-            left_open.value = bool(word) and value is None
+            if left_open is not None:
+                left_open.value = value is None
 
     def moved(to: float) -> None:
         value = float(round(Decimal(to) / Decimal(str(step * scale))) * Decimal(str(step)))  # whole steps, without what floats leave behind
@@ -279,10 +278,15 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
             on_change(place, None if change.new else format_value(rule, shown))
 
     slider = Slider(label_of(place, rule.unit), help_of(place, rule), (low * scale, high * scale), step * scale, moved)
+    left_open = None
+    if not word:
+        return Control(place, slider, slider, show, help_of(place, rule))
+    beside: dict[str, Any] = {"layout": {"width": "auto", "flex": "0 0 auto", "margin": "0 0 0 12px"}}
+    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}", **beside)
     left_open.observe(opened, names="value")
     box = widgets.HBox([slider, left_open])
     box.add_class("sk-slider-row")
-    return Control(place, slider, box if word else slider, show, help_of(place, rule))
+    return Control(place, slider, box, show, help_of(place, rule))
 
 
 def typed_dollars(text: str) -> str:

@@ -21,7 +21,7 @@ from kit.panels.day_control import make_day
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
 from kit.panels.job_state import Refused
-from kit.panels.screen import Updating, lay_box, make_button
+from kit.panels.screen import Updating, close_widgets, lay_box, make_button
 from kit.panels.visit_steps import part_of
 
 __all__ = ["FieldPanel", "comes_first"]
@@ -113,11 +113,12 @@ class FieldPanel:
 
     def clear(self) -> None:
         """Close every control: nothing of the job is left in the page."""
+        self.box.children = ()
         for control in self.controls.values():
-            control.box.close()
+            close_widgets(control.box, *([control.fault] if control.fault else []))
+        close_widgets(*(row for row, _ in self._rows.values()))
         self.controls.clear()
         self._rows.clear()
-        self.box.children = ()
 
     def _lay_out(self) -> None:
         """The controls of the step on show, with the job's values; a control that stays keeps its place and the cursor."""

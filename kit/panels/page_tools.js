@@ -76,13 +76,16 @@ function mend(root) {
 
 // A view that leaves the page stays in the lists of its layout, of its style and of who hears the program, and with it all that it drew: they let it go.
 const SETTLED_MS = 1000;
-const DEAF = new Set(["@jupyter-widgets/base", "@jupyter-widgets/controls"]); // what we say to these, we say by their state
+const DEAF = new Set(["@jupyter-widgets/base", "@jupyter-widgets/controls", "anywidget"]); // what we say to their views, we say by their state
 async function letGo(manager) {
   for (const model of await Promise.all(Object.values(manager?._models || {}))) {
     for (const view of await Promise.all(Object.values(model.views || {}))) {
       if ((view.unlayout || view.unstyle) && view.options.parent?.luminoWidget?.isDisposed) view.remove();
     }
-    if (DEAF.has(model.get("_model_module"))) model.off("msg:custom");
+    if (!DEAF.has(model.get("_model_module"))) continue;
+    for (const { callback } of [...(model._events?.["msg:custom"] || [])]) {
+      if (callback.name === "bound handle_message") model.off("msg:custom", callback);
+    }
   }
 }
 

@@ -5,7 +5,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from kit.panels.screen import Note, lay_bar, lay_box, make_button
+from kit.panels.screen import Note, close_widgets, lay_bar, lay_box, make_button
 
 __all__ = ["Question"]
 
@@ -31,9 +31,9 @@ class Question:
         """Show a question with its answers, the safest first, and `more` HTML between them."""
         self.answers = dict(answers)
         self.text.value = f"<p role='alert'>{escape(question)}</p>{more}"
-        for old in self._buttons.children:
-            old.close()
+        old = self._buttons.children
         self._buttons.children = [make_button(label, label, self._note.guard(lambda label=label: self.answer(label))) for label in answers]  # type: ignore[misc]
+        close_widgets(*old)
         self.box.layout.display = ""
 
     def answer(self, label: str) -> None:

@@ -29,6 +29,7 @@ __all__ = [
     "Updating",
     "Upload",
     "Working",
+    "close_widgets",
     "fill_choices",
     "lay_actions",
     "lay_bar",
@@ -193,11 +194,11 @@ class Upload:
 
     def renew(self) -> None:
         """Put a new button in the place of the old one."""
-        for old in self.box.children:
-            old.close()
+        old = self.box.children
         button = widgets.FileUpload(accept=".csv,.xlsx", multiple=self._multiple, description=self._label, tooltip="CSV or XLSX, up to 5 MB")
         button.observe(self._note.guard(lambda: self._empty(button)), names="value")
         self.box.children = (button,)
+        close_widgets(*old)
 
     def _empty(self, button: Any) -> None:
         """Hand its files on; the button is empty again, so that the same file can come once more."""
@@ -252,6 +253,15 @@ def lay_box(names: str, *children: Any) -> Any:
 def lay_words(tag: str, text: str) -> Any:
     """A heading or a paragraph of plain text."""
     return widgets.HTML(f"<{tag}>{escape(text)}</{tag}>")
+
+
+def close_widgets(*tops: Any) -> None:
+    """Close widgets with all that stands in them; page and program would keep the layout and the style of each, and with these what was drawn."""
+    for top in tops:
+        close_widgets(*getattr(top, "children", ()))
+        for one in (top, getattr(top, "layout", None), getattr(top, "style", None)):
+            if one is not None:
+                one.close()
 
 
 def make_button(label: str, tip: str, action: Callable[[Any], None], kind: Literal["", "primary", "quiet"] = "") -> Any:

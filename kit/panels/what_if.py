@@ -14,7 +14,7 @@ from kit.lists import Lists
 from kit.money import EXACT, format_money
 from kit.outlook import plan_schedule
 from kit.panels.controls import Control, make_slider, slider_fields, usual_value
-from kit.panels.screen import Updating, lay_actions, lay_box, lay_words, make_button
+from kit.panels.screen import Updating, close_widgets, lay_actions, lay_box, lay_words, make_button
 from kit.records import Level
 from kit.units import format_days, round_up_days
 
@@ -72,7 +72,7 @@ class WhatIf:
     def show(self, priced: Estimate) -> None:
         """Start from a job as it is; what was moved and not kept is dropped when the job has changed."""
         if self._was is not None and self._was.lists is not priced.lists:
-            self.sliders.clear()
+            self._close_sliders()
         if self._was is None or self._was.job_as_read != priced.job_as_read:
             self.changes.clear()
         self._was = priced
@@ -91,11 +91,14 @@ class WhatIf:
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""
-        for control in self.sliders.values():
-            control.box.close()
-        self.sliders.clear()
+        self._close_sliders()
+        self._was, self.answer.value = None, ""
         self.changes.clear()
-        self._was, self._fields.children, self.answer.value = None, (), ""
+
+    def _close_sliders(self) -> None:
+        self._fields.children = ()
+        close_widgets(*(control.box for control in self.sliders.values()))
+        self.sliders.clear()
 
     def _lay_out(self) -> None:
         """Sliders at the values of the copy, and the answer."""

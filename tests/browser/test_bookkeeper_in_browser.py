@@ -8,7 +8,21 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from browsing import PHONE, TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot, shoot_whole, violations, wait_until_it_fits, wider_charts
+from browsing import (
+    PHONE,
+    TABLET,
+    WIDE,
+    Screen,
+    estimate_outside,
+    left_behind,
+    money,
+    open_notebook,
+    shoot,
+    shoot_whole,
+    violations,
+    wait_until_it_fits,
+    wider_charts,
+)
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "3_bookkeeper.ipynb"
@@ -155,6 +169,27 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     tab.locator(".sk-contract", has_text="next to bill").wait_for()
     tab.locator(".sk-contracts").scroll_into_view_if_needed()
     shoot_whole(tab, "bookkeeper_contract")
+
+
+def test_looking_again_leaves_nothing_behind(tab, pages, jobs):
+    """Every part of the page read anew eight times: no element more than after two times, and what was typed of a change is still there."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    issue(screen)
+    screen.turn("Customer signed")
+    tab.locator(".sk-contracts tbody tr", has_text="bill 1 is next").wait_for()
+    screen.turn("Changes")
+    found = screen.root.locator(".sk-change-form .sk-bar .widget-text input").last
+    found.fill("2")
+    found.press("Tab")
+
+    def look_at_all():
+        screen.turn("Look again")
+        for part in ("Changes", "Spending", "Rows to import", "Ledger", "As issued", "Bills"):
+            screen.turn(part)
+
+    assert left_behind(tab, look_at_all, 2, 6) == 0
+    screen.turn("Changes")
+    assert found.input_value() == "2"
 
 
 WATCH = """name => {

@@ -12,6 +12,7 @@ from browsing import (
     PHONE,
     TABLET,
     estimate_outside,
+    left_behind,
     money,
     open_notebook,
     shoot,
@@ -114,6 +115,21 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     screen.field("Job").select_option("Example: counter stays sink only")
     screen.turn("Compare")
     tab.get_by_text("Example: counter stays sink only: 3 alternates").wait_for()
+
+
+def test_comparing_again_leaves_nothing_behind(tab, pages, home):
+    """A job compared and every part looked at, five times: no element more than after two times."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+
+    def compare_all():
+        for name in ("Example: counter stays sink only", "Example: laminate top mount"):
+            screen.field("Job").select_option(name)
+            screen.turn("Compare")
+            tab.get_by_text(f"{name}: ").wait_for()
+            for part in ("Two compared", "Day by day", "Working back", "Jobs on hand", "What if"):
+                screen.turn(part)
+
+    assert left_behind(tab, compare_all, 2, 3) == 0
 
 
 def test_what_pays_is_seen_at_once_on_a_tablet(tab, pages):
