@@ -171,6 +171,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     shoot_whole(tab, "bookkeeper_contract")
 
 
+@pytest.mark.long  # the estimator's screen is tried so in every run
 def test_looking_again_leaves_nothing_behind(tab, pages, jobs):
     """Every part of the page read anew eight times: no element more than after two times, and what was typed of a change is still there."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)

@@ -117,6 +117,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     tab.get_by_text("Example: counter stays sink only: 3 alternates").wait_for()
 
 
+@pytest.mark.long  # the estimator's screen is tried so in every run
 def test_comparing_again_leaves_nothing_behind(tab, pages, home):
     """A job compared and every part looked at, five times: no element more than after two times."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
