@@ -272,18 +272,23 @@ def cancel(
 
 def close(
     issued: IssuedFile,
-    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done".')],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done"; of a canceled one how it was settled.')],
     *,
     day: EventDay = None,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Write down that a contract has ended. Nothing more is billed, what is left of the deposit is earned."""
+    """Write down that a contract has ended. Nothing more is billed, what is left of the deposit is earned.
+
+    With --out, write rows for the books and, where the customer has paid more than is billed, the paper that says so.
+    """
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, record_end
+    from kit.export.event_papers import event_paper_name, pays_back_at_end
 
-    _require_out(out)
-    contract = record_end(open_contract(issued), reason, read_day(day))
+    contract = open_contract(issued)
+    _require_out(out, {event_paper_name(contract.issued, "closed"): None} if pays_back_at_end(contract.state) else {})
+    contract = record_end(contract, reason, read_day(day))
     _write_down(contract, as_json=as_json, out=out)
 
 

@@ -114,8 +114,14 @@ def cancel_contract(contract: ContractFile, owed: str, reason: str, day: dt.date
     return contract.write(canceling_of(contract.state, parse_money(owed), reason), day)
 
 
+_DONE = {"done", "all done", "finished", "complete", "completed"}
+
+
 def record_end(contract: ContractFile, reason: str, day: dt.date) -> ContractFile:
-    """Write down that the contract has ended and nothing more is billed."""
+    """Write down that the contract has ended and nothing more is billed. Raises LedgerError if a canceled one is said to be done."""
+    if contract.state.canceled and reason.strip().strip(".").casefold() in _DONE:
+        sentence = f'was canceled: it did not end as "{reason.strip()}". Say how it was settled, such as "settled, nothing owed".'
+        raise LedgerError(Fault(contract.state.number, sentence))
     return contract.write(closing_of(contract.state, reason), day)
 
 

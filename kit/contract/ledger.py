@@ -133,8 +133,7 @@ class Ledger:
                 state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
             except LedgerError:
                 if undone := [what.event for what, _ in happenings if isinstance(what, Voided)]:
-                    sentence = f"entry {undone[0]} {_BUILT_ON}"
-                    raise LedgerError(Fault(contract, sentence)) from None
+                    raise LedgerError(Fault(contract, _built_on(undone[0], known[: -len(happenings)]))) from None
                 raise
             connection.execute("COMMIT")
         return state
@@ -232,8 +231,13 @@ def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> N
         raise LedgerError(Fault(contract, f"has new entries since you looked: {more}{'; '.join(words)}. Look again, then repeat what you did."))
 
 
-_BUILT_ON = "can't be undone: later entries build on it. Undo those first, the last one first."
 _OWN_DAY = {"paid", "bought", "ordered", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them
+
+
+def _built_on(entry: int, events: Sequence[Event]) -> str:
+    """Why an entry can't be undone, and with which one to begin: the last that still holds."""
+    last = max(standing_events(events), key=lambda event: event.id)
+    return f"entry {entry} can't be undone: later entries build on it. Undo those first, beginning with the last, entry {last.id}: {entry_words(last, events)}."
 
 
 def _require_order(contract: str, before: Sequence[Event], event: Event) -> None:
@@ -250,6 +254,6 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
         if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
             raise LedgerError(Fault(contract, f"entry {target.id} is undone already."))
         if isinstance(target.what, Offered) and target.what.document in {one.what.document for one in standing_events(before) if isinstance(one.what, Signed)}:
-            raise LedgerError(Fault(contract, f"entry {target.id} {_BUILT_ON}"))
+            raise LedgerError(Fault(contract, _built_on(target.id, before)))
         if event.day < target.day:
             raise LedgerError(Fault(contract, f"{format_day(event.day)} is before {format_day(target.day)}, the day of the entry to undo."))

@@ -70,7 +70,9 @@ def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[st
         "credit": (f"A credit note for {format_money(state.credit_due)} is owed", "More is billed than the contract sum. Give the reason and write it."),
         "collect": ("All is billed", f"{format_money(max(state.receivable, _ZERO))} is not paid yet. Record it when it comes in."),
         "refund": (f"{format_money(state.refund_due)} goes back", "The customer paid more than is billed. Record it when it has gone back."),
-        "close": ("All is billed and paid", "Close the contract: give the reason, such as done."),
+        "close": ("Nothing is owed by either side", "Close the contract: say how it was settled, such as nothing owed.")
+        if state.canceled
+        else ("All is billed and paid", "Close the contract: give the reason, such as done."),
         "nothing": ("Nothing more to do", "The contract is closed."),
     }[step]
 

@@ -189,4 +189,5 @@ def _note(sheet: Canvas, purchases: Sequence[Purchase], proof: str) -> None:
         sheet.note(f"Hatched: left over. Proven: {proof}.")
     else:
         sheet.note("Hatched: left over. Not proven cheapest: too many kinds of stock to try them all.")
+    sheet.note("Ends are taken as square: trim a rough one first and see that the last piece still fits.")
     sheet.note("Measure each stock piece before the first cut. Follow the saw maker's instructions and keep the guards on.")

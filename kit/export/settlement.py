@@ -1,4 +1,4 @@
-"""A credit note, and the paper that ends a canceled contract, as PDF: what is owed, what was billed and paid, and who pays whom.
+"""A credit note, and the paper that ends a canceled or an overpaid contract, as PDF: what is owed, what was billed and paid, and who pays whom.
 
 Every figure is one that the ledger holds, or the difference of two of them. Like the bill, they hold nothing of what the price is made of.
 """
@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
-from kit.contract.events import Canceled, Credited
+from kit.contract.events import Canceled, Closed, Credited
 from kit.contract.state import ContractState
 from kit.export.lists_used import currency_in
 from kit.export.papers import agreed_words, issued_head
@@ -23,12 +23,12 @@ _TEMPLATE = "settlement.typ"
 _LAW = "State law may say when a contract can be canceled, what may be kept of a deposit and how soon money goes back. Where it does, the law comes first."
 
 
-def settlement_bytes(issued: Issued, state: ContractState, what: Credited | Canceled, day: dt.date) -> bytes:
+def settlement_bytes(issued: Issued, state: ContractState, what: Credited | Canceled | Closed, day: dt.date) -> bytes:
     """The paper as PDF; parameters as in `settlement_document`. The same input gives the same bytes."""
     return typeset(_TEMPLATE, settlement_document(issued, state, what, day))
 
 
-def settlement_document(issued: Issued, state: ContractState, what: Credited | Canceled, day: dt.date) -> dict[str, Any]:
+def settlement_document(issued: Issued, state: ContractState, what: Credited | Canceled | Closed, day: dt.date) -> dict[str, Any]:
     """Every word and figure of the paper, as the template reads it.
 
     Parameters
@@ -38,11 +38,14 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
     state
         The contract as it stood when this was written down, with it.
     what
-        The credit note, or the canceling.
+        The credit note, the canceling, or the end of a contract that was paid beyond its bills.
     day
         The day for which it was written down.
     """
-    said = _credit(issued, state, what, day) if isinstance(what, Credited) else _canceled(issued, state, what, day)
+    if isinstance(what, Closed):
+        said = _closed(issued, state)
+    else:
+        said = _credit(issued, state, what, day) if isinstance(what, Credited) else _canceled(issued, state, what, day)
     name = f"{state.number}, {said['name']}"
     return {
         **issued_head(issued, day, title=name, document=name, foot=f"{issued.lists.company.name} · {name}"),
@@ -84,6 +87,21 @@ def _canceled(issued: Issued, state: ContractState, what: Canceled, day: dt.date
         "note": _tax_words("amount owed", what.tax, currency),
         "agree": f"We agree that this contract ended on {format_long_day(day)} and that {owed} is owed in all for what was done. "
         "A right to cancel that the law gives you needs no signature.",
+    }
+
+
+def _closed(issued: Issued, state: ContractState) -> dict[str, Any]:
+    """The end of a contract that was paid beyond its bills: what goes back."""
+    currency = currency_in(issued.lists)
+    return {
+        "heading": "Contract closed",
+        "name": "contract closed",
+        "lead": "We pay back to you",
+        "amount": format_money(state.refund_due, currency),
+        "tables": [*_sum_tables(state, currency), _money(state, currency)],
+        "next": ["Nothing more is billed under this contract.", _balance_words(state, currency)],
+        "note": _tax_words("contract sum", state.tax, currency),
+        "agree": "",
     }
 
 

@@ -22,6 +22,8 @@ from kit.takeoff.working import Amount, counted, number, total
 __all__ = ["Trip", "count_ways", "explain_people", "explain_wait", "find_trips", "staff_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
+SIGNING = "signing"
+"""What is waited for where nothing is delivered, made or left to dry in between: no list has a time for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class Trip:
     """One coming to the house: the own steps that are done in it, first to last, its people, and how long they work [h].
 
     Who travels: as many as the step `crowded` asks for; more of the crew where these would need more than a working day (`too_long`).
-    Why: `waits_for` is the step, and `lead` what is waited for after it (an id of lead_times.csv, or ""), that ended the trip before;
+    Why: `waits_for` is the step, and `lead` what is waited for after it (an id of lead_times.csv, `SIGNING` or ""), that ended the trip before;
     None for the first.
     """
 
@@ -93,12 +95,17 @@ def find_trips(tasks: Sequence[Task], leads: LeadTimes, not_before_h: Mapping[St
         held_by = max(links[step], key=lambda link: wait(ready[link.before][1], link), default=None)
         return held_by if held_by is None or held_by.lag else held(held_by.before)
 
-    return tuple(_trip(group, held(group[0].step) if number else None) for number, group in enumerate(groups))
+    def why(number: int) -> tuple[Step | None, str]:
+        if not number:
+            return None, ""
+        link = held(groups[number][0].step)
+        return (groups[number - 1][-1].step, SIGNING) if link is None else (link.before, link.lead)
+
+    return tuple(_trip(group, why(number)) for number, group in enumerate(groups))
 
 
-def _trip(group: Sequence[Task], held: StepLink | None) -> Trip:
+def _trip(group: Sequence[Task], why: tuple[Step | None, str]) -> Trip:
     crowded = max(group, key=lambda task: task.crew)
-    why = (held.before, held.lead) if held is not None else (None, "")
     return Trip(tuple(task.step for task in group), crowded.crew, sum(task.duration_h for task in group), crowded.step, *why)
 
 
@@ -161,6 +168,8 @@ def explain_wait(trip: Trip, lists: Lists) -> str:
     """What ended the trip before, such as 24 h after a step, by its name; "" for the first trip."""
     if trip.waits_for is None:
         return ""
+    if trip.lead == SIGNING:
+        return "the customer's signature, and the end of the time to cancel"
     after = lists.steps[trip.waits_for]
     what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f'{after.wait_h:g} h after "{after.name}"'
     return lower_first(what)

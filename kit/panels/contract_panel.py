@@ -25,7 +25,7 @@ from kit.draw.contract_top import draw_next_bill, draw_sums
 from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.export.control import check_postings
-from kit.export.event_papers import event_paper_bytes, list_event_papers
+from kit.export.event_papers import event_paper_bytes, list_event_papers, pays_back_at_end
 from kit.export.posting_files import posting_files
 from kit.export.reminder import reminder_bytes, reminder_name
 from kit.money import format_money, parse_money
@@ -271,7 +271,8 @@ class ContractPanel:
     def close(self) -> None:
         """The contract is at its end."""
         self.show(record_end(self.of_contract(), self._reason(), self.chosen_day()))
-        self._written("The contract is closed.")
+        paper = " Its paper, which says what goes back, is under Bills." if pays_back_at_end(self.of_contract().state) else ""
+        self._written(f"The contract is closed.{paper}")
 
     def _written(self, sentence: str) -> None:
         self.note.say(sentence)

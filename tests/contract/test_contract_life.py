@@ -104,7 +104,9 @@ def test_a_canceled_contract_bills_the_work_done_and_pays_back_the_rest(signed: 
     assert (next_step(contract.state), contract.state.refund_due) == ("refund", deposit)
     contract = record_payment(contract, f"{deposit} USD", LATER, how="", back=True)
     assert next_step(contract.state) == "close"
-    assert record_end(contract, "canceled", LATER).state.received == NOTHING
+    with pytest.raises(LedgerError, match=r'was canceled: it did not end as "Done\."\. Say how it was settled'):
+        record_end(contract, "Done.", LATER)
+    assert record_end(contract, "settled, nothing owed", LATER).state.received == NOTHING
 
 
 def test_an_offer_that_nobody_signed_needs_no_canceling(path: Path) -> None:

@@ -91,7 +91,7 @@ def test_what_others_hang_on_can_not_be_taken_back(signed):
     """A bill before another bill stays."""
     first = signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY)
     signed.append("DEMO-001", next_bill(first, DAY, 10), DAY)
-    with pytest.raises(LedgerError, match=r"entry 3 can't be undone: later entries build on it\. Undo those first"):
+    with pytest.raises(LedgerError, match=r"entry 3 can't be undone: later entries build on it\. Undo those first, beginning with the last, entry 4: bill 2"):
         signed.append("DEMO-001", Voided(event=first.last, reason="a slip"), DAY)
 
 

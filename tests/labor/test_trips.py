@@ -6,7 +6,7 @@ import pytest
 from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, lists
 
-from kit.estimating import revalue
+from kit.estimating import estimate, revalue
 from kit.labor.schedule import OFF_SITE
 from kit.labor.trips import Trip, explain_people, explain_wait, staff_trips
 from kit.steps import Step
@@ -54,6 +54,15 @@ def test_each_trip_says_who_travels_and_why():
         ("1 person", '24 h after "Seal rim, seams and backsplash"'),
         ("1 person", '48 h after "Clean up"'),
     ]
+
+
+def test_a_trip_that_waits_for_the_signature_alone_says_so():
+    """With everything on the shelf, all lead times 0, we still come back only when the customer has signed and can't cancel any more."""
+    at_once = {name: replace(row, low_days=0.0, likely_days=0.0, high_days=0.0) for name, row in lists().lead_times.items()}
+    found = estimate(estimated(STONE).job_as_read, replace(lists(), lead_times=at_once))
+    waited = [explain_wait(trip, found.lists) for trip in found.trips]
+    assert waited[:2] == ["", "the customer's signature, and the end of the time to cancel"]
+    assert all(waited[1:])
 
 
 def test_ordering_is_no_trip():
