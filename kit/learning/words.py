@@ -24,7 +24,7 @@ _NAMES_SHOWN = 3
 
 def lesson_words(lesson: Lesson) -> str:
     """What a lesson is about."""
-    return {"hours": "hours of {}", "waste": "waste of {}", "days": "wait for {}"}[lesson.subject.kind].format(lesson.subject.name)
+    return {"hours": "Hours: {}", "waste": "Waste: {}", "days": "Wait: {}"}[lesson.subject.kind].format(lesson.subject.name)
 
 
 def moved_rows(lessons: Iterable[Lesson]) -> list[tuple[str, str, str]]:

@@ -142,7 +142,7 @@ class LearningPanel:
             raise KitError("Refuse one at a time: each has its reason.")
         name = next(lesson_words(lesson) for lesson in learning.lessons if lesson.subject.id == chosen[0])
         refuse_lesson(learning, chosen[0], who=str(self.who.value), why=self._reason())
-        self._decided(f"Refused: {name}. It comes back when more jobs have finished.")
+        self._decided(f'Refused "{name}". It comes back when more jobs have finished.')
 
     def take_in(self) -> None:
         """Count a job that stands out from now on; errors as in `take_in_job`, and where none does."""
@@ -163,4 +163,4 @@ class LearningPanel:
 def _choice_words(lesson: Lesson) -> str:
     """A lesson in one line: what it is about, what the lists say and what the jobs say, and where that is not clear."""
     unclear = "" if lesson.status == "proposed" else ", not clear"
-    return f"{lesson_words(lesson)}: {figure_words(lesson, 1.0)} to {figure_words(lesson, lesson.ratio)}{unclear}"
+    return f"{lesson_words(lesson)}, {figure_words(lesson, 1.0)} to {figure_words(lesson, lesson.ratio)}{unclear}"

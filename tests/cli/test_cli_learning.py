@@ -71,7 +71,7 @@ def test_an_outlier_says_of_what_and_in_which_unit(run: Any, folder: Path) -> No
     event = next(one for one in ledger.events(strange) if one.what.kind == "worked" and one.what.step == "order")
     ledger.append(strange, event.what.model_copy(update={"hours": event.what.hours * 20}), event.day)
     report = run("learn", folder).out.decode()
-    assert re.search(rf"{strange} +hours of Orders and paperwork +[0-9.]+ h +[0-9.]+ h ", report)
+    assert re.search(rf"{strange} +Hours: Orders and paperwork +[0-9.]+ h +[0-9.]+ h ", report)
 
 
 def test_a_lesson_is_accepted_into_a_new_dated_folder(run: Any, folder: Path, tmp_path: Path) -> None:

@@ -61,7 +61,7 @@ def test_kinds_of_work_that_met_move_together_and_what_no_job_had_stays(teach):
         ("wipe-rim-foot", 1, round(0.2 / 8.2, 4)),
     ]
     assert lesson.stays == ("Seal the grout",)
-    said = ("hours of Seal rim, seams and backsplash", "Mask, fill and tool sealant 98%, Bed and wipe a thin rim 2%", "Seal the grout")
+    said = ("Hours: Seal rim, seams and backsplash", "Mask, fill and tool sealant 98%, Bed and wipe a thin rim 2%", "Seal the grout")
     assert moved_rows(learning.lessons) == [said]
     assert all(words in draw_lessons(learning) for words in said[1:])
 
