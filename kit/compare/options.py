@@ -13,7 +13,7 @@ from kit.design.named_goods import counter_kind
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
-from kit.job.field_names import mount_words, say_choice
+from kit.job.field_names import lower_first, mount_words, say_choice
 from kit.lists import Lists
 from kit.lists.goods_rows import MOUNTS, CounterKind, MountKind, SinkKind
 from kit.records import Finding, Level
@@ -56,7 +56,7 @@ class Option:
     @property
     def name(self) -> str:
         """What it is, in words."""
-        return f"{mount_words(self.mount)}, {self.sink_name} in {self.counter_name}"
+        return f"{mount_words(self.mount)}, {self.sink_name} in {lower_first(self.counter_name)}"
 
     @property
     def short_name(self) -> str:

@@ -169,7 +169,7 @@ def draw_differences(
     Parameters
     ----------
     names, prices
-        Of the first and of the second.
+        Of the first and of the second; the names head their columns.
     rows, facts, days
         What `list_differences`, `list_facts` and `list_stretches` say of the two.
 
@@ -179,20 +179,20 @@ def draw_differences(
     """
     chart = draw_for_widths(partial(draw_price_steps, names, prices, rows))
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
-    facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", "First", "Second"), built, heads=True))
-    money = f"<details><summary>Every change, line by line</summary>{_draw_money(rows)}</details>"
-    return chart + _draw_stretches(days) + facts_table + money
+    facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", *names), built, heads=True))
+    money = f"<details><summary>Every change, line by line</summary>{_draw_money(names, rows)}</details>"
+    return chart + _draw_stretches(names, days) + facts_table + money
 
 
-def _draw_money(rows: Sequence[Difference]) -> str:
+def _draw_money(names: tuple[str, str], rows: Sequence[Difference]) -> str:
     table = [(row.what, format_money(row.before), format_money(row.after), signed_money(row.amount), f"{row.hours:+.2f}" if row.hours else "-") for row in rows]
     total, hours = sum_money([row.amount for row in rows]), sum(row.hours for row in rows)
     table.append(("Price", "", "", signed_money(total), f"{hours:+.2f}"))
-    columns = ("What", "First", "Second", "Change [USD]", "Own hours")
+    columns = ("What", *names, "Change [USD]", "Own hours")
     return draw_table("What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True, total=True)
 
 
-def _draw_stretches(days: Sequence[Stretch]) -> str:
+def _draw_stretches(names: tuple[str, str], days: Sequence[Stretch]) -> str:
     """Every step and wait by which the two differ, to half a day; it sums to the difference of the days from ordering to done."""
     if not days:
         return ""
@@ -203,7 +203,7 @@ def _draw_stretches(days: Sequence[Stretch]) -> str:
     if rest:
         table.append(("Smaller differences, less than half a day each", "", "", f"{rest:+g}"))
     table.append(("Days from ordering to done", "", "", f"{whole:+g}"))
-    return draw_table("Why the days differ", ("Because of", "First", "Second", "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True)
+    return draw_table("Why the days differ", ("Because of", *names, "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True)
 
 
 def _halves(days: float) -> float:

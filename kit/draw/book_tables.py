@@ -192,9 +192,10 @@ def draw_lessons(learning: Learning) -> str:
     columns = ("About", "Jobs", "Lists", "Jobs say", "Rate itself, 90%", "Next job, 90%", "Scatter", "State")
     caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing changes by itself"
     few = sum(lesson.status == "too few jobs" for lesson in learning.lessons)
-    counted = f"Not shown: {len(learning.lessons) - len(shown) - few} that may be right as listed, {few} with too few jobs."
+    alike = len(learning.lessons) - len(shown) - few
+    left_out = [words for count, words in ((alike, f"{alike} that may be right as listed"), (few, f"{few} with too few jobs")) if count]
     moved = moved_rows(shown)
-    sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), counted]
+    sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), *([f"Not shown: {', '.join(left_out)}."] if left_out else [])]
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)
     folded = draw_fold("Rates that each would move", f"<p>{escape(RATIO_WORDS)}</p>{draw_table('Rates that move', MOVED_COLUMNS, moved, heads=True)}")
     table = draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) if rows else f"<p><b>{escape(caption)}</b></p>"

@@ -12,7 +12,6 @@ from kit.units import format_day
 
 __all__ = ["draw_jobs_on_hand"]
 
-_STAGES = {"offered": "offered, not signed", "signed": "signed, under way", "finished": "finished", "canceled": "canceled"}
 _FOLDED = {"offered": "Offered, not signed", "finished": "Finished", "canceled": "Canceled"}
 _COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and actual", "Hours, promised and so far", "Starts", "Done by")
 
@@ -21,7 +20,7 @@ def draw_jobs_on_hand(jobs: FolderJobs) -> str:
     """The jobs of a folder, those at work first, the others folded, then what can't be read. A sentence where there are none."""
     if not jobs.rows and not jobs.unreadable:
         return "<p>No job of this folder has been issued yet. Issue an estimate on the estimator's screen, and it shows up here.</p>"
-    by_stage = {stage: [row for row in jobs.rows if row.stage == stage] for stage in _STAGES}
+    by_stage = {stage: [row for row in jobs.rows if row.stage == stage] for stage in ("signed", *_FOLDED)}
     working = by_stage["signed"]
     table = _draw_rows(f"Jobs under way: {len(working)}", working) if working else "<p><b>No job is under way.</b></p>"
     folds = "".join(draw_fold(f"{words}: {len(rows)}", _draw_rows(words, rows)) for stage, words in _FOLDED.items() if (rows := by_stage[stage]))
@@ -38,7 +37,7 @@ def _cells(row: JobRow) -> tuple[str, ...]:
     days = (row.starts_promised, row.done or row.done_promised)
     return (
         f"{row.customer}, {row.number}{' (invented)' if row.invented else ''}",
-        f"{mount_words(row.mount)}, {row.counter_name}",
+        f"{row.counter_name}, {mount_words(row.mount)}",
         _state(row),
         format_money(row.price),
         ", ".join(margins) or "-",
@@ -49,5 +48,8 @@ def _cells(row: JobRow) -> tuple[str, ...]:
 
 def _state(row: JobRow) -> str:
     """Where it stands, and the day that matters there: until when the offer holds, or when it was signed or ended."""
-    day = {"offered": ("holds until", row.valid_until), "signed": ("on", row.signed)}.get(row.stage, ("on", row.ended))
-    return f"{_STAGES[row.stage]}, {day[0]} {format_day(day[1])}" if day[1] else _STAGES[row.stage]
+    if row.stage == "offered":
+        return f"offered, not signed{f'; holds until {format_day(row.valid_until)}' if row.valid_until else ''}"
+    day = row.signed if row.stage == "signed" else row.ended
+    said = f"{row.stage} {format_day(day)}" if day else row.stage
+    return f"{said}; under way" if row.stage == "signed" else said

@@ -13,8 +13,10 @@ from kit.contract.canceling import canceling_of
 from kit.contract.events import Voided
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of
+from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.issued import open_issued
 from kit.learning.job_rows import list_jobs
+from kit.units import format_day
 
 
 def row_of(folder, number, day=None):
@@ -39,6 +41,20 @@ def test_a_job_goes_from_offered_to_signed_to_finished(own):
     assert ended.margin_promised == pytest.approx(float(1 - ended.cost_promised / ended.revenue))
     assert (ended.days, ended.mount, ended.counter_name) == ((days["closed"] - days["signed"]).days, "top", "Laminate countertop, cut on site")
     assert ended.days_worked == len({event.day for event in events if event.what.kind == "worked"})
+
+
+def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
+    """Offered, under way and finished, as a person says it; the countertop before its mount."""
+    number = "INVENTED-001"
+    days = {event.what.kind: event.day for event in reversed(Ledger(own).events(number))}
+    for kind, hand_state in (
+        ("offered", f"offered, not signed; holds until {format_day(row_of(own, number).valid_until)}"),
+        ("signed", f"signed {format_day(days['signed'])}; under way"),
+        ("closed", f"finished {format_day(days['closed'])}"),
+    ):
+        said = draw_jobs_on_hand(list_jobs(own, days[kind]))
+        assert f">{hand_state}</td>" in said
+        assert ">Laminate countertop, cut on site, top mount</td>" in said
 
 
 def test_a_canceled_contract_is_not_a_finished_job(own):

@@ -40,13 +40,14 @@ def teach(tmp_path, monkeypatch):
 def test_kinds_of_work_that_never_met_are_learned_apart(teach):
     """Eight undermounts took half as long again, eight drop-ins what was listed: the rate of sealing moves alone, by 8 / 13 of the logarithm (5 jobs weigh
     the lists): 0.05 h x 1.5 ^ (8 / 13) = 0.06417 h."""
-    _, found = teach([*(sealed(n, 1.5, seal_foot=20) for n in range(8)), *(sealed(n, 1.0, wipe_rim_foot=10) for n in range(8, 16))])
+    learning, found = teach([*(sealed(n, 1.5, seal_foot=20) for n in range(8)), *(sealed(n, 1.0, wipe_rim_foot=10) for n in range(8, 16))])
     assert set(found) == {"hours/seal/seal-foot", "hours/seal/wipe-rim-foot"}
     slow, listed = found["hours/seal/seal-foot"], found["hours/seal/wipe-rim-foot"]
     assert (slow.status, slow.subject.name, slow.subject.step) == ("proposed", "Seal rim, seams and backsplash: Mask, fill and tool sealant", "hours/seal")
     assert {change.key for change in slow.changes} == {"seal-foot"}
     assert next(change.after for change in slow.changes if change.column == "likely") == "0.06417 h"
     assert (listed.status, listed.changes) == ("as listed", ())
+    assert "Not shown: 1 that may be right as listed.<" in draw_lessons(learning)  # and nothing of what there is none of
 
 
 def test_kinds_of_work_that_met_move_together_and_what_no_job_had_stays(teach):
@@ -64,6 +65,7 @@ def test_kinds_of_work_that_met_move_together_and_what_no_job_had_stays(teach):
     said = ("Hours: Seal rim, seams and backsplash", "Mask, fill and tool sealant 98%, Bed and wipe a thin rim 2%", "Seal the grout")
     assert moved_rows(learning.lessons) == [said]
     assert all(words in draw_lessons(learning) for words in said[1:])
+    assert "Not shown" not in draw_lessons(learning)
 
 
 def test_what_was_accepted_of_a_step_still_counts_when_a_new_kind_of_work_comes(teach, tmp_path):
