@@ -256,7 +256,7 @@ def cancel(
 ) -> None:
     """Write down that a signed contract was canceled. Its sum becomes what is owed for work done.
 
-    What is billed beyond it is a credit (sinkset bill --credit), what is not billed of it the last bill. Then close it. A canceled job teaches nothing.
+    Anything billed beyond it becomes a credit note (sinkset bill --credit), the rest of it the last bill. Then close it. A canceled job teaches nothing.
     With --out, write the paper for the customer and rows for the books. State law may say what you may keep and by when money goes back: confirm it.
     """
     from kit.cli.contracts import read_day
@@ -369,7 +369,7 @@ def learn(
     as_json: AsJson = False,
     prices: Prices = None,
 ) -> None:
-    """Say what finished jobs teach about hours and waste. Take it into a new dated folder of lists, or refuse it."""
+    """Say what finished jobs teach about hours, waste and waits. Take it into a new dated folder of lists, or refuse it."""
     from kit.cli.contracts import read_day
     from kit.cli.learning import decide, learning_document, learning_report, open_learning
     from kit.learning.invented import write_invented_history

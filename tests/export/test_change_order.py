@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 from change_jobs import CHANGES, changed, first
-from paper_text import text_of
+from paper_text import pages_of, text_of
 
-from kit import Estimate, estimate
+from kit import Estimate, estimate, read_job, shipped
 from kit.change.effect import change_days, change_draws
 from kit.change.priced_change import price_change
 from kit.errors import IssueError, PriceError
@@ -169,6 +169,21 @@ def test_hired_hours_are_those_that_are_charged_and_a_part_is_told_once() -> Non
     hand_amount = (Decimal("3.25") * 118 * Decimal("1.15")).quantize(Decimal("0.01"), ROUND_HALF_UP)
     assert (rows["Plumber hired by the hour"]["quantity"], rows["Plumber hired by the hour"]["amount"]) == ("0 → 3.25 h", f"${hand_amount:.2f}")
     assert [row["what"] for row in changed_words(found.old, found.new) if "isposer" in row["what"]] == ["Disposer"]
+
+
+def test_the_name_of_a_group_stands_above_its_first_row_on_one_page(tmp_path: Path) -> None:
+    """Not alone at the foot of the page before; wherever the table begins."""
+    old = estimate(read_job(shipped("examples") / "corner_dishwasher_drain_down.toml"), first().lists)
+    none = {"supplied_by": "excluded", "installed_by": "nobody"}
+    new = estimate(change_job(old.job_as_read, {"scope.disposer": none, "plumbing.disposer": "none"}), old.lists)
+    order = price_change(old, new)
+    issue_estimate(old, tmp_path, today=dt.date(2026, 5, 5))
+    made = ChangeOrderSource(order, old, new, dt.date(2026, 5, 20), change_draws(order, old, new), open_issued(tmp_path / "DEMO-006-r01.json"))
+    for words in range(0, 100, 20):
+        found = replace(made, reason=" ".join(["dust"] * words))
+        pages = pages_of(change_order_bytes(found))
+        for group in change_order_document(found)["groups"]:
+            assert any(f"{group['name']} {group['rows'][0]['what']}" in page for page in pages), group["name"]
 
 
 def test_days_are_those_of_both_calendars() -> None:
