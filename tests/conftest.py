@@ -93,10 +93,12 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """With `-n` a file goes to one process as a whole, and some folders do: what their tests share is made once."""
     from xdist.scheduler import LoadScopeScheduling
 
+    together = [folder for folder in TOGETHER if (folder, config.option.markexpr) != ("browser", "long")]  # two Labs take half as long as one
+
     class ByFile(LoadScopeScheduling):  # type: ignore[misc]
         def _split_scope(self, nodeid: str) -> str:
             file = nodeid.split("::", 1)[0]
-            return next((folder for folder in TOGETHER if file.startswith(f"tests/{folder}/")), file)
+            return next((folder for folder in together if file.startswith(f"tests/{folder}/")), file)
 
     config.option.loadscopereorder = False
     return ByFile(config, log)
