@@ -195,5 +195,5 @@ def _days(page: Page, changing: ChangeOrderSource) -> None:
     rows = [("Work complete", format_day(days.done_before), format_day(days.done_after))]
     if days.without_sink_before is not None or days.without_sink_after is not None:
         before, after = ("" if one is None else format_days(one) for one in (days.without_sink_before, days.without_sink_after))
-        rows.append(("Days without a kitchen sink", before, after))
+        rows.append(("Without a kitchen sink", before, after))
     page.table("Days", ("What", ">Before", ">After"), rows)

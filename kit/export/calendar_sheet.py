@@ -57,8 +57,8 @@ def _write_dates(page: Page, schedule: JobSchedule, head: int, visit: date) -> i
         ("Old sink out", _when(schedule.sink_out, visit)),
         ("New sink tested", _when(schedule.sink_back, visit)),
         ("Done", _when(schedule.finish, visit)),
-        ("Days without a kitchen sink", _days(schedule.days_without_sink)),
-        ("Days without one when a temporary sink is lent", _days(schedule.days_with_temporary_sink)),
+        ("Without a kitchen sink", _days(schedule.days_without_sink)),
+        ("With a temporary sink lent", _days(schedule.days_with_temporary_sink)),
         ("Trips", str(schedule.trips_priced)),
     ]
     page.text(head, _STEP, "Dates that people ask for", bold=True)

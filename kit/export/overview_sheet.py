@@ -116,7 +116,7 @@ def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
     days = [*([format_day(start, beside=visit)] if start and start != finish else []), format_day(finish)]
     row = _fact(page, row, "At the house", f"{' to '.join(days)}; 4 times out of 5 done by {format_day(sure, beside=visit)}", bold=True)
     if schedule.days_without_sink is not None:
-        row = _fact(page, row, "Days without a kitchen sink", _without_sink(schedule, schedule.days_without_sink))
+        row = _fact(page, row, "Without a kitchen sink", _without_sink(schedule, schedule.days_without_sink))
     page.text(row, 0, "Own worker-hours")
     page.formula(row, 1, page.book.places["all:hours"].seen_from(NAME), estimate.hours, "hours")
     page.text(row, 2, f"{crew_days_of(estimate):.1f} crew-days, {schedule.trips_priced} {'trip' if schedule.trips_priced == 1 else 'trips'}")

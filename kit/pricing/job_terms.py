@@ -19,10 +19,10 @@ SHARE_PLACES = 10  # as fine as working back looks, so that a job file can hold 
 
 BurdenFigure = Literal["hours", "share", "amount", "up-to"]
 
-_OVERHEAD: dict[OverheadAs, str] = {"of-cost": "Overhead on direct cost", "of-price": "Overhead as share of the price"}
+_OVERHEAD: dict[OverheadAs, str] = {"of-cost": "Overhead on direct cost", "of-price": "Overhead as a share of the price"}
 _PROFIT: dict[ProfitAs, str] = {
-    "markup": "Profit as markup on cost with overhead",
-    "margin": "Profit as margin of the price",
+    "markup": "Profit as a markup on cost with overhead",
+    "margin": "Profit as a share of the price",
     "of-cost": "Profit on direct cost, beside overhead",
 }
 _TAX: dict[TaxMode, str] = {

@@ -41,7 +41,7 @@ def test_dates_and_spread_are_those_of_the_outlook(sheet):
     estimate, rows = sheet
     told, schedule, risk = {row[0]: row for row in rows if row[0]}, plan_schedule(estimate), assess_risk(estimate)
     days = schedule.days_without_sink
-    assert told["Days without a kitchen sink"][3] == ("-" if days is None else format_days(days))
+    assert told["Without a kitchen sink"][3] == ("-" if days is None else format_days(days))
     assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))
     assert told["4 in 5"][3] == pytest.approx(float(risk.cost_at(0.8)))
     assert told["1 in 10"][3] < told["1 in 2"][3] < told["9 in 10"][3]
