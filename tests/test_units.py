@@ -368,3 +368,9 @@ def test_units_and_money_load_nothing_heavy():
     """Importing the two rooms brings in neither pint nor numpy nor pandas."""
     code = "import sys, kit.units, kit.money; print(sorted({'pint', 'numpy', 'pandas'} & set(sys.modules)))"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == "[]"
+
+
+def test_nothing_has_no_sign_in_a_file() -> None:
+    """A float's minus zero and zero are one amount, whichever was written first."""
+    for dimension, hand_text in (("share", "0 %"), ("length", "0 in"), ("weight", "0 lb"), ("time", "0 h")):
+        assert [format_exact(value, dimension) for value in (-0.0, 0.0, -0.0)] == [hand_text] * 3

@@ -127,6 +127,12 @@ def format_exact(value: float, dimension: Dimension) -> str:
     """
     if not math.isfinite(value):
         raise UnitError(f"{value} is not {EXAMPLES[dimension][0]}.")
+    return _exact(value + 0.0, dimension)  # no minus zero
+
+
+@lru_cache(maxsize=4096)
+def _exact(value: float, dimension: Dimension) -> str:
+    """Remembered: a change of one field writes all fields of the job, and most stay as they are."""
     if dimension in {"length", "slope"} and float(value * 64).is_integer():
         sign = "-" if value < 0 else ""
         return f"{sign}{_mixed(Fraction(abs(value)))} {canonical_unit(dimension)}"
