@@ -82,6 +82,15 @@ def test_it_is_no_longer_than_a_crew_reads(name: str) -> None:
     assert len(pages_of(crew_sheet_bytes(found, schedule=plan_schedule(found)))) <= 6
 
 
+@pytest.mark.parametrize("name", ["wood_apron_two_bowl", "laminate_top_mount"])
+def test_the_cut_list_stands_beside_the_work(name: str) -> None:
+    """It takes no page of its own: the longest names of stock, blanks of a countertop, have room; it says what it takes the ends of stock for."""
+    found = demo.example(name)
+    page = next(page for page in pages_of(crew_sheet_bytes(found, schedule=plan_schedule(found))) if "Cut list" in page)
+    assert "Bring:" in page
+    assert "Stock ends are taken as square: trim a rough one first." in " ".join(page.split())
+
+
 def test_work_stands_by_half_days() -> None:
     """Each half day once, in order, with the most people who are there; time to the quarter of an hour."""
     text = read_sheet(STONE, plan_schedule(STONE))
