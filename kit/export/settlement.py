@@ -50,7 +50,7 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
     return {
         **issued_head(issued, day, title=name, document=name, foot=f"{issued.lists.company.name} · {name}"),
         "agreed": agreed_words(issued, state),
-        "reason": what.reason,
+        "reason": f"{'How the contract ended' if isinstance(what, Closed) else 'Why'}: {what.reason}",
         **said,
     }
 

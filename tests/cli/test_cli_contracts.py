@@ -356,7 +356,13 @@ def test_a_contract_closed_while_overpaid_has_a_paper_of_what_goes_back(run: Any
     run("paid", issued, "12.50 USD", "--day", "2026-03-21")
     closed = run("close", issued, "done", "--day", "2026-03-21", "--out", tmp_path / "over", "--json").json
     words = " ".join(text_of((tmp_path / "over" / "DEMO-001-closed.pdf").read_bytes()).split())
-    for part in ("Contract closed", "We pay back to you $12.50", "Why: done", "Paid beyond that $12.50", "more than is billed. We pay it back to you."):
+    for part in (
+        "Contract closed",
+        "We pay back to you $12.50",
+        "How the contract ended: done",
+        "Paid beyond that $12.50",
+        "more than is billed. We pay it back to you.",
+    ):
         assert part in words
     run("paid", issued, "12.50 USD", "--back", "--day", "2026-03-22")
     run("jobs", issued, "--out", tmp_path / "all")
