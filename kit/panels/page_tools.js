@@ -55,6 +55,7 @@ function mend(root) {
     if (label && readout) set(readout, "aria-label", label.textContent + ", typed");
   }
   for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
+  for (const note of root.querySelectorAll(".sk-note > .widget-html-content")) set(note, "aria-live", "polite");
   for (const table of root.querySelectorAll("table[data-name]")) sort(table);
   for (const button of root.querySelectorAll(".sk-show-all")) unfold(button, set);
   for (const [name, height] of [["sk-top", "--sk-top-height"], ["sk-was-now", "--sk-answer-height"]]) {
@@ -89,6 +90,8 @@ async function letGo(manager) {
   }
 }
 
+const LEAVES = ["pointerdown", "keydown", "wheel", "touchmove"]; // a person goes on to something else
+
 function render({ model, el }) {
   const button = document.createElement("button");
   button.type = "button";
@@ -105,8 +108,11 @@ function render({ model, el }) {
   let root = null;
   let frame = 0;
   let settled = 0;
-  const observer = new MutationObserver(() => { // what it sets is not what it observes
+  let waits = false; // a button was pressed, and the person has done nothing since: its answer comes into view
+  const observer = new MutationObserver((changes) => { // what it sets is not what it observes
     mend(root);
+    const answer = waits && changes.map((change) => change.target.closest(".sk-note")).find((note) => note && note.textContent);
+    if (answer) answer.scrollIntoView({ block: "nearest" });
     clearTimeout(settled);
     settled = setTimeout(() => letGo(model.widget_manager).catch(() => {}), SETTLED_MS); // what could not be made says so itself
   });
@@ -115,9 +121,12 @@ function render({ model, el }) {
     if (!root) { frame = requestAnimationFrame(find); return; }
     observer.observe(root, { childList: true, subtree: true, attributes: true, attributeFilter: ["class"] });
     root.addEventListener("click", asked);
+    for (const what of LEAVES) window.addEventListener(what, left, { passive: true });
     mend(root);
   };
+  const left = () => { waits = false; };
   const asked = (event) => {
+    waits = Boolean(event.target.closest(".jupyter-button"));
     const why = event.target.closest("[data-why]");
     if (why) model.send({ type: "why", about: why.dataset.why });
     const rows = event.target.closest(".sk-show-all");
@@ -163,6 +172,7 @@ function render({ model, el }) {
     cancelAnimationFrame(frame);
     clearTimeout(settled);
     window.removeEventListener("keydown", pressed, true);
+    for (const what of LEAVES) window.removeEventListener(what, left);
     if (root) root.removeEventListener("click", asked);
     model.off("msg:custom", received);
     model.off("change:label change:tip", name);

@@ -60,6 +60,7 @@ class Note:
 
     def __init__(self) -> None:
         self.box = widgets.HTML()
+        self.box.add_class("sk-note")
 
     def say(self, *sentences: str, alert: bool = False) -> None:
         """Say sentences, each on a line of its own; none clears the note."""

@@ -399,6 +399,31 @@ def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
     assert (document["stop_reason"], document["result"]["buildable"]) == ("The customer orders a wider cabinet", False)
 
 
+HEARD = """node => {
+  const box = node.getBoundingClientRect();
+  const top = document.querySelector(".sk-top").getBoundingClientRect().bottom;
+  return box.top >= top && box.bottom <= window.innerHeight && node.closest("[aria-live=polite]") !== null;
+}"""
+
+
+def test_the_answer_of_issue_comes_into_view(tab, pages, jobs):
+    """Pressed at the foot of the window: refused or done, the answer below it is seen, and a screen reader hears it from a place that was there before."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Price and papers")
+    issue = screen.root.get_by_role("button", name="Issue", exact=True)
+    for reason, role, words in (("", "alert", "Get new ones"), ("Invented prices, and a visit of long ago", "status", "Issued as DEMO-001-r01.json")):
+        if reason:
+            screen.type("Reason", reason)
+        place = tab.locator(".sk-promise .sk-note > .widget-html-content").first
+        place.wait_for(state="attached")
+        assert place.get_attribute("aria-live") == "polite"
+        issue.evaluate("button => button.scrollIntoView({ block: 'end' })")
+        issue.press("Enter")
+        answer = tab.locator(f".sk-promise [role={role}]", has_text=words)
+        answer.wait_for()
+        tab.wait_for_function(HEARD, arg=answer.element_handle())
+
+
 def test_a_newcomer_goes_from_a_blank_job_to_the_proposal(tab, pages, jobs):
     """In at most 60 entries, each press, choice and typed answer counted; then the customer looks on, through a reload."""
     screen = open_notebook(tab, pages, "page", "0_first_steps.ipynb")
