@@ -13,9 +13,9 @@ from zlib import crc32
 
 from kit.draw.dimensions import Side, Size, draw_sizes
 from kit.draw.flags import draw_flags
-from kit.draw.foot import describe_finding, draw_foot
+from kit.draw.foot import LEAST_WIDTH, describe_finding, draw_foot
 from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch
-from kit.draw.lettering import FONT, SIZE, clean
+from kit.draw.lettering import FONT, SIZE, clean, wrap_text
 from kit.draw.marks import sort_findings
 from kit.draw.name_places import Keyed, Name, draw_column, draw_letters, place_inside, place_near
 from kit.records import Finding
@@ -28,6 +28,7 @@ _ID = "\x00"
 AIR = 2.5
 WIDEST, TALLEST = 836.0, 1000.0
 """A sheet no larger than this has letters of 7 points on letter paper [px]."""
+_TITLE = 14.0
 _TRIES, _WORDS_WIDE, _LEAST_SHARE, _MOST_SHARE = 8, 360.0, 0.3, 0.95
 """How often a drawing is made smaller, what the columns of words beside it take about [px], the least and the most that is left of a scale at once."""
 
@@ -48,10 +49,12 @@ class Canvas:
     keyed
         Whether names stand on blank paper in the drawing and not in columns beside it, so that a long drawing keeps its width; what finds no
         room has a letter there and its name in a list below.
+    wide
+        How wide title and words below may be where there is little room [px]; 0 where they have a sheet.
     """
 
-    def __init__(self, title: str, *, scale: float, scaled: bool = True, flip: float = 1.0, keyed: bool = False) -> None:
-        self.title, self.scale, self.flip, self._scaled, self._keyed = clean(title), scale, flip, scaled, keyed
+    def __init__(self, title: str, *, scale: float, scaled: bool = True, flip: float = 1.0, keyed: bool = False, wide: float = 0.0) -> None:
+        self.title, self.scale, self.flip, self._scaled, self._keyed, self._wide = clean(title), scale, flip, scaled, keyed, wide
         self.ink = Ink()
         self._outlines: dict[str, list[Box]] = {}
         self._sizes: dict[Side, list[Size]] = {}
@@ -230,7 +233,7 @@ class Canvas:
         key = self._draw_words(within)
         draw_flags(self.ink, self._outlines, marks.by_part)
         cut = list(self.ink.taken)
-        draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, key)
+        draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, key, self._wide or LEAST_WIDTH)
         sentences = [describe_finding(number, finding) for number, finding in marks.findings]
         return self._picture(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
 
@@ -252,7 +255,9 @@ class Canvas:
     def _picture(self, cut: Sequence[Box], words: Sequence[str]) -> "Picture":
         ink = self.ink
         left, upper, right, lower = ink.edges
-        ink.put(self.title, left, upper - 20.0, bold=True, size=14.0)
+        lines = wrap_text(self.title, self._wide, _TITLE) if self._wide else (self.title,)
+        for above, line in enumerate(reversed(lines)):
+            ink.put(line, left, upper - 20.0 - 17.0 * above, bold=True, size=_TITLE)
         left, upper, right, lower = ink.edges
         hatches = "".join([write_hatch(name, _ID) for name in sorted(self._hatches)])
         clear = write_box((left - 10.0, upper - 10.0, right + 10.0, lower + 10.0)) + "".join(
@@ -286,11 +291,14 @@ class Picture:
         return self.edges[3] - self.edges[1]
 
 
-def draw_to_fit(draw: Callable[[float], Picture], scale: float) -> Picture:
-    """A drawing at its scale [px/in], and smaller where it would not fit a sheet: letters keep their size, and so does the paper."""
+def draw_to_fit(draw: Callable[[float], Picture], scale: float, widest: float = WIDEST, words: float = _WORDS_WIDE) -> Picture:
+    """A drawing at its scale [px/in], and smaller where it would not fit a sheet: letters keep their size, and so does the paper.
+
+    `widest` is what it may take instead, and `words` what words beside it take about [px].
+    """
     picture = draw(scale)
     for _ in range(_TRIES):
-        over = max((picture.wide - WIDEST) / max(picture.wide - _WORDS_WIDE, 1.0), (picture.tall - TALLEST) / picture.tall)
+        over = max((picture.wide - widest) / max(picture.wide - words, 1.0), (picture.tall - TALLEST) / picture.tall)
         if over <= 0.0:
             break
         scale *= max(min(1.0 - over, _MOST_SHARE), _LEAST_SHARE)

@@ -7,7 +7,7 @@ from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.name_places import Keyed
 from kit.records import Finding
 
-__all__ = ["describe_finding", "draw_foot"]
+__all__ = ["LEAST_WIDTH", "describe_finding", "draw_foot"]
 
 LINE = 13.5
 LEAST_WIDTH = 520.0
@@ -19,10 +19,10 @@ def describe_finding(number: int, finding: Finding) -> str:
     return clean(f"{sentence} {finding.remedy}" if finding.remedy else sentence, 600)
 
 
-def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], key: Sequence[Keyed] = ()) -> None:
-    """Scale bar (when there is a scale [px/in]), what the letters mean, key to the line kinds, notes; each below the other."""
+def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], key: Sequence[Keyed], least: float) -> None:
+    """Scale bar (when there is a scale [px/in]), what the letters mean, key to the line kinds, notes; each below the other, at `least` so wide [px]."""
     left, _, right, lower = ink.edges
-    room = max(right - left, LEAST_WIDTH)
+    room = max(right - left, least)
     y = lower + 24.0
     if scale > 0.0:
         y = _draw_scale(ink, left, y, scale)
@@ -44,12 +44,14 @@ def _draw_key(ink: Ink, left: float, y: float, room: float, key: Sequence[Keyed]
     """The letters in columns, downwards."""
     if not key:
         return y
+    key = [(letter if part == 0 else "", line, fields) for letter, words, fields in key for part, line in enumerate(wrap_text(words, room - 22.0))]
     widest = max(measure_text(words) for _, words, _ in key) + 22.0
     columns = max(1, int((room + 20.0) // (widest + 20.0)))
     rows = -(-len(key) // columns)
     for number, (letter, words, fields) in enumerate(key):
         x, at = left + (widest + 20.0) * (number // rows), y + LINE * (number % rows)
-        ink.put(letter, x, at, bold=True)
+        if letter:
+            ink.put(letter, x, at, bold=True)
         ink.put(words, x + 22.0, at, fields=fields)
     return y + LINE * rows + 4.0
 

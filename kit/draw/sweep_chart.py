@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.draw.canvas import Canvas
+from kit.draw.widths import PHONE
 from kit.money import format_money
 
 __all__ = ["SweptValue", "draw_sweep"]
@@ -25,7 +26,7 @@ class SweptValue:
     buildable: bool
 
 
-def draw_sweep(title: str, values: Sequence[SweptValue], foot: str) -> str:
+def draw_sweep(title: str, values: Sequence[SweptValue], foot: str, *, narrow: bool = False) -> str:
     """The prices as SVG, in the order given.
 
     Parameters
@@ -36,15 +37,18 @@ def draw_sweep(title: str, values: Sequence[SweptValue], foot: str) -> str:
         The values of the field, each with its price.
     foot
         A sentence below, such as whose price lists were used.
+    narrow
+        Whether it is to be whole on a telephone.
 
     Returns
     -------
     SVG. The posts do not start at nothing: the least price has the lowest one, so that differences show. What can't be built is hatched and says so.
     """
-    sheet = Canvas(title, scale=1.0, scaled=False)
+    sheet = Canvas(title, scale=1.0, scaled=False, wide=PHONE if narrow else 0.0)
     prices = [value.price for value in values if value.price is not None]
     least, most = min(prices, default=Decimal(0)), max(prices, default=Decimal(0))
-    step = min(WIDEST, max(NARROWEST, ROOM / len(values)))
+    step = (PHONE - LABEL) / max(len(values) - 1, 1) if narrow else min(WIDEST, max(NARROWEST, ROOM / len(values)))
+    step = min(WIDEST, step)
     every = math.ceil(LABEL / step)
     for place, value in enumerate(values):
         share = float((value.price or least) - least) / (float(most - least) or 1.0)

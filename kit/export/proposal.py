@@ -106,9 +106,9 @@ def proposal_bytes(
     return typeset(_TEMPLATE, data, {"front": front_for_customer(estimate)})
 
 
-def front_for_customer(estimate: Estimate) -> str:
-    """The front elevation without the marks of the checks, which speak to the crew."""
-    return draw_front(replace(estimate, findings=()), share=_FRONT_SHARE)
+def front_for_customer(estimate: Estimate, *, narrow: bool = False) -> str:
+    """The front elevation without the marks of the checks, which speak to the crew; a `narrow` one for a telephone."""
+    return draw_front(replace(estimate, findings=()), share=_FRONT_SHARE, narrow=narrow)
 
 
 def proposal_document(

@@ -7,6 +7,9 @@ from kit.estimating import Estimate
 __all__ = ["Picture", "draw_job", "frame_picture"]
 
 
+_ON_PHONE = "<style>@media (max-width:620px){.sk-wide{display:none}}@media (min-width:621px){.sk-narrow{display:none}}</style>"
+
+
 class Picture(str):
     """A drawing as the text of an SVG file, which a notebook shows as a picture."""
 
@@ -19,8 +22,13 @@ class Picture(str):
         return frame_picture(self)
 
 
-def frame_picture(drawing: str) -> str:
-    """A drawing as HTML in the color of the text around it; where it is wider than its room it moves, its letters keep their size."""
+def frame_picture(drawing: str, on_phone: str = "") -> str:
+    """A drawing as HTML in the color of the text around it; where it is wider than its room it moves, its letters keep their size.
+
+    On a telephone the one `on_phone` stands in its place, where there is one.
+    """
+    if on_phone:
+        return f"{_ON_PHONE}<div class='sk-wide'>{frame_picture(drawing)}</div><div class='sk-narrow'>{frame_picture(on_phone)}</div>"
     whole = drawing.replace("<svg ", "<svg style='max-width:none' ", 1)  # the Lab makes it as narrow as its window otherwise
     return f"<div class='sk-drawing' style='overflow-x:auto' role='region' aria-label='Drawing' tabindex='0'>{whole}</div>"
 

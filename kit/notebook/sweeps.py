@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from kit.draw.sweep_chart import SweptValue, draw_sweep
@@ -23,16 +24,17 @@ __all__ = ["Sweep", "sweep"]
 
 @dataclass(frozen=True, slots=True)
 class Sweep:
-    """One field of a job at several values: `frame` has a row for each, `picture` (SVG) shows the price over them."""
+    """One field of a job at several values: `frame` has a row for each, `picture` (SVG) shows the price over them, `on_phone` the same where it is narrow."""
 
     frame: "pd.DataFrame"
     picture: str
+    on_phone: str
 
     def __repr__(self) -> str:
         return f"<Sweep of {len(self.frame)} values of: {self.frame.index.name}>"
 
     def _repr_html_(self) -> str:
-        return f"<div class='mathjax_ignore'>{frame_picture(self.picture)}{self.frame.to_html(na_rep='', float_format='{:.4g}'.format)}</div>"
+        return f"<div class='mathjax_ignore'>{frame_picture(self.picture, self.on_phone)}{self.frame.to_html(na_rep='', float_format='{:.4g}'.format)}</div>"
 
 
 def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = None) -> Sweep:
@@ -77,7 +79,8 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
     table = pd.DataFrame([{label: _words(value), **row} for value, row in rows]).set_index(label).astype(MAY_BE_EMPTY)
     table.attrs = {"job": job.identity.job_number, "lists": whose_lists(used)}
     points = [SweptValue(_words(value), row["price [USD]"], bool(row["can be built"])) for value, row in rows]
-    return Sweep(table, draw_sweep(f"Price by {lower_first(label).replace(': ', ' ')}", points, whose_lists(used)))
+    draw = partial(draw_sweep, f"Price by {lower_first(label).replace(': ', ' ')}", points, whose_lists(used))
+    return Sweep(table, draw(), draw(narrow=True))
 
 
 def _row(job: Job, place: str, value: Any, lists: Lists) -> tuple[Any, Mapping[str, Any]]:

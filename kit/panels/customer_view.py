@@ -1,9 +1,11 @@
 """What the customer sees: picture, choices, price, dates and care. It is worked out from the words of the proposal, which hold no cost."""
 
 from collections.abc import Iterable
+from functools import partial
 from html import escape
 
 from kit.draw.tables import draw_table
+from kit.draw.widths import draw_for_widths
 from kit.estimating import Estimate
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
@@ -20,7 +22,7 @@ def draw_customer_view(estimate: Estimate) -> str:
     return (
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
-        f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
+        f"{draw_for_widths(partial(front_for_customer, estimate))}"
         f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
         f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(estimate, plan_schedule(estimate), visit)))}"
         f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"

@@ -214,7 +214,7 @@ def run_all(page: Any, seen: str) -> None:
 
     for _ in range(8):
         try:
-            page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]', timeout=25_000)
+            page.locator("#jp-main-statusbar", has_text="| Idle").wait_for(timeout=25_000)  # in a narrow window the toolbar hides its own sign
             while page.locator("dialog .jp-mod-accept").count():  # the Lab asks something of its own, such as which kernel
                 page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
             page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)

@@ -90,19 +90,35 @@ def test_the_estimator_in_the_lab(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
+@pytest.mark.long
+def test_the_lab_in_the_window_of_a_tablet(tab, lab, jobs):
+    """Run All reaches the screen beside the Lab's own columns: the price is seen, nothing is wider than its room, a step is turned to."""
+    tab.set_viewport_size(TABLET)
+    screen = open_notebook(tab, lab, "lab", "1_estimator.ipynb")
+    screen.price()
+    screen.turn("Cabinet")
+    screen.root.locator(".sk-main", has_text=STEPS["Cabinet"]).wait_for()
+    tab.wait_for_function(PRICE_IN_VIEW)
+    assert screen.root.evaluate("box => box.scrollWidth <= box.clientWidth")
+    shoot(tab, "cabinet_lab_768")
+
+
 @pytest.mark.parametrize(
     ("name", "words"), [("5_worked_example", "Side section through the outlet"), pytest.param("6_python", "Price by sink base width", marks=pytest.mark.long)]
 )
 def test_a_notebook_without_a_screen_as_a_dark_page(tab, dark_pages, name, words):
     """Axe finds nothing serious; drawings stand light on dark, and their letters keep their size on a telephone."""
     tab.goto(f"{dark_pages}/voila/render/{name}.ipynb?token={TOKEN}")
-    drawing = tab.locator(".sk-drawing svg", has_text=words)
+    drawing = tab.locator(".sk-drawing svg:visible", has_text=words)
     drawing.wait_for()
     assert violations(tab) == []
     assert min(drawing.evaluate("svg => getComputedStyle(svg).color.match(/\\d+/g).slice(0, 3).map(Number)")) > 150
     tab.set_viewport_size(PHONE)
     wait_until_it_fits(tab)
     assert smallest_letters(tab) > LEAST_LETTERS - 0.1
+    if name == "6_python":  # a chart is whole there
+        sweep = tab.locator(".sk-drawing:visible", has_text=words)
+        assert sweep.evaluate("box => box.scrollWidth <= box.clientWidth")
 
 
 def test_the_list_of_pages(tab, pages):

@@ -6,7 +6,24 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import PHONE, SHEETS, STEPS, TABLET, Screen, estimate_outside, left_behind, money, open_notebook, shoot, violations
+from browsing import (
+    LEAST_LETTERS,
+    PHONE,
+    SHEETS,
+    STEPS,
+    TABLET,
+    WIDE,
+    Screen,
+    estimate_outside,
+    left_behind,
+    money,
+    open_notebook,
+    shoot,
+    smallest_letters,
+    violations,
+    wait_until_it_fits,
+    wider_charts,
+)
 
 NOTEBOOK = "1_estimator.ipynb"
 CANT = "can't be built"
@@ -453,6 +470,12 @@ def test_a_newcomer_goes_from_a_blank_job_to_the_proposal(tab, pages, jobs):
         assert not [word for word in ("Overhead", "Own hours", "Margin", "Price and papers") if word in page]
         assert violations(tab) == []
         shoot(tab, "customer_1280")
+        tab.set_viewport_size(PHONE)
+        tab.locator(".sk-customer .sk-on-phone svg").wait_for()
+        wait_until_it_fits(tab)
+        assert wider_charts(tab) == []
+        assert smallest_letters(tab) > LEAST_LETTERS - 0.1
+        tab.set_viewport_size(WIDE)
         screen = open_notebook(tab, pages, "page", "0_first_steps.ipynb")
         tab.locator(".sk-customer").wait_for()
     screen.turn("Back to the job")
