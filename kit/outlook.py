@@ -30,7 +30,6 @@ from kit.steps import Step
 from kit.units import format_half_day
 
 __all__ = [
-    "CHANCE_WORDS",
     "TRIALS",
     "JobRisk",
     "ahead_of",
@@ -47,9 +46,6 @@ __all__ = [
 
 TRIALS = 2_000
 """The P80 of cost is then known to about a fifth of a percent, on a small job to 15 USD. Alternates share their draws, which holds their ranking."""
-
-CHANCE_WORDS = {0.1: "1 in 10", 0.5: "1 in 2", 0.8: "4 in 5", 0.9: "9 in 10"}
-"""The shares of the trials that are told, as people say them."""
 
 PROBE = Decimal(100)
 
@@ -95,12 +91,6 @@ class JobRisk:
     def chance_to_miss_overhead(self) -> float:
         """Share of the trials in which the job does not carry its overhead."""
         return self.cost.chance_to_lose(EXACT.subtract(self.income, self.overhead))
-
-    @property
-    def confidence_words(self) -> str:
-        """How many trials the contingency is to hold in, as people say it: "4 in 5 trials"."""
-        words = CHANCE_WORDS.get(self.confidence)
-        return f"{words} trials" if words else f"{self.confidence:.0%} of the trials"
 
     def cost_at(self, chance: float) -> Decimal:
         """The direct cost [USD] that this share of the trials does not exceed (0 to 1): 0.8 gives P80."""

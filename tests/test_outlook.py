@@ -244,7 +244,7 @@ def test_a_contingency_goes_into_the_terms_as_an_amount(example: Path, lists: Li
     after = estimate(held, lists)
     assert after.amount("contingency") == risk.contingency
     assert after.cost == before.cost
-    assert "enough in 80% of the trials, seed 1" in next(term.label for term in after.terms.inputs if term.id == "in:contingency")
+    assert "enough in 4 in 5 trials, seed 1" in next(term.label for term in after.terms.inputs if term.id == "in:contingency")
     heavier = estimate(change_job(held, {"sink.weight": "60 lb"}), lists)
     assert heavier.amount("contingency") == risk.contingency
 

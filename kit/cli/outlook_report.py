@@ -9,11 +9,11 @@ from kit.estimating import Estimate
 from kit.labor.schedule import ScheduledStep, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
-from kit.outlook import CHANCE_WORDS, JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
+from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.takeoff.working import counted
-from kit.units import format_day, format_days, format_half_day, format_length
+from kit.units import CHANCE_WORDS, format_day, format_days, format_half_day, format_length, format_trials
 
 __all__ = ["add_calendar", "add_payments", "add_risk"]
 
@@ -57,7 +57,7 @@ def add_risk(page: Page, estimate: Estimate) -> None:
     rows = [(words, format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for chance, words in CHANCE_WORDS.items()]
     page.table("How sure the cost and the finish are", ("How often", ">Direct cost at most", ">Done by"), rows)
     page.note(
-        f"{risk.cost.trials:,} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {risk.confidence_words} "
+        f"{risk.cost.trials:,} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {format_trials(risk.confidence)} "
         f"takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
         f"does not pay its overhead: {share_text(risk.chance_to_miss_overhead)}. The chances and costs of surprises are from your lists: check them."
     )

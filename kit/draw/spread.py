@@ -10,8 +10,8 @@ from kit.draw.lettering import measure_text
 from kit.draw.widths import PHONE, write_note
 from kit.labor.clock import last_day
 from kit.money import format_money
-from kit.outlook import CHANCE_WORDS, JobRisk
-from kit.units import format_day
+from kit.outlook import JobRisk
+from kit.units import CHANCE_WORDS, format_day
 
 __all__ = ["draw_cost_spread", "draw_finish_spread"]
 

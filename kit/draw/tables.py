@@ -14,13 +14,13 @@ from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
 from kit.money import format_money
-from kit.outlook import CHANCE_WORDS, JobRisk
+from kit.outlook import JobRisk
 from kit.pricing.build_up import row_kinds
 from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import format_amount, format_day, format_days, format_half_day
+from kit.units import CHANCE_WORDS, format_amount, format_day, format_days, format_half_day, format_trials
 
 __all__ = [
     "NOT_PROVEN",
@@ -242,7 +242,7 @@ def draw_risk(risk: JobRisk) -> str:
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("How often", "Direct cost at most", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
         f"<p>Chance that the job loses money {risk.chance_to_lose:.1%}; that it does not cover its overhead "
-        f"{risk.chance_to_miss_overhead:.1%}. To be enough in {risk.confidence_words} the cost needs a contingency of "
+        f"{risk.chance_to_miss_overhead:.1%}. To be enough in {format_trials(risk.confidence)} the cost needs a contingency of "
         f"{escape(format_money(risk.contingency))}.</p>"
     )
     drivers = [

@@ -6,8 +6,8 @@ from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule, signing_day
 from kit.labor.schedule import performer_name
-from kit.outlook import CHANCE_WORDS, JobRisk
-from kit.units import format_day, format_days, format_half_day
+from kit.outlook import JobRisk
+from kit.units import CHANCE_WORDS, format_day, format_days, format_half_day
 
 __all__ = ["NAME", "write_calendar"]
 

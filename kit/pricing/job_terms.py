@@ -11,6 +11,7 @@ from kit.lists import Lists
 from kit.lists.company import Company
 from kit.lists.money_rows import NO_PRESET, BurdenPart, HiredAs, OverheadAs, ProfitAs, State, StatePreset, TaxMode, TaxRounding, TaxWhenBought
 from kit.money import CENT, to_decimal
+from kit.units import format_trials
 
 __all__ = ["BurdenFigure", "Input", "PriceTerms", "burden_input", "find_preset", "resolve_terms"]
 
@@ -153,7 +154,7 @@ def _contingency(job: FilledJob, company: Company) -> Input:
     terms = job.terms
     if terms.contingency_amount is None:
         return Input("in:contingency", "Contingency on direct cost", _share(terms.contingency_share, company.contingency), "share")
-    known = [] if terms.contingency_confidence_share is None else [f"enough in {terms.contingency_confidence_share * 100:g}% of the trials"]
+    known = [] if terms.contingency_confidence_share is None else [f"enough in {format_trials(terms.contingency_confidence_share)}"]
     known += [] if terms.contingency_seed is None else [f"seed {terms.contingency_seed}"]
     label = "Contingency as an amount" + (f" ({', '.join(known)})" if known else "")
     return Input("in:contingency", label, terms.contingency_amount, "money")

@@ -9,9 +9,21 @@ from kit.units.days import format_day, format_days, format_half_day, format_inst
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
-from kit.units.writing import format_amount, format_exact, format_exact_length, format_feet, format_length, format_quantity, format_side, next_mark
+from kit.units.writing import (
+    CHANCE_WORDS,
+    format_amount,
+    format_exact,
+    format_exact_length,
+    format_feet,
+    format_length,
+    format_quantity,
+    format_side,
+    format_trials,
+    next_mark,
+)
 
 __all__ = [
+    "CHANCE_WORDS",
     "convert",
     "format_amount",
     "format_day",
@@ -25,6 +37,7 @@ __all__ = [
     "format_long_day",
     "format_quantity",
     "format_side",
+    "format_trials",
     "from_quantity",
     "next_mark",
     "parse_quantity",

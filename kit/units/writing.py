@@ -9,11 +9,34 @@ from functools import lru_cache
 from kit.errors import UnitError
 from kit.units.defined import BY_NAME, EXAMPLES, Dimension, canonical_unit
 
-__all__ = ["format_amount", "format_exact", "format_exact_length", "format_feet", "format_length", "format_quantity", "next_mark"]
+__all__ = [
+    "CHANCE_WORDS",
+    "format_amount",
+    "format_exact",
+    "format_exact_length",
+    "format_feet",
+    "format_length",
+    "format_quantity",
+    "format_trials",
+    "next_mark",
+]
 
+CHANCE_WORDS = {0.1: "1 in 10", 0.5: "1 in 2", 0.8: "4 in 5", 0.9: "9 in 10"}
+"""The shares of trials that are told, as people say them."""
 _OWN_PLACES, _OTHER_PLACES = 6, 4
 _FINEST_PART = 12
 """Decimals that a person types in the unit of a field, and in another one; no fraction is finer than that."""
+
+
+def format_trials(share: float) -> str:
+    """In how many trials something holds.
+
+    Examples
+    --------
+    >>> format_trials(0.8), format_trials(0.725)
+    ('4 in 5 trials', '72.5% of the trials')
+    """
+    return f"{CHANCE_WORDS[share]} trials" if share in CHANCE_WORDS else f"{round(share * 100, 4):g}% of the trials"
 
 
 def format_length(inches: float, *, denominator: int = 16) -> str:

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import re
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -10,8 +9,7 @@ from typing import Any
 import pytest
 from changes import EXAMPLE, put
 
-from kit import estimate, load_lists, read_job, shipped
-from kit.outlook import assess_risk
+from kit import shipped
 
 CENTS = re.compile(r"-?\d+\.\d\d")
 
@@ -108,10 +106,8 @@ def test_a_country_without_holidays_is_bad_input(run: Any, price_lists: Path, tm
 
 
 def test_chances_are_said_in_one_way(run: Any) -> None:
-    """4 in 5, as on the first screen, the charts and the workbook; another confidence than those that are told is said in percents."""
+    """4 in 5, as on the first screen, the charts and the workbook."""
     said = run("estimate", EXAMPLE, "--risk").out.decode()
     assert re.search(r"^4 in 5 +\$[\d,.]+ +\w{3}, ", said, re.MULTILINE)
     assert "To cover the cost in 4 in 5 trials takes a contingency of $" in " ".join(said.split())
     assert "80%" not in said
-    risk = assess_risk(estimate(read_job(EXAMPLE), load_lists(shipped("price_lists"))))
-    assert replace(risk, confidence=0.85).confidence_words == "85% of the trials"

@@ -169,7 +169,7 @@ def test_a_contingency_as_an_amount_says_which_trials_it_came_from(lists: Lists)
     job = change_job(read_job(EXAMPLE), {"terms.contingency_amount": "450 USD"})
     for changes, words in (
         ({}, "Contingency as an amount"),
-        ({"terms.contingency_confidence": "80 %"}, "Contingency as an amount (enough in 80% of the trials)"),
+        ({"terms.contingency_confidence": "80 %"}, "Contingency as an amount (enough in 4 in 5 trials)"),
         ({"terms.contingency_confidence": "72.5 %", "terms.contingency_seed": 7}, "Contingency as an amount (enough in 72.5% of the trials, seed 7)"),
     ):
         (term,) = (term for term in resolve_terms(change_job(job, changes), lists).inputs if term.id == "in:contingency")
