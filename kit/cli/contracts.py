@@ -215,7 +215,7 @@ def _next_words(state: ContractState) -> str:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill ISSUED --credit TEXT)."
     if state.left:
         when = "now" if state.left[0].deposit else "when the work has come that far"
-        return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill."
+        return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill ISSUED."
     if state.refund_due:
         return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
     if state.receivable:

@@ -24,7 +24,7 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     """The calendar step by step, the trips, the days without a sink."""
     schedule = plan_schedule(estimate)
     steps = schedule.schedule
-    page.table("Calendar", ("Step", "Who", ">People", "Start", "End", ">Spare, h"), [_calendar_row(estimate, row) for row in steps.steps])
+    page.table("Calendar", ("Step", "Who", ">People", "Start", "End", ">Spare hours"), [_calendar_row(estimate, row) for row in steps.steps])
     names = estimate.lists.steps
     trips = [
         (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))

@@ -84,7 +84,7 @@ def _hours(page: Page, estimate: Estimate) -> None:
         span = f"{hours_text(task.hours_low)} to {hours_text(task.hours_high)}"
         return steps[task.step].name, hours_text(task.hours_likely), span, str(task.crew), hours_text(task.duration_h), format_money(task.amount)
 
-    columns = ("Step", ">Worker-hours", ">Low to high", ">Crew", ">On the job, h", ">Cost")
+    columns = ("Step", ">Worker-hours", ">Low to high", ">Crew", ">Duration (h)", ">Cost")
     page.table("Hours by step", columns, [row(task) for task in estimate.tasks])
 
 

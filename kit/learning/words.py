@@ -44,6 +44,8 @@ def figure_words(lesson: Lesson, ratio: float) -> str:
 
 
 def interval_words(lesson: Lesson, interval: Interval) -> str:
-    """Both limits of an interval; days are named once."""
+    """Both limits of an interval; days are named once; jobs that used less than was counted, at both limits, have no waste."""
     low, high = (figure_words(lesson, limit) for limit in (interval.low, interval.high))
+    if lesson.subject.kind == "waste" and lesson.figure(interval.high) <= 0:
+        return "no waste"
     return f"{low.partition(' ')[0]} to {high}"

@@ -400,9 +400,9 @@ def test_what_later_entries_build_on_is_not_undone(run: Any, issued: Path) -> No
 def test_the_deposit_is_billed_at_once_and_the_rest_as_the_work_comes_that_far(run: Any, issued: Path) -> None:
     """What to write next, and when."""
     run("sign", issued, "--day", "2026-03-09")
-    assert re.search(r"Next bill: deposit at signing, \$[\d,.]+\. Write it now: sinkset bill\.", run("jobs", issued).out.decode())
+    assert re.search(r"Next bill: deposit at signing, \$[\d,.]+\. Write it now: sinkset bill ISSUED\.", run("jobs", issued).out.decode())
     later = run("bill", issued, "--day", "2026-03-09").out.decode()
-    assert re.search(r"Next bill: when the countertop is templated, \$[\d,.]+\. Write it when the work has come that far: sinkset bill\.", later)
+    assert re.search(r"Next bill: when the countertop is templated, \$[\d,.]+\. Write it when the work has come that far: sinkset bill ISSUED\.", later)
 
 
 def test_a_folder_of_jobs_is_backed_up_whole(run: Any, issued: Path, tmp_path: Path) -> None:

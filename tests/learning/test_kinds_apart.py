@@ -115,3 +115,6 @@ def test_figures_are_said_as_people_say_them(teach):
     assert interval_words(lesson, Interval(0.9, 1.2, "rate")) == "90% to 120%"
     wait = replace(lesson, subject=replace(lesson.subject, kind="days"), listed=0.0)
     assert interval_words(wait, Interval(0.5, 3.0, "next job")) == "0.0 to 2.0 days"
+    waste = replace(lesson, subject=replace(lesson.subject, kind="waste"), listed=0.05)
+    assert interval_words(waste, Interval(0.90, 0.94, "rate")) == "no waste"
+    assert interval_words(waste, Interval(0.90, 1.0, "rate")) == "0.0% to 5.0%"
