@@ -144,7 +144,7 @@ def _names_in(kind: type) -> tuple[str, ...]:
     """Fields of a record without what it only remembers, and what it works out itself."""
     own = [field.name for field in fields(kind) if field.compare] if is_dataclass(kind) else list(kind.model_fields)
     own += [name for name, what in inspect.getmembers(kind) if isinstance(what, property) and name[0] != "_" and not name.startswith("model_")]
-    return tuple(name for name in own if name not in FOR_PEOPLE | LEFT_OUT.get(kind.__name__, set()))
+    return tuple(name for name in own if name not in FOR_PEOPLE | LEFT_OUT.get(kind.__name__, set()) and not name.endswith("_words"))
 
 
 def _is_plain(value: Any) -> bool:

@@ -63,9 +63,9 @@ class Belief:
         Raises
         ------
         KitError
-            If nothing is believed yet: no jobs, or no degrees of freedom.
+            If nothing is believed yet: no degree of freedom.
         """
-        if self.jobs < 1 or self.freedom < 1:
+        if self.freedom < 1:
             raise KitError("Nothing is known yet: an interval needs more jobs.")
         scale = self.variance / self.jobs if of == "rate" else self.variance * (1 + 1 / self.jobs)
         reach = student_t_quantile(0.5 + share / 2, self.freedom) * math.sqrt(scale)

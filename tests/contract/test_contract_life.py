@@ -114,6 +114,16 @@ def test_an_offer_that_nobody_signed_needs_no_canceling(path: Path) -> None:
         cancel_contract(offer_contract(open_contract(path)), "0 USD", "no answer", DAY)
 
 
+def test_a_bill_is_overdue_from_the_day_after_its_last_one(signed: ContractFile) -> None:
+    """On the day by which it is to be paid it may still come; what is paid never is overdue."""
+    billed = bill_contract(signed, DAY, credit=None)
+    (bill,) = billed.state.bills
+    last = bill.bill.pay_by
+    assert [len(billed.state.overdue(last + dt.timedelta(days=days))) for days in (0, 1)] == [0, 1]
+    paid = record_payment(billed, f"{bill.open} USD", DAY, how="", back=False)
+    assert paid.state.overdue(last + dt.timedelta(days=1)) == ()
+
+
 def test_a_bill_made_again_is_that_of_its_day(signed: ContractFile) -> None:
     """Nothing written after it is in its state; a bill that there is none of is refused."""
     billed = bill_contract(signed, DAY, credit=None)

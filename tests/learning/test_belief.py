@@ -69,6 +69,13 @@ def test_the_interval_of_the_rate_lies_within_that_of_the_next_job():
         NOTHING_KNOWN.interval("rate")
 
 
+def test_one_job_known_before_has_an_interval_and_a_wide_one():
+    """One degree of freedom: Student's t is then Cauchy's, whose 95 % quantile is tan(0.45 pi), 6.31."""
+    found = Belief(0.2, 1, 1, 0.04).interval("rate")
+    hand_reach = math.tan(0.45 * math.pi) * 0.2
+    assert (found.low, found.high) == pytest.approx((0.2 - hand_reach, 0.2 + hand_reach))
+
+
 def coverage(histories: int, jobs: int, seed: int, *, tested: bool) -> dict[str, int]:
     """How often the rate, and the next job, lie in their intervals, and the next job in the one of the rate; truth drawn from the prior."""
     draw = random.Random(seed)
