@@ -21,6 +21,7 @@ from browsing import (
     shoot,
     smallest_letters,
     violations,
+    wait_until,
     wait_until_it_fits,
     wider_charts,
 )
@@ -312,8 +313,8 @@ def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
     assert any(f"${value:,.2f}" == price for value in values)
 
 
-def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
-    """Tab, keys and Enter: turn to a step, type, turn by its digit, go on, ask why, download."""
+def test_keyboard_alone_from_first_control_to_the_proposal(tab, served, jobs):
+    """Tab, keys and Enter: turn to a step, type in either unit, turn by its digit, go on, ask why, download, make the proposal."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
     screen.root.locator(".sk-verdict-part").first.focus()
@@ -326,6 +327,12 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
     tab.keyboard.type("39 1/4")
     tab.keyboard.press("Tab")
     price = screen.change_of_price(price)
+    screen.tab_to("Sink base depth [in]")
+    tab.keyboard.press("Control+A")
+    tab.keyboard.type("607 mm")
+    tab.keyboard.press("Tab")
+    wait_until(tab, lambda: screen.field("Sink base depth [in]").input_value() == "607 mm")  # as typed, no fraction made of it
+    price = screen.price()
     screen.tab_to("Next")
     tab.keyboard.press("Enter")
     screen.field("How the old sink is mounted").wait_for()
@@ -339,6 +346,10 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "my_job.xlsx"
+    assert screen.price() == price
+    screen.tab_to("Proposal")
+    tab.keyboard.press("Enter")
+    tab.locator("iframe.sk-paper[title=Proposal], a[download$='-proposal.pdf']").first.wait_for()
     assert screen.price() == price
 
 
