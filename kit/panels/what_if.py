@@ -133,8 +133,8 @@ class WhatIf:
             changed = change_job(job, self.changes)
             if changed == job:  # what was moved has been put back
                 self.changes.clear()
-            self.keep_button.disabled = self.drop_button.disabled = not self.changes
             self.answer.value = draw_was_and_now(was, estimate(changed, lists) if self.changes else was)
+            self.keep_button.disabled = self.drop_button.disabled = not self.changes  # after the answer, which a person waits for
         except KitError as error:
             self.keep_button.disabled, self.drop_button.disabled = True, False
             self.answer.value = f"<div class='sk-faults' role='alert'>{'<br>'.join(escape(str(fault)) for fault in error.faults)}</div>"
