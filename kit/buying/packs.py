@@ -118,6 +118,12 @@ def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Pu
     return make_purchase(item.item, item, lines, price, need, 0)
 
 
+def _left_over(bought: float, need: float, unit: str) -> str:
+    """What of whole packs remains; nothing where need and packs read alike."""
+    alike = format_quantity(bought, unit) == format_quantity(need, unit)
+    return "nothing" if alike or bought - need <= 1e-9 else format_quantity(bought - need, unit)
+
+
 def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, need: float, packs: int) -> Purchase:
     """A purchase at one price row; `need` is in the item's unit, `packs` 0 charges the need itself."""
     charged = float(packs) if packs else float(to_decimal(round(need / price.pack, 12), CHARGED_PLACES))
@@ -137,6 +143,6 @@ def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, ne
         amount=round_cents(price.price * (packs or to_decimal(charged, CHARGED_PLACES))),
         taxable=item.taxable,
         used=min(1.0, need / bought) if packs else 1.0,
-        left_over=format_quantity(bought - need, item.unit) if bought - need > 1e-9 else "nothing",
+        left_over=_left_over(bought, need, item.unit),
         consumable=item.consumable,
     )

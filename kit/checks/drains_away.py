@@ -286,7 +286,7 @@ def _to_measure(design: Design) -> list[Finding]:
             "drain/take-outs",
             "Lengths of the drain pipe",
             Level.OK,
-            f"{', '.join(names)}: center to center",
+            f"{', '.join(names)}, center to center",
             "pieces no shorter than the cut list says",
             basis="bought from center to center; what the fittings take out of it is the allowance, and no open table gives it for this pattern",
             source="common-practice",

@@ -89,7 +89,7 @@ def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:
         "support/load-path",
         "Load path to the floor",
         Level.OK if loads.holds else Level.STOP,
-        _in_words(path),
+        _in_words(sorted(path, key=lambda name: name in GROUND)),
         f"an unbroken path from the sink down to the {ground}",
         basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, countertop of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
         f" placed, {loads.arrives_lb:.0f} lb at the {ground}; {_FLOORS[job.site.below]}",

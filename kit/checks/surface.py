@@ -83,7 +83,9 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
         return []
     off_in, read = max(design.shims.worst_slope_in, _worst_bow(job)), job.levelness.rear_was_read
     limit_in, over_in = value("counters", "stone/flat-drop"), value("counters", "stone/flat-length")
-    (off, most), within, ours = two_lengths(off_in, limit_in), off_in <= limit_in, design.removal.counter_by == "us"
+    (off, most), ours = two_lengths(off_in, limit_in), design.removal.counter_by == "us"
+    alike = off == most  # nothing that is read off a tape tells them apart
+    within = alike or off_in <= limit_in
     level = Level.CAUTION if not (within or ours) else Level.OK if read else Level.UNKNOWN
     return [
         plain_finding(
@@ -95,7 +97,7 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
             basis="front against rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every countertop",
             source=row("counters", "stone/flat-drop"),
             remedy="Read the boxes along the rear too." if not read else "" if within else _LEVELED if ours else _NOT_OURS,
-            margin=limit_in - off_in if read else None,
+            margin=None if not read else 0.0 if alike else limit_in - off_in,
             unit="in",
             parts=("shims", "cabinet"),
         )

@@ -51,7 +51,7 @@ def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: 
         own = next((row for _, option, row in priced if option.chosen), None)
         had = [_had(option, row, own, job) for _, option, row in priced if option.usable]
         page.table("AVAILABLE, cheapest first", _HAD, had)
-        page.table("WHY THE SINK IS OUT", _OUT, list(_sink_out([(option, row) for _, option, row in priced if option.usable])))
+        page.table("HOW LONG THE SINK IS OUT, AND WHY", _OUT, list(_sink_out([(option, row) for _, option, row in priced if option.usable])))
         page.table("WHY NOT", _NOT, [(_way(option, job), option.standing, option.reason) for _, option in numbered if not option.usable])
         page.note("-> is this job. Hours, margin, risk, why the days differ: --full. The maker's sheet and local code decide.")
     return page.text()
@@ -87,12 +87,18 @@ def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequenc
     page.table("Money", _MONEY, [(number, *_money(row)) for number, _, row in priced])
     page.table("Work and days", _TIME, [(number, *_time(row)) for number, _, row in priced])
     why = explain_alternates([option for _, option in numbered], figures)
-    rows = [(number, f"{round(why[option.id].days, 1) + 0.0:+.1f}", "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
+    rows = [(number, _signed(why[option.id].days), "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
     page.table("Why the days differ from this job", ("No.", ">Days", "Because"), rows)
     page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. 1 in 2, 4 in 5: that often the job costs no more, or is done by then.")
     page.note("Reasons are common practice where no source is named; the maker's sheet and local code decide.")
+
+
+def _signed(days: float) -> str:
+    """Days more or less, in tenths; none has no sign."""
+    tenths = round(days, 1)
+    return f"{tenths:+.1f}" if tenths else "0.0"
 
 
 def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:

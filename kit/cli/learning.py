@@ -246,7 +246,12 @@ def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
         for test in tests
         for words, score in (("as listed", test.before), ("as learned by then", test.after))
     ]
-    page.table("Would it have helped? Each job predicted from the ones before it", ("Figure", ">Cases", ">Too much", ">Off by", ">90% held"), rows)
+    page.table("Would it have helped? Each job predicted from the ones before it", ("Figure", ">Cases", ">Over or under", ">Off by", ">90% held"), rows)
+    if rows:
+        page.note(
+            "Over or under: how far the predictions run too high or, with a minus, too low (geometric mean). Off by: how far one lies off, to"
+            " either side, on average. 90% held: how often the figure lay in the range given for it."
+        )
 
 
 def _show_offers(page: Page, shares: Sequence[OfferShare]) -> None:

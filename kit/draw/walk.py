@@ -143,6 +143,10 @@ def _purchases(estimate: Estimate) -> Iterator[Row]:
         yield estimate.lists.name_of(one.item), one.supplier, format_money(one.amount), explain_purchase(estimate, one)
 
 
+def _figure(value: float) -> str:
+    return f"{value:,.2f}".rstrip("0").rstrip(".")
+
+
 def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
     """What a purchase is for, and how the need becomes packs; a minimum says what it tops up."""
     if purchase.least is not None:
@@ -153,12 +157,12 @@ def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
     rows, lines = estimate.lists.steps, {line.id: line for line in estimate.lines}
     steps = dict.fromkeys(rows[lines[line_id].step].name.lower() for line_id in purchase.line_ids if line_id in lines)
     unit = "" if purchase.unit == "each" else f" {purchase.unit}"
-    needed = f"{f'{purchase.need:,.2f}'.rstrip('0').rstrip('.')}{unit} for {', '.join(steps)}"
+    needed = f"{_figure(purchase.need)}{unit} for {', '.join(steps)}"
     if not purchase.packs:
-        per = f" for {purchase.pack:g}{unit}" if purchase.pack != 1 else ""
+        per = f" for {_figure(purchase.pack)}{unit}" if purchase.pack != 1 else ""
         return f"{needed}, at {format_money(purchase.unit_price)}{per}"
     how = "by the cut plan" if purchase.plan else "rounded up"
     single = purchase.pack == 1 and not unit
-    bought = f": {purchase.packs}{'' if single else f' of {purchase.pack:g}{unit}'}, {how}" if not single or purchase.need != purchase.packs else ""
+    bought = f": {purchase.packs}{'' if single else f' of {_figure(purchase.pack)}{unit}'}, {how}" if not single or purchase.need != purchase.packs else ""
     left = f"; left over: {purchase.left_over}" if purchase.left_over else ""
     return f"{needed}{bought}, at {format_money(purchase.unit_price)}{' each' if purchase.packs > 1 else ''}{left}"

@@ -68,13 +68,14 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         "due": money(bill.amount),
         "pay-by": f"Please pay by {format_long_day(bill.pay_by)}.",
         "earlier": _earlier(state, one, currency),
+        "ahead": _ahead(state, one, currency),
         "how-to-pay": issued.lists.company.how_to_pay,
         "rows": [{"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(rows, 1)],
         "changes": [{"what": what, "amount": money(amount)} for what, amount in _changes(state, one.day)],
         "contract": money(bill.contract_sum),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
-        "note": f"{_note(state, bill, currency)}{_ahead(state, one, currency)}",
+        "note": _note(state, bill, currency),
     }
 
 
@@ -153,12 +154,12 @@ def _earlier(state: ContractState, one: BillState, currency: str) -> str:
 
 def _ahead(state: ContractState, one: BillState, currency: str) -> str:
     """What was paid before this bill and counts toward it, and what of it is left over."""
-    words = ""
+    words = []
     if one.paid:
-        words = f" You have paid {format_money(one.paid, currency)} of this bill already: {format_money(one.open, currency)} is left to pay."
+        words.append(f"You have paid {format_money(one.paid, currency)} of this bill already: {format_money(one.open, currency)} is left to pay.")
     if state.refund_due:
-        words += f" Beyond what is billed you have paid {format_money(state.refund_due, currency)}."
-    return words
+        words.append(f"Beyond what is billed you have paid {format_money(state.refund_due, currency)}.")
+    return " ".join(words)
 
 
 def _note(state: ContractState, bill: Billed, currency: str) -> str:

@@ -22,7 +22,7 @@ from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.labor.step_order import DAY_H
-from kit.records import CostType, Kind, Level, Purchase, Task
+from kit.records import CostType, Kind, Purchase, Task
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
@@ -84,7 +84,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
 def _lift_words(estimate: Estimate) -> str:
     """Who lifts the sink, by the crew table, and that two lift it easier where the lifting equation says so."""
     lift = estimate.design.lift
-    alone = any(finding.id == "lift/screening" and finding.level is Level.CAUTION for finding in estimate.findings)
+    alone = lift.lifters == 1 and any(finding.id == "lift/screening" and finding.margin is not None and finding.margin < 0.0 for finding in estimate.findings)
     machine = "; a machine or cart as well" if lift.mechanical else ""
     return f"{lift.weight_lb:g} lb, {_people(lift.lifters)}{machine}.{' A second person makes it easier.' if alone else ''}"
 

@@ -4,17 +4,20 @@ import re
 from collections.abc import Iterator
 from typing import Any, Never
 
+from kit.design.named_goods import counter_kind
 from kit.estimating import Estimate
 from kit.export.papers import sentences
 from kit.export.proposal_scope import list_promises, part_name
 from kit.job import FilledJob
 from kit.job.counter import Hole
-from kit.job.field_names import list_words, lower_first, say_value
+from kit.job.field_names import list_words, lower_first, say_choice, say_value
 from kit.job.fields import Record
 from kit.job.scope import ScopeItem
 from kit.labor.job_schedule import JobSchedule
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step
+from kit.takeoff.connect_dishwasher import old_dishwasher_goes
+from kit.takeoff.debris import old_disposer_goes
 from kit.takeoff.fixtures import count_accessories
 from kit.units import format_amount, format_length
 
@@ -88,7 +91,9 @@ def _describe(name: str, estimate: Estimate) -> str:
         case "counter":
             runs = ", ".join(f"{format_length(run.length_in)} x {format_length(run.depth_in)}" for run in counter.runs)
             present = " (your present one)" if counter.made_by == "stays" else ""
-            return f"{_material(estimate, counter.material)}{present}, {format_length(counter.thickness_in)} thick: {runs}"
+            of_wood = counter.species is not None and counter_kind(job, lists).moves
+            material = say_choice("counter.species", str(counter.species)) if of_wood else _material(estimate, counter.material)
+            return f"{material}{present}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
             return {"none": "none", "same": "of the countertop's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":
@@ -133,6 +138,8 @@ def _hauled(estimate: Estimate) -> str:
     design, job = estimate.design, estimate.job
     things = [
         *((f"old {name}", design.torn_out_by_us(part)) for part, name in (("sink", "sink"), ("counter", "countertop"), ("splash", "backsplash"))),
+        ("old disposer", old_disposer_goes(job, design)),
+        ("old dishwasher", old_dishwasher_goes(job)),
         ("wet cabinet floor", job.cabinet.wet_floor and not design.abatement.takes("floor")),
         ("old doors", design.doors is not None and design.doors.work == "new"),
     ]

@@ -107,7 +107,7 @@ def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:
     """The row of the line's item; of goods else that of their cost code, else that of goods in general; a firm for asbestos is booked."""
     names: tuple[str, ...] = (line.item,)
     if line.kind is Kind.BUY:
-        names = (line.item, lists.items[line.item].cost_code, "goods")
+        names = lists.waits_for_goods(line.item, lists.items[line.item].cost_code)
     elif line.kind is Kind.FEE and line.step is Step.INSPECT:
         names = (line.item, "permit")
     elif line.step is Step.ABATE:

@@ -174,7 +174,7 @@ def _buy(priced: Estimate, signed: dt.date, draw: random.Random, truth: Invented
     for item, rows in bought.items():
         row = lists.item(item)
         amount = round_cents(times(sum_money([one.amount for one in rows]), to_decimal(draw.uniform(0.97, 1.06), 4)))
-        lead = next((lists.lead_times[name] for name in (item, row.cost_code, "goods") if name in lists.lead_times), None)
+        lead = next((lists.lead_times[name] for name in lists.waits_for_goods(item, row.cost_code) if name in lists.lead_times), None)
         delivered = ordered
         if lead is not None and row.cost_type is CostType.MATERIAL:
             wait = waits.setdefault(lead.what, max(round((lead.likely_days + 1) * truth.ratio("days", lead.what, draw)) - 1, 0))

@@ -175,7 +175,7 @@ def _lead_of(row: SpentRow, job: JobRow, lists: Lists) -> LeadTime | None:
     names: tuple[str, ...] = (row.item,)
     counter = lists.counters.get(job.counter)
     if row.cost_type is CostType.MATERIAL:
-        names = (row.item, row.cost_code, "goods")
+        names = lists.waits_for_goods(row.item, row.cost_code)
     elif counter is not None and row.item and row.item == counter.area_item:
         names = (row.item, job.counter, counter.material, "fabrication")
     return next((lists.lead_times[name] for name in names if name in lists.lead_times), None)

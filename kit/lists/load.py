@@ -123,6 +123,15 @@ class Lists:
             raise ListError(Fault(f'item "{item}"', "is not in any list. Add it to items.csv and give it a price.", "items.csv"))
         return row
 
+    def waits_for_goods(self, item: str, code: str) -> tuple[str, ...]:
+        """Which rows of lead_times.csv count for goods, the first that is there: the item's, its cost code's, that of goods from stock.
+
+        Clips, rails and cradles have the sink's cost code and come from stock, also where the customer brings the sink.
+        """
+        sinks = {self.items[sink].cost_code for sink in self.sinks if sink in self.items}
+        beside_sink = code in sinks and item in self.items and item not in self.sinks
+        return (item, "goods") if beside_sink else (item, code, "goods")
+
     def rate(self, driver: str) -> Rate:
         """The hours for one unit of a kind of work, by its driver. Raises ListError if no row holds them."""
         row = self.rates.get(driver)

@@ -13,7 +13,7 @@ from kit.steps import Step
 from kit.takeoff.sealant import bead_area
 from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, counted, number, total
+from kit.takeoff.working import Amount, counted, named, number, total
 from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE
 
 __all__ = ["count_frame"]
@@ -30,13 +30,13 @@ def count_frame(sheet: Sheet) -> list[Line]:
 def _members(sheet: Sheet) -> list[Line]:
     step, frame = Step.BUILD_FRAME, sheet.design.frame
     sticks = [member for member in frame.members if member.width_in == 0.0]
-    lumber = total([number(member.count, member.name) * number(member.length_in, "in") for member in sticks]) / number(12, "in a foot")
+    lumber = total([named(member.count, member.name) * number(member.length_in, "in") for member in sticks]) / number(12, "in a foot")
     pieces = tuple(Piece(member.length_in, member.count, member.name) for member in sticks)
     lines = [sheet.buy(step, "lumber-2x4", "members", lumber, pieces=pieces, parts=("frame",))]
     for panel in (member for member in frame.members if member.width_in > 0.0):
-        area = number(panel.count, panel.name) * number(panel.length_in, "in") * number(panel.width_in, "in") / number(144, "sq in a sq ft")
+        area = named(panel.count, panel.name) * number(panel.length_in, "in") * number(panel.width_in, "in") / number(144, "sq in a sq ft")
         lines.append(sheet.buy(step, panel.item, "panel", area, pieces=(Piece(panel.length_in, panel.count, panel.name, panel.width_in),), parts=("frame",)))
-    members = total([number(member.count, member.name) for member in frame.members])
+    members = total([named(member.count, member.name) for member in frame.members])
     return [*lines, sheet.do(step, "frame-member", "cut and fix", members, parts=("frame",))]
 
 
@@ -59,7 +59,7 @@ def _bed(sheet: Sheet) -> list[Line]:
     if not cleats or not sink_is_set(sheet):
         return []
     bead_in = sheet.job.counter.bead_in
-    length = total([number(member.count, member.name) * number(member.length_in, "in") for member in cleats])
+    length = total([named(member.count, member.name) * number(member.length_in, "in") for member in cleats])
     rope = length * number(bead_area("round", bead_in), "sq in of bead") / number(CUBIC_INCHES_PER_FLUID_OUNCE, "cu in a fl oz")
     return [sheet.buy(Step.BUILD_FRAME, "sealant", "bed on the cleats", rope, source="common-practice", parts=("sealant",))]
 
@@ -70,7 +70,7 @@ def _glue_line(sheet: Sheet) -> Amount:
     joists = sum(member.count for member in members if member.name == "platform joist")
     panels = [number(joists, "joists") * number(member.length_in, "in of panel") for member in members if member.width_in > 0.0]
     lying = [member for member in members if member.way != "upright" and member.width_in == 0.0 and member.name != "platform joist"]
-    return total([*panels, *(number(member.count, member.name) * number(member.length_in, "in") for member in lying)])
+    return total([*panels, *(named(member.count, member.name) * number(member.length_in, "in") for member in lying)])
 
 
 def _shims(sheet: Sheet) -> list[Line]:

@@ -4,14 +4,14 @@ import re
 
 from kit.design.drain_parts import Pipe
 from kit.design.drain_riser import Riser
-from kit.job.field_names import lower_first
+from kit.job.field_names import lower_first, say_choice
 from kit.records import Kind, Line, Piece
 from kit.sources import value
 from kit.sources.sizes import table_size
 from kit.steps import Step
 from kit.takeoff.set_sink import drain_is_opened
 from kit.takeoff.sheet import ALLOWANCE, PLUMBER, Sheet
-from kit.takeoff.working import Amount, counted, number, total
+from kit.takeoff.working import Amount, counted, named, number, total
 
 __all__ = ["CENTERS", "count_drain", "count_drain_lowered"]
 
@@ -111,7 +111,7 @@ def _joined_by_plumber(sheet: Sheet) -> Line:
 
 def _cuts(sheet: Sheet) -> list[Amount]:
     pipes = sheet.design.drain.pipes
-    return [total([number(pipe.count, pipe.name) for pipe in pipes])] if pipes else []
+    return [total([named(pipe.count, pipe.name) for pipe in pipes])] if pipes else []
 
 
 def _made(sheet: Sheet) -> list[Amount]:
@@ -151,17 +151,17 @@ def _piece_name(pipe: Pipe) -> str:
 def _length(pipe: Pipe) -> Amount:
     """Length of one kind; where a take-out is not known, center to center is bought and the fitting at hand decides the cut."""
     words = "in center to center, cut after measuring the fittings" if pipe.measure else "in"
-    return number(pipe.count, pipe.name) * number(pipe.length_in, words)
+    return named(pipe.count, pipe.name) * number(pipe.length_in, words)
 
 
 def _fittings(sheet: Sheet) -> list[Line]:
     drain = sheet.design.drain
     lines = [
-        sheet.buy(Step.CONNECT_DRAIN, fitting.item, "fitting", number(fitting.count, _kind_of(sheet, fitting.item)), parts=("drain",))
+        sheet.buy(Step.CONNECT_DRAIN, fitting.item, "fitting", named(fitting.count, _kind_of(sheet, fitting.item)), parts=("drain",))
         for fitting in drain.fittings
     ]
     if drain.transition is not None:
-        words = f"from {drain.stub_material} to {drain.material}"
+        words = f"from {say_choice('drain_old', drain.stub_material)} to {say_choice('drain_new', drain.material)}"
         lines.append(sheet.buy(Step.CONNECT_DRAIN, drain.transition, "change of material", number(1, words), source="common-practice", parts=("stub",)))
     return lines
 

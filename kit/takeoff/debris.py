@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from kit.design.design import Design
 from kit.design.doors import DoorPlan
 from kit.job import FilledJob
 from kit.records import Line
@@ -15,7 +16,7 @@ from kit.takeoff.tear_out import old_counter_area, old_counter_density, splash_a
 from kit.takeoff.wall_patch import board_areas
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
-__all__ = ["count_debris"]
+__all__ = ["count_debris", "old_disposer_goes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,7 @@ def _heaps(sheet: Sheet) -> list[Heap]:
 def _broken(area: Amount, thickness_in: float, density: Amount) -> Heap:
     """Sheet goods in pieces [sq ft, in, lb/cu ft]: the weight of the sheet, twice its room."""
     solid = area * number(thickness_in, "in thick") / number(12, "in a foot")
-    return Heap(solid * density, solid * number(value("site_work", "debris/bulking"), "times the room"), bagged=True)
+    return Heap(solid * density, solid * number(value("site_work", "debris/bulking"), "for loose debris"), bagged=True)
 
 
 def _old_splash(sheet: Sheet) -> Heap:
@@ -117,7 +118,7 @@ def _whole_things(sheet: Sheet) -> list[Heap]:
     if sheet.design.torn_out_by_us("sink") and job.scope.sink.renewed:
         box = number(job.old.sink_width_in, "in") * number(job.old.sink_depth_in, "in") * number(value("site_work", "old-sink/height"), "in of old sink")
         heaps.append(Heap(number(job.old.sink_weight_lb, "lb of old sink"), box / number(1728, "cu in a cu ft")))
-    if job.old.disposer and job.plumbing.disposer != "keep" and sheet.design.removal.sink_by == "us":
+    if old_disposer_goes(job, sheet.design):
         weight = number(value("site_work", "old-disposer/weight"), "lb of old disposer")
         volume = number(value("site_work", "old-disposer/volume"), "cu ft of old disposer")
         heaps.append(Heap(weight, volume))
@@ -129,6 +130,11 @@ def _whole_things(sheet: Sheet) -> list[Heap]:
             )
         )
     return heaps
+
+
+def old_disposer_goes(job: FilledJob, design: Design) -> bool:
+    """Whether we take down an old disposer with the sink and have it to take away."""
+    return job.old.disposer and job.plumbing.disposer != "keep" and design.removal.sink_by == "us"
 
 
 def _packaging(job: FilledJob) -> list[Heap]:

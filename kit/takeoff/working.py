@@ -15,8 +15,9 @@ from functools import lru_cache
 from kit.records import Piece
 from kit.units import format_length
 
-__all__ = ["Amount", "counted", "number", "pieces_length", "round_up", "total", "working_words"]
+__all__ = ["Amount", "counted", "named", "number", "pieces_length", "round_up", "total", "working_words"]
 
+_HEAD = re.compile(r"^.+?(?= (?:above|below|between|for|to|with) |$)")
 _LONG = re.compile(r"\d*\.\d+( in\b)|\d*\.\d{4,}")  # a working holds every digit, so that it can be worked out again
 
 
@@ -60,6 +61,17 @@ def counted(value: float, singular: str, plural: str) -> Amount:
     ('1 stop', '0 stops')
     """
     return number(value, singular if value == 1 else plural)
+
+
+def named(count: int, name: str) -> Amount:
+    """A number of things that go by one name: "1 post", "4 posts".
+
+    Examples
+    --------
+    >>> named(1, "post").text, named(4, "block below post").text, named(2, "arm to the elbow").text
+    ('1 post', '4 blocks below post', '2 arms to the elbow')
+    """
+    return counted(count, name, _HEAD.sub(lambda head: f"{head[0]}s", name))
 
 
 def total(amounts: list[Amount]) -> Amount:

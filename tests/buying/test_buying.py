@@ -43,6 +43,11 @@ def test_packs_round_up_once_the_waste_is_in():
     assert (two.packs, two.amount) == (2, Decimal("7.60"))
 
 
+def test_what_reads_like_the_packs_leaves_nothing():
+    """1.98 of 2 reads "2", so 0.02 left over would be one too many; 1.9 leaves a tenth."""
+    assert [buy_packs(SHIM, [line(need)], [price(1, "13.20")])[0].left_over for need in (1.98, 1.9)] == ["nothing", "0.1"]
+
+
 def test_a_need_of_exactly_one_pack_is_one_pack():
     """A hair of float noise does not buy a pack: 0.1 x 3 x 10 of a pack of 3."""
     (bought,) = buy_packs(SHIM, [line(0.1 * 3 * 10)], [price(3, "1.00")])

@@ -32,6 +32,8 @@ def readings(*typed):
         ([("0 in", "1/8 in", "0 in")], "caution", "1/8"),
         ([("0 in", "1/8 in", "1/8 in"), ("48 in", "0 in", "0 in"), ("96 in", "1/8 in", "1/8 in")], "caution", "1/8"),
         ([("0 in", "0 in", "0 in"), ("32 in", "1/8 in", "1/8 in"), ("96 in", "3/8 in", "3/8 in")], "ok", "0"),
+        # 1/8 less 46/96 of 1/8 in is 0.0651 in: at 64ths it reads as the limit does
+        ([("0 in", "0 in", "0 in"), ("46 in", "1/8 in", "1/8 in"), ("96 in", "1/8 in", "1/8 in")], "ok", "1/16"),
         ([("0 in", "0 in"), ("96 in", "1/16 in")], "unknown", "0"),
         ([("0 in", "1/8 in"), ("48 in", "0 in"), ("96 in", "1/8 in")], "caution", "1/8"),
     ],
@@ -41,6 +43,7 @@ def test_boxes_are_flat_within_a_sixteenth(typed, level, hand_off):
     found = finding("surface/flat", {**readings(*typed), "scope.counter.installed_by": "customer"})
     assert found.level.name.lower() == level
     assert found.measured.startswith(f"{hand_off} in out of flat")
+    assert (found.margin is not None and found.margin >= 0.0) is (level == "ok")
 
 
 def test_without_readings_only_the_level_is_asked_for():

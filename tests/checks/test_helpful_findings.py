@@ -238,3 +238,16 @@ def test_a_disposer_that_goes_leaves_a_cable():
     said = [[finding.id for finding in found.findings if finding.id == "duties/cable-left"] for found in (gone, kept)]
     assert said == [["duties/cable-left"], []]
     assert set(surprise_names(gone)) - set(surprise_names(kept)) == {"The old disposer was wired in, not plugged in"}
+
+
+@pytest.mark.parametrize("stem", [STONE, "wood_apron_two_bowl", "corner_dishwasher_drain_down"])
+def test_the_load_is_followed_down_and_ends_at_the_floor(stem):
+    """Shims stand on the subfloor, so it comes last whichever post it was reached by first."""
+    found = finding("support/load-path", {}, stem)
+    assert found.measured.startswith("sink rim, ")
+    assert found.measured.endswith(", subfloor")
+
+
+def test_a_length_between_centers_is_said_without_a_second_colon():
+    """The name of the check has the colon before it."""
+    assert finding("drain/take-outs", {}).measured == "arm, center to center"

@@ -91,10 +91,17 @@ def test_job_files_of_alternates_name_the_lists_that_priced_them(run: Any, job_f
         assert document["lists"][0]["folder"] == "own_lists"
 
 
+def test_how_long_the_sink_is_out_has_its_reason_beside_it(run: Any) -> None:
+    """What keeps it short is no reason why it is out."""
+    said = run("compare", EXAMPLE).out.decode()
+    assert said.index("HOW LONG THE SINK IS OUT, AND WHY") < said.index("while the old kitchen stays in use")
+
+
 def test_no_days_are_no_fewer_and_the_tile_setter_cuts_tile(run: Any, tmp_path: Path) -> None:
     """Half an hour earlier is no day less; who lays the tile also cuts the opening."""
     job = shutil.copy(shipped("examples") / "laminate_top_mount.toml", tmp_path)
     said = run("compare", job, "--full").out.decode()
     assert "Why the days differ" in said
     assert "-0.0 " not in said
+    assert "+0.0 " not in said
     assert "the tile setter" in said

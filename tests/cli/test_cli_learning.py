@@ -52,6 +52,8 @@ def test_what_jobs_teach_is_told_with_both_intervals(run: Any, folder: Path, mon
         "Don't use one for the other",
         "Rates that each would move",
         "Mount: top mount",
+        "Over or under",
+        "with a minus, too low",
     ):
         assert words in report
     monkeypatch.setattr(report_text, "FILE_WIDTH", 80)

@@ -56,6 +56,17 @@ def test_the_lines_of_a_step_come_to_its_hours(stem):
         assert hand_hours == pytest.approx(task.hours_likely, abs=0.012 * len(said)), task.step
 
 
+def test_several_of_a_kind_are_more_than_one():
+    """Posts, tailpieces and elbows by their number, plastics by their usual letters, packs in two places."""
+    words = {stem: re.sub(r"<[^>]+>", " ", draw_walk(estimated(stem))) for stem in ("wood_apron_two_bowl", "solid_surface_flush", "laminate_top_mount")}
+    assert "2 side cleats + 4 posts + 4 blocks below post + 1 rear cross piece" in words["wood_apron_two_bowl"]
+    assert "Counted: 2 PVC drain elbows." in words["solid_surface_flush"]
+    assert "1 from copper to PVC" in words["solid_surface_flush"]
+    assert "2 tailpieces + 1 arm" in words["laminate_top_mount"]
+    assert "1 of 2.83 sq ft" in words["laminate_top_mount"]
+    assert not [word for text in words.values() for word in ("times the room", "2.83333") if word in text]
+
+
 def test_a_reason_names_only_what_comes_last_before_it():
     """The trap of a plain swap waits for the set sink, which waits for all the rest; a wait that an earlier step has sat out is not said again."""
     found = estimated("counter_stays_sink_only")

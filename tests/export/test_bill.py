@@ -110,6 +110,14 @@ def test_a_bill_says_which_earlier_ones_are_not_paid(issued):
     assert bill_document(issued, signed(issued, 2, Paid(amount=deposit)), 2)["earlier"] == ""
 
 
+def test_what_is_paid_already_stands_beside_what_is_due(issued):
+    """100 dollars more than the deposit: the next bill says what is left of it to pay before it says how to pay."""
+    deposit, second = (one.bill.amount for one in signed(issued, 2).bills)
+    hand_left = shown(second - Decimal("100.00"))
+    text = text_of(bill_bytes(issued, signed(issued, 2, Paid(amount=deposit + Decimal("100.00"))), 2))
+    assert text.index(f"You have paid $100.00 of this bill already: {hand_left} is left to pay.") < text.index("How to pay")
+
+
 def test_over_all_bills_the_contract_is_billed_to_the_cent(issued):
     """What stands as due on the papers sums to the price."""
     state = signed(issued, 5)

@@ -235,6 +235,15 @@ def test_an_old_countertop_too_heavy_for_the_crew_is_taken_apart(name: str, hand
     assert bool(hand_words) is ("The old countertop: " in text)
 
 
+@pytest.mark.parametrize(
+    ("name", "hand_words"),
+    [("wood_apron_two_bowl", "42 lb, 1 person. A second person makes it easier."), ("laminate_top_mount", "112 lb, 3 people. The")],
+)
+def test_one_who_lifts_more_than_one_should_is_told_of_a_second(name: str, hand_words: str) -> None:
+    """The lifting equation allows one person about 19 lb there, whoever else is on hand."""
+    assert f"Lifting the sink: {hand_words}" in re.sub(r"\s+", " ", text_of(crew_sheet_bytes(demo.example(name))))
+
+
 @pytest.mark.parametrize("name", demo.SOME)
 def test_a_count_stands_on_the_line_of_what_it_counts(name: str) -> None:
     """No line ends in "1 x", and none in the middle of "2 x 4 ft panel"."""

@@ -172,6 +172,27 @@ def test_who_brings_what_is_the_scope_table() -> None:
     assert (row["brought"], row["fitted"]) == ("you", "us")
 
 
+def test_what_we_take_away_is_named_and_what_comes_is_no_old_machine() -> None:
+    """The old dishwasher and the old disposer are in the load to the dump; the new dishwasher is connected, not pushed back."""
+    laminate, corner = demo.example("laminate_top_mount"), demo.example("corner_dishwasher_drain_down")
+    said = {row["part"]: row["what"] for row in scope_rows(laminate)}
+    assert said["Debris"] == "old sink, old countertop, old backsplash, old dishwasher, wet cabinet floor, packing: taken away"
+    assert "We connect the dishwasher. " in re.sub(r"\s+", " ", text_of(proposal_bytes(laminate)))
+    old = kit.estimate(change_job(corner.job_as_read, {"old.disposer": True}), corner.lists)
+    hauled = {row["part"]: row["what"] for row in scope_rows(old)}["Debris"]
+    assert ("old disposer" in hauled) is any("lb of old disposer" in line.basis for line in old.lines)
+    assert "old disposer" in hauled
+
+
+def test_the_wood_of_a_countertop_is_named() -> None:
+    """Maple and walnut differ in price: the contract says which; other materials by their usual word. A care sentence says its material once."""
+    said = {name: {row["part"]: row["what"] for row in scope_rows(demo.example(name))}["Countertop"] for name in ("wood_apron_two_bowl", "laminate_top_mount")}
+    assert [what.partition(",")[0] for what in said.values()] == ["hard maple", "laminate"]
+    for row in proposal_document(demo.example("wood_apron_two_bowl"))["care"]:
+        material = row["what"].partition("(")[2].rstrip(")")
+        assert not row["says"].lower().startswith(material)
+
+
 def test_rights_follow_the_house() -> None:
     """An old house gets the sentence on lead-safe work, a moved drain that on permits; cooling-off always, and only as what may apply."""
     young = kit.estimate(change_job(FOUND.job_as_read, {"site.year_built": 2005}), FOUND.lists)

@@ -172,6 +172,16 @@ def test_leads_of_permit_inspection_test_and_customer():
     assert {step for step, found in leads.items() if "inspection" in {lead.what for lead in found}} == {S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.HAUL, S.CLEAN}
 
 
+def test_clips_come_from_stock_where_the_customer_brings_the_sink():
+    """A set of clips has the sink's cost code and is no sink that is waited for; neither are rails or a cradle."""
+    found = estimated("solid_surface_flush", {"sink.mount": "under"})
+    after = {task.step: task.after for task in (*found.tasks, *found.hired)}
+    assert "sink-clip" in {line.item for line in found.lines}
+    assert sorted(lead.what for lead in find_leads(found.job, found.lines, after, lists())[S.ORDER]) == ["customer-goods", "goods"]
+    assert {lists().waits_for_goods(item, "410") for item in ("sink-rails", "sink-cradle")} == {("sink-rails", "goods"), ("sink-cradle", "goods")}
+    assert lists().waits_for_goods("steel-top-33", "410") == ("steel-top-33", "410", "goods")
+
+
 def test_a_counter_of_its_own_lead():
     """A row for the counter goes before the row for all fabricators."""
     quick = replace(lists().lead_times["fabrication"], what="stone-3cm", low_days=1.0, likely_days=2.0, high_days=3.0)
