@@ -197,6 +197,8 @@ def draw_lessons(learning: Learning) -> str:
     moved = moved_rows(shown)
     sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), *([f"Not shown: {', '.join(left_out)}."] if left_out else [])]
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)
-    folded = draw_fold("Rates that each would move", f"<p>{escape(RATIO_WORDS)}</p>{draw_table('Rates that move', MOVED_COLUMNS, moved, heads=True)}")
-    table = draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) if rows else f"<p><b>{escape(caption)}</b></p>"
+    folded = draw_fold(
+        "Rates that each would move", f"<p>{escape(RATIO_WORDS)}</p>{draw_table('Rates that move', MOVED_COLUMNS, moved, heads=True, cards=True)}"
+    )
+    table = draw_table(caption, columns, rows, numbers=range(1, 7), heads=True, cards=True) if rows else f"<p><b>{escape(caption)}</b></p>"
     return table + (folded if moved else "") + said

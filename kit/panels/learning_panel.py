@@ -163,4 +163,4 @@ class LearningPanel:
 def _choice_words(lesson: Lesson) -> str:
     """A lesson in one line: what it is about, what the lists say and what the jobs say, and where that is not clear."""
     unclear = "" if lesson.status == "proposed" else ", not clear"
-    return f"{lesson_words(lesson)}, {figure_words(lesson, 1.0)} to {figure_words(lesson, lesson.ratio)}{unclear}"
+    return f"{lesson_words(lesson)}: now {figure_words(lesson, 1.0)}, jobs say {figure_words(lesson, lesson.ratio)}{unclear}"
