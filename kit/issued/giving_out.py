@@ -156,7 +156,7 @@ def _place(path: Path, document: bytes, files: Mapping[str, bytes]) -> None:
         if isinstance(error, FileExistsError):
             sentence = "was issued by somebody else in the meantime, so yours was not written. Look at it, then issue again."
             raise IssueError(Fault("", sentence, path.name)) from None
-        raise IssueError(Fault("", f"can't be written: {explain_os_error(error)}.", path.name)) from None
+        raise IssueError(Fault("", f"can't be written: {explain_os_error(error)}.", str(path))) from None
 
 
 def _take_back(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -29,6 +29,7 @@ from kit.lists import Lists, load_lists, parse_lists
 from kit.lists.company import Company
 from kit.lists.goods_rows import Item
 from kit.money import round_cents, sum_money, times, to_decimal
+from kit.outlook import plan_schedule
 from kit.pricing.taxed import split_paid_tax
 from kit.records import CostType, Purchase
 from kit.shipped_files import shipped
@@ -152,15 +153,22 @@ def _live(folder: Path, ledger: Ledger, priced: Estimate, draw: random.Random, t
 
 
 def _work(priced: Estimate, signed: dt.date, draw: random.Random, truth: InventedTruth) -> Iterator[tuple[Happening, dt.date]]:
+    """Hours and wages of every step, in the order of the calendar; travel, which is no step of it, last."""
     company, day = priced.lists.company, signed + dt.timedelta(days=21)
+    order = [row.step for row in plan_schedule(priced).schedule.steps]
+    worked: list[Worked] = []
+    pauses: list[int] = []
     for task in priced.tasks:
         ratio = truth.ratio("hours", task.step, draw) * (_STRAY_TIMES if draw.random() < _STRAYS else 1.0)
         hours = max(round(task.hours_likely * ratio, 2), 0.01)
         wages = round_cents(times(company.wage, to_decimal(hours, 2)))
         burden = round_cents(times(wages, to_decimal(company.burden, _SHARE_PLACES)))
         step = priced.lists.steps[task.step]
-        yield Worked(cost_code=step.cost_code, step=task.step, text=f"{step.name} (invented)", hours=hours, wages=wages, burden=burden), day
-        day += dt.timedelta(days=draw.randint(0, 1))
+        worked.append(Worked(cost_code=step.cost_code, step=task.step, text=f"{step.name} (invented)", hours=hours, wages=wages, burden=burden))
+        pauses.append(draw.randint(0, 1))
+    for what, pause in zip(sorted(worked, key=lambda one: order.index(one.step) if one.step in order else len(order)), pauses, strict=True):
+        yield what, day
+        day += dt.timedelta(days=pause)
 
 
 def _buy(priced: Estimate, signed: dt.date, draw: random.Random, truth: InventedTruth) -> Iterator[tuple[Happening, dt.date]]:

@@ -186,6 +186,19 @@ def test_the_name_of_a_group_stands_above_its_first_row_on_one_page(tmp_path: Pa
             assert any(f"{group['name']} {group['rows'][0]['what']}" in page for page in pages), group["name"]
 
 
+def test_what_new_dates_come_to_stands_below_them_on_one_page(tmp_path: Path) -> None:
+    """Maple to walnut, with reasons of no line to six."""
+    old = estimate(read_job(shipped("examples") / "wood_apron_two_bowl.toml"), first().lists)
+    changes = {"counter.item": "wood-walnut-own", "counter.species": "black-walnut", "counter.edge": "eased"}
+    new = estimate(change_job(old.job_as_read, changes), old.lists)
+    order = price_change(old, new)
+    issue_estimate(old, tmp_path, today=dt.date(2026, 3, 9))
+    made = ChangeOrderSource(order, old, new, dt.date(2026, 3, 20), change_draws(order, old, new), open_issued(tmp_path / "DEMO-002-r01.json"))
+    for words in range(0, 121, 24):
+        pages = pages_of(change_order_bytes(replace(made, reason=" ".join(["dust"] * words))))
+        assert any("Work complete" in page and "The job is done on the same day as before." in page for page in pages), words
+
+
 def test_days_are_those_of_both_calendars() -> None:
     """Done and without a sink, before and after."""
     found = changing("a temporary sink")

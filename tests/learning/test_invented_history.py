@@ -7,6 +7,8 @@ import pytest
 from scipy.stats import binom
 
 import kit
+from kit.contract.ledger import Ledger
+from kit.issued import open_issued
 from kit.learning.back_test import back_test
 from kit.learning.invented import InventedTruth, write_invented_history
 from kit.learning.learn import Learning, learn_from_jobs
@@ -60,3 +62,17 @@ def test_every_stage_and_mount_occurs(history):
     assert {job.stage for job in learning.jobs} == {"offered", "finished"}
     assert {job.mount for job in learning.jobs} == {"top", "flush", "under"}
     assert len({job.counter for job in learning.jobs}) > 3
+
+
+def test_hours_are_written_in_the_order_of_the_work(tmp_path):
+    """A shop's template comes before anything is torn out where the old kitchen stays in use, and the punch list last; travel belongs to no step."""
+    write_invented_history(tmp_path / "history", jobs=12, seed=11)
+    ledger, told = Ledger(tmp_path / "history"), 0
+    for contract in ledger.contracts():
+        steps = [str(one.what.step) for one in ledger.events(contract) if one.what.kind == "worked"]
+        mount = open_issued(tmp_path / "history" / f"{contract}-r01.json").estimate.job.sink.mount
+        if steps and mount == "flush":
+            told += 1
+            assert steps.index("template") < steps.index("remove-sink")
+        assert steps[-2:] in ([], ["punch-list", "trips"])
+    assert told
