@@ -29,7 +29,8 @@ def signed(tmp_path: Path) -> Ledger:
 def test_a_folder_without_contracts_has_no_file(tmp_path):
     """Looking writes nothing."""
     assert Ledger(tmp_path).contracts() == ()
-    assert Ledger(tmp_path).state("DEMO-001").stage == "offered"
+    nothing = Ledger(tmp_path).state("DEMO-001")
+    assert (nothing.stage, nothing.revision) == ("offered", 0)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -60,6 +61,16 @@ def test_the_second_of_two_writers_is_told_what_changed(signed):
     ):
         signed.append("DEMO-001", Paid(amount="919.70"), DAY, seen=seen)
     assert signed.state("DEMO-001").received == 0
+
+
+def test_of_many_new_entries_the_last_five_are_said(signed):
+    """Seven payments since: two are counted, five are told."""
+    seen = signed.state("DEMO-001").last
+    signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY)
+    for _ in range(6):
+        signed.append("DEMO-001", Paid(amount="10.00"), DAY)
+    with pytest.raises(LedgerError, match=r"since you looked: 2 earlier entries; ([^;]+; ){4}[^;]+\. Look again"):
+        signed.append("DEMO-001", Paid(amount="10.00"), DAY, seen=seen)
 
 
 def test_what_can_not_follow_is_refused_and_not_written(signed):

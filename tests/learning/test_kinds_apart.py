@@ -118,3 +118,11 @@ def test_figures_are_said_as_people_say_them(teach):
     waste = replace(lesson, subject=replace(lesson.subject, kind="waste"), listed=0.05)
     assert interval_words(waste, Interval(0.90, 0.94, "rate")) == "no waste"
     assert interval_words(waste, Interval(0.90, 1.0, "rate")) == "0.0% to 5.0%"
+
+
+def test_of_many_rates_that_stay_three_are_named(teach):
+    """Five that no job had: three by name, two counted."""
+    _, found = teach(sealed(n, 1.5, seal_foot=20) for n in range(8))
+    lesson = replace(found["hours/seal"], stays=("one", "two", "three", "four", "five"))
+    assert moved_rows([lesson])[0][2] == "one, two, three and 2 more"
+    assert moved_rows([replace(lesson, stays=("one", "two", "three"))])[0][2] == "one, two, three"
