@@ -15,7 +15,7 @@ from kit.draw.set_out import draw_set_out
 from kit.errors import KitError
 from kit.estimating import Estimate
 
-__all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "on_paper", "render_pngs"]
+__all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "list_views", "on_paper", "render_pngs"]
 
 PICTURE_NAMES = MappingProxyType(
     {
@@ -53,9 +53,14 @@ def list_drawings(estimate: Estimate) -> Iterator[tuple[str, str]]:
 
 
 def list_pictures(estimate: Estimate) -> Iterator[tuple[str, str]]:
-    """Name and SVG of what shows the job: what to set out, elevation, section, plan, and the frame whole and taken apart where there is one."""
+    """Name and SVG of what shows the job: what to set out, and its views."""
     for sheet, drawing in enumerate(draw_set_out(estimate), 1):
         yield "set-out" if sheet == 1 else f"set-out-{sheet}", drawing
+    yield from list_views(estimate)
+
+
+def list_views(estimate: Estimate) -> Iterator[tuple[str, str]]:
+    """Name and SVG of elevation, section, plan, and the frame whole and taken apart where there is one."""
     yield "front", draw_front(estimate)
     yield "section", draw_section(estimate)
     yield "plan", draw_plan(estimate)

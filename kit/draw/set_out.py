@@ -1,21 +1,25 @@
 """One sheet for the crew: the cut of the front and the opening of the counter as one marks them, and every figure to set out with in a table."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
+from itertools import accumulate
 
 from kit.design.frame_parts import POST_PACKER, SHIMS, thick_in
+from kit.design.front import FrontCut
 from kit.design.packer_strips import strip_words
 from kit.design.place_boxes import LEAN_PACKER, base_width, cut_gaps
 from kit.design.place_counter import BOX_PACKER, opening_gaps
 from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.design.place_level import RUN_PACKER
 from kit.design.shims import pairs_in
-from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
+from kit.draw.canvas import TALLEST, Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
+from kit.draw.widths import PHONE
 from kit.estimating import Estimate
 from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Span, Stage
 from kit.sources import value
@@ -23,7 +27,8 @@ from kit.units import format_length
 
 __all__ = ["draw_set_out", "list_figures"]
 
-TITLE = "Set out the job"
+TITLE, TABLE = "Set out the job", "Layout dimensions"
+CAUTION = "Measure on site before you cut; never cut for a sink you haven't measured."
 WIDE, BESIDE = 740.0, 8.0
 """Fitted to letter paper with margins, letters are 8 points high then [px]."""
 FRONT_SCALE, LARGEST_SCALE, FRONT_WIDE, COUNTER_WIDE = 5.5, 4.5, 205.0, 300.0
@@ -43,9 +48,16 @@ class Figure:
     fields: tuple[str, ...] = ()
 
 
-def draw_set_out(estimate: Estimate) -> tuple[str, ...]:
-    """Template of the front cut and the counter with its opening, to scale, above the table of figures, as SVG; on as many sheets as the table asks."""
-    small = [picture for picture in (_draw_cut(estimate), _draw_opening(estimate)) if picture is not None]
+def draw_set_out(estimate: Estimate, *, narrow: bool = False) -> tuple[str, ...]:
+    """Template of the front cut and the counter with its opening, to scale, above the table of figures, as SVG; on as many sheets as the table asks.
+
+    A `narrow` one is whole on a telephone: one sheet, all below each other.
+    """
+    small = [picture for picture in (_draw_cut(estimate, narrow=narrow), _draw_opening(estimate, narrow=narrow)) if picture is not None]
+    if narrow:
+        pictures = [*small, _draw_narrow_table(list(list_figures(estimate)))]
+        tops = accumulate((picture.tall for picture in small), initial=0.0)
+        return (write_sheet(TITLE, pictures, [(0.0, top) for top in tops]),)
     places, x, y, tall = [], 0.0, 0.0, 0.0
     for picture in small:
         if x and x + picture.wide > WIDE:
@@ -56,14 +68,29 @@ def draw_set_out(estimate: Estimate) -> tuple[str, ...]:
     return write_sheet(TITLE, [*small, first], [*places, (0.0, y + tall)]), *(write_sheet(TITLE, [table]) for table in more)
 
 
-def _draw_cut(estimate: Estimate) -> Picture | None:
+def _at_scale(draw: Callable[[Canvas], None], title: str, scale: float, *, narrow: bool) -> Picture:
+    """A drawing at its scale [px/in], and smaller where it would not fit a telephone."""
+
+    def at(scale: float) -> Picture:
+        sheet = Canvas(title, scale=scale, keyed=narrow, wide=PHONE if narrow else 0.0)
+        draw(sheet)
+        return sheet.finish()
+
+    return draw_to_fit(at, scale, PHONE + 20.0, PHONE / 2.0) if narrow else at(scale)
+
+
+def _draw_cut(estimate: Estimate, *, narrow: bool) -> Picture | None:
     """The top of the front with its cut; None where nothing is cut."""
     cut, model = estimate.design.cut, estimate.design.placed.model
     if cut is None:
         return None
     gaps, base = cut_gaps(model, cut), base_width(model)
     across_in = max(base.span[1], gaps["wide"].span[1]) - min(base.span[0], gaps["wide"].span[0])
-    sheet = Canvas("Template of the front cut", scale=min(FRONT_SCALE, FRONT_WIDE / across_in))
+    return _at_scale(partial(_put_cut, estimate, cut), "Template of the front cut", min(FRONT_SCALE, FRONT_WIDE / across_in), narrow=narrow)
+
+
+def _put_cut(estimate: Estimate, cut: FrontCut, sheet: Canvas) -> None:
+    gaps, base = cut_gaps(estimate.design.placed.model, cut), base_width(estimate.design.placed.model)
     (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
     sheet.line("cabinet", (base.span[0], low - BELOW_CUT_IN), (base.span[0], high), (left, high))
     sheet.line("cabinet", (right, high), (base.span[1], high), (base.span[1], low - BELOW_CUT_IN))
@@ -76,18 +103,22 @@ def _draw_cut(estimate: Estimate) -> Picture | None:
     sheet.size(base, bottom, "below")
     sheet.size(gaps["down"], base.span[0], "left")
     sheet.note("Measured from the base's left end and from its top.")
-    return sheet.finish()
 
 
-def _draw_opening(estimate: Estimate) -> Picture:
+def _draw_opening(estimate: Estimate, *, narrow: bool) -> Picture:
     """The counter of the sink's run from above, with its opening and holes."""
     placed = estimate.design.placed
-    counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
     alone = estimate.design.cut is None
     largest, wide = (2.0 * LARGEST_SCALE, 2.0 * COUNTER_WIDE) if alone else (LARGEST_SCALE, COUNTER_WIDE)
-    (left, right), front = counter.span("x"), counter.span("y")[1]
+    left, right = placed.model["counter"].span("x")
     ends = [left, right, *(hole.x_in + way * hole.diameter_in / 2.0 for hole in placed.counter_holes for way in (-1.0, 1.0))]  # a hole beside it is a stop
-    sheet = Canvas("Opening in the countertop", scale=min(largest, wide / (max(ends) - min(ends))))
+    return _at_scale(partial(_put_opening, estimate), "Opening in the countertop", min(largest, wide / (max(ends) - min(ends))), narrow=narrow)
+
+
+def _put_opening(estimate: Estimate, sheet: Canvas) -> None:
+    placed = estimate.design.placed
+    counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
+    (left, right), front = counter.span("x"), counter.span("y")[1]
     for stroke in project([counter], FROM_ABOVE):
         if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.counter_holes):
             sheet.line("counter", stroke.start, stroke.end, kind="cut")
@@ -105,7 +136,6 @@ def _draw_opening(estimate: Estimate) -> Picture:
     if placed.opening.rabbet is not None:  # through thin counters it goes into the sub-top, so that the counter alone doesn't show the opening
         sheet.box("cut-out", x[0], -y[1], x[1], -y[0])
         sheet.note("The inner line is the opening, the outer one the rabbet for the rim.")
-    return sheet.finish()
 
 
 def _turned(gap: Gap) -> Gap:
@@ -337,17 +367,40 @@ def _draw_tables(figures: Sequence[Figure], first_tall: float) -> Iterator[Pictu
 
 def _draw_table(figures: Sequence[Figure], at: float) -> Picture:
     """The figures under their headings, their words beginning `at` [px]."""
-    sheet, y, heading = Canvas("Layout dimensions", scale=1.0, scaled=False), 0.0, ""
+    sheet, y, heading = Canvas(TABLE, scale=1.0, scaled=False), 0.0, ""
     for figure in figures:
         if figure.heading != heading:
             heading = figure.heading
-            y -= 6.0
-            sheet.write(heading, 0.0, y, bold=True)
-            sheet.line("", (0.0, y - 9.0), (WIDE - 24.0, y - 9.0), kind="today")
-            y -= LINE + 3.0
+            y = _write_heading(sheet, heading, y, WIDE - 24.0)
         sheet.write(figure.what, 12.0, y)
         for line in wrap_text(clean(figure.words), WIDE - 24.0 - at):
             sheet.write(line, at, y, fields=figure.fields)
             y -= LINE
-    sheet.note("Measure on site before you cut; never cut for a sink you haven't measured.")
+    sheet.note(CAUTION)
     return sheet.finish()
+
+
+def _draw_narrow_table(figures: Sequence[Figure]) -> Picture:
+    """The figures for a telephone: each in bold below what it means."""
+    sheet, y, heading = Canvas(TABLE, scale=1.0, scaled=False, wide=PHONE), 0.0, ""
+    for figure in figures:
+        if figure.heading != heading:
+            heading = figure.heading
+            y = _write_heading(sheet, heading, y, PHONE)
+        for line in wrap_text(clean(figure.what), PHONE):
+            sheet.write(line, 0.0, y)
+            y -= LINE
+        for line in wrap_text(clean(figure.words), PHONE - 12.0):
+            sheet.write(line, 12.0, y, bold=True, fields=figure.fields)
+            y -= LINE
+        y -= 3.0
+    sheet.note(CAUTION)
+    return sheet.finish()
+
+
+def _write_heading(sheet: Canvas, heading: str, y: float, wide: float) -> float:
+    """A heading with its rule; gives where the next line stands."""
+    y -= 6.0
+    sheet.write(heading, 0.0, y, bold=True)
+    sheet.line("", (0.0, y - 9.0), (wide, y - 9.0), kind="today")
+    return y - LINE - 3.0

@@ -8,11 +8,12 @@ from kit.draw.alternates import draw_price_parts
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cuts import draw_cut_plans
-from kit.draw.drawings import list_pictures
+from kit.draw.drawings import list_views
 from kit.draw.front_elevation import draw_front
 from kit.draw.level_profile import draw_level_profile
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
+from kit.draw.set_out import draw_set_out
 from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.draw.today import draw_today
@@ -74,7 +75,8 @@ def _takeoff(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
 
 
 def _drawings(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
-    return "".join(_framed(drawing) for _, drawing in list_pictures(estimate))
+    set_out = draw_for_widths(lambda *, narrow: "".join(draw_set_out(estimate, narrow=narrow)))
+    return set_out + "".join(_framed(drawing) for _, drawing in list_views(estimate))
 
 
 SHEETS: Mapping[str, tuple[str, Sheet]] = MappingProxyType(

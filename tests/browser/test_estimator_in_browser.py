@@ -251,7 +251,7 @@ def test_no_step_moves_when_one_is_turned_to(tab, pages, jobs):
 
 
 def test_figures_fit_a_telephone(tab, pages, jobs):
-    """At 320 px quantities and purchases are cards, each figure under its head: none of the tables has to be moved sideways."""
+    """At 320 px quantities and purchases are cards, each figure under its head, and what to set out stands below each other: none has to be moved sideways."""
     tab.set_viewport_size(PHONE)
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     screen.turn("Price and papers")
@@ -261,6 +261,13 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         tables = screen.root.locator(".sk-main table").evaluate_all("tables => tables.map(table => [table.scrollWidth, window.innerWidth])")
         assert tables
         assert [wide for wide, window in tables if wide > window] == []
+    screen.field("Show").select_option("All drawings")
+    layout = screen.root.get_by_role("img", name="Set out the job", exact=True)
+    layout.wait_for()
+    for size in (PHONE, TABLET):
+        tab.set_viewport_size(size)
+        wait_until_it_fits(tab)
+        assert layout.evaluate("svg => svg.parentElement.scrollWidth <= svg.parentElement.clientWidth")
 
 
 def drag_finger(tab: Any, node: Any, start: tuple[float, float], by: tuple[float, float], steps: int = 12) -> set[str]:

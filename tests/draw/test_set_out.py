@@ -1,11 +1,16 @@
 """The sheet to set out with: figures by hand, each with the measures that fix it."""
 
-import pytest
-from drawn import FLUSH, STONE, SVG, TOP, WOOD, box, estimated, extent, root, texts
+import re
 
+import pytest
+from drawn import EXAMPLES, FLUSH, STONE, SVG, TOP, WOOD, box, estimated, extent, job, lists, root, texts, touching, view, words
+
+import kit
 from kit.draw.set_out import draw_set_out, list_figures
 from kit.sources import value
 from kit.units import format_length
+
+LENGTH = re.compile(r"[\d /]+ in")
 
 
 def figures(made):
@@ -105,3 +110,19 @@ def test_a_rabbet_is_drawn_round_the_opening_that_is_dimensioned():
     assert figures(made)["Countertop opening", "Width"] == "28 3/4 in"
     assert figures(made)["Countertop opening", "Rabbet, rear edge from the finished wall"] == "3 3/8 in"  # sink 19 deep in the middle of 26, joint 1/8
     assert "The inner line is the opening, the outer one the rabbet for the rim." in texts(svg)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_the_layout_is_whole_on_a_telephone(name):
+    """It fits 320 px of screen beside its margins, letters as large as ever, no words that meet or are cut short; all that the sheet says, it says."""
+    made = kit.estimate(job(name), lists())
+    (narrow,) = draw_set_out(made, narrow=True)
+    left, upper, right, lower = view(narrow)
+    assert right - left <= 280
+    assert {float(text.get("font-size", 11)) for text in root(narrow).iter(f"{SVG}text")} == {11.0, 14.0}
+    assert [word for word in words(narrow) if not (left <= word.box[0] <= word.box[2] <= right and upper <= word.box[1] <= word.box[3] <= lower)] == []
+    assert touching(words(narrow)) == []
+    said, at_desk = texts(narrow), [word for sheet in draw_set_out(made) for word in texts(sheet)]
+    assert "..." not in " ".join(said)
+    assert [figure for figure in list_figures(made) if figure.what not in " ".join(said) or figure.words not in " ".join(said)] == []
+    assert {word for word in said if LENGTH.fullmatch(word)} >= {word for word in at_desk if LENGTH.fullmatch(word)}
