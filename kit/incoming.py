@@ -25,6 +25,7 @@ __all__ = [
     "MOST_TIMES",
     "MOST_UNPACKED_BYTES",
     "MOST_UNPACKED_PARTS",
+    "MOST_WAIT_S",
     "UNPRINTABLE",
     "read_file",
 ]
@@ -53,6 +54,8 @@ MOST_HOURS = 1_000
 """Of one unit of work, or of one surprise."""
 MOST_TIMES = 100
 """What hours may be multiplied by."""
+MOST_WAIT_S = 10.0
+"""For another writer of the ledger, before it is said to be busy."""
 MOST_FAULTS_SHOWN = 100
 UNPRINTABLE = re.compile("[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\x7f-\\x9f\\ufdd0-\\ufdef\\ufeff\\ufffe\\uffff\\ud800-\\udfff]")
 """Signs that no sheet, drawing or paper can hold: control characters but tab and line end, noncharacters, halves of pairs, and the mark of byte order."""

@@ -119,9 +119,9 @@ def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Pu
 
 
 def _left_over(bought: float, need: float, unit: str) -> str:
-    """What of whole packs remains; nothing where need and packs read alike."""
+    """What of whole packs remains, no finer than the need is said; nothing where need and packs read alike."""
     alike = format_quantity(bought, unit) == format_quantity(need, unit)
-    return "nothing" if alike or bought - need <= 1e-9 else format_quantity(bought - need, unit)
+    return "nothing" if alike or bought - need <= 1e-9 else format_quantity(bought - need, unit, beside=need)
 
 
 def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, need: float, packs: int) -> Purchase:

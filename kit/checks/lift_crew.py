@@ -43,7 +43,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Lifting the sink alone (lifting equation, screening only)",
             Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
-            f"{end.weight_lb:.0f} lb for one person",
+            f"at most {end.weight_lb:.0f} lb for one person",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
             source=row("lifting", "load-constant"),
             remedy=_advice(lift.lifters, end.index),

@@ -19,6 +19,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     plumbing, supply, findings = job.plumbing, design.supply, []
     on_tube = "push-fit adapter" if supply.adapters else f"{supply.joint} shutoff valve"
     if supply.stops and supply.stub_needed_in:
+        short = plumbing.clean_stub_in < supply.stub_needed_in
         findings.append(
             fit_finding(
                 "supply/clean-stub",
@@ -28,7 +29,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 worst=Level.OK,
                 basis=f"{plumbing.supply_old} stub, {format_length(plumbing.clean_stub_in)} clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
-                remedy="If it is too short, we cut it back and couple a piece on.",
+                remedy="We cut it back and couple a piece on." if short else "If it is too short, we cut it back and couple a piece on.",
                 parts=("supply",),
             )
         )

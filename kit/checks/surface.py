@@ -26,7 +26,7 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
 
 
 _NOT_OURS = "The customer takes the old countertop off: agree who levels the boxes. Set no countertop on boxes that are out."
-_LEVELED = "We level them, front and rear, before the template; shims and hours are in the price."
+_LEVELED = "We level them, front and rear, before the new countertop goes on; shims and hours are in the price."
 
 
 def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:

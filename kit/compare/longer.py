@@ -80,8 +80,8 @@ def say_stretch(row: Stretch) -> str:
     """One difference: "Fabrication of the countertop: 28 days, not 10"."""
     before, after = (format_amount(round(days, 1)) for days in (row.before, row.after))
     if not row.before:
-        return f"{row.what}: {_days(after)} more"
-    return f"{row.what}: {_days(after)}, not {before}" if row.after else f"{row.what}: no wait, {_days(before)} less"
+        return f"{row.what}: adds {_days(after)}"
+    return f"{row.what}: {_days(after)}, not {before}" if row.after else f"{row.what}: none, saves {_days(before)}"
 
 
 def _days(number: str) -> str:

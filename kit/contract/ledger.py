@@ -15,13 +15,13 @@ from kit.contract.file_system import require_own_disk
 from kit.contract.following import contract_state, standing_events
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
+from kit.incoming import MOST_WAIT_S
 from kit.units import format_day
 
 __all__ = ["LEDGER_FILE", "Ledger", "contract_states"]
 
 LEDGER_FILE = "contracts.sqlite"
 _APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
-_WAIT_S = 10.0
 _MOST_SAID = 5  # entries of another writer that are said one by one
 _DAMAGED = "it is damaged. Restore the newest backup"
 _CLOSED = "its folder or disk is read-only. Get permission to write there, or move the jobs to another folder"
@@ -190,7 +190,7 @@ class Ledger:
         if self.path.exists() and not self.path.is_file():
             raise LedgerError(Fault("", "is a folder, a pipe or a device, not a ledger. Move it away, or restore the newest backup.", self.path.name))
         try:
-            with closing(sqlite3.connect(self.path, timeout=_WAIT_S, isolation_level=None)) as connection:
+            with closing(sqlite3.connect(self.path, timeout=MOST_WAIT_S, isolation_level=None)) as connection:
                 connection.execute("PRAGMA synchronous = EXTRA")  # a confirmed event outlives a power cut
                 yield connection
         except sqlite3.Error as error:

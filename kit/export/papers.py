@@ -187,7 +187,7 @@ def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
     ]
     if issued is None or not issued.stop_reason:
         faults += [
-            Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. Fix it, or issue the estimate with a reason first.")
+            Fault(finding.check, f"says stop: {finding.measured}, need {finding.limit}. Fix it, or issue the estimate with a reason first.")
             for finding in estimate.findings
             if finding.level is Level.STOP
         ]
@@ -208,4 +208,4 @@ def settle_rows(estimate: Estimate, issued: Issued | None) -> Iterator[dict[str,
     reason = issued.stop_reason if issued else None
     for finding in estimate.findings:
         if finding.level is Level.STOP:
-            yield {"check": finding.check, "says": f"{finding.measured}, needed {finding.limit}. Agreed all the same: {reason}"}
+            yield {"check": finding.check, "says": f"{finding.measured}, need {finding.limit}. Agreed all the same: {reason}"}

@@ -144,8 +144,12 @@ def _come_off(estimate: Estimate) -> dict[str, str]:
     comes_off = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
     comes_off["disposer"] = sink_out and job.old.disposer and job.plumbing.disposer != "keep"
     said = {name: "the old one comes off, no new one" for name, out in comes_off.items() if out}
-    if job.plumbing.dishwasher and any(line.step is Step.FREE_DISHWASHER for line in estimate.lines):
+    if not job.old.disposer and job.plumbing.disposer != "keep":
+        said["disposer"] = "no new one"
+    if not job.plumbing.dishwasher:
+        said["dishwasher"] = "no new one"
+    elif any(line.step is Step.FREE_DISHWASHER for line in estimate.lines):
         said["dishwasher"] = "unfastened from the old countertop, not fastened or connected again"
-    elif job.plumbing.dishwasher and sink_out:
+    elif sink_out:
         said["dishwasher"] = "its hose comes off the old drain and is not connected again"
     return said

@@ -38,7 +38,7 @@ def _stops(estimate: Estimate) -> Iterator[Fault]:
     """Findings that say stop, a scope that contradicts itself among them."""
     for finding in estimate.findings:
         if finding.level is Level.STOP:
-            yield Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. {finding.remedy} Or state why you issue it anyway.")
+            yield Fault(finding.check, f"says stop: {finding.measured}, need {finding.limit}. {finding.remedy} Or state why you issue it anyway.")
 
 
 def _lists(*, fell_back: bool) -> Iterator[Fault]:

@@ -72,7 +72,8 @@ def _unreadable_line(text: str, error: str) -> str:
     if place is None:
         return f"It ends too early: a quote or a bracket is open, or the last line is not whole.{twice} {_HOW_WRITTEN}"
     line = text.split("\n")[int(place[1]) - 1].strip()
-    said = f', "{line[:_LONGEST_LINE]}"' if line and line.isprintable() else ""
+    shown = line if len(line) <= _LONGEST_LINE else f"{line[:_LONGEST_LINE]} ..."
+    said = f', "{shown}"' if line and line.isprintable() else ""
     return f"It stops at line {place[1]}{said}.{twice} {_HOW_WRITTEN}"
 
 

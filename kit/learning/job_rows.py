@@ -63,7 +63,8 @@ class JobRow:
     those of the issued estimate that the contract stands for, real ones those of the ledger. `ended` is the day on which it was closed, `days` from the
     signature to that day (to the day asked for, while it is open), `days_worked` counts days with own hours. `call_back_hours` are part of the real hours.
     `starts_promised` and `done_promised` are the days on the papers (None in formats that don't hold them); `started` is the first day with own hours in
-    the house, those without a step only from the signature on, `done` the last one of a finished job; call-backs are left out.
+    the house, `done` the last one of a finished job; call-backs are left out. Hours without a step count from the signature on, and start nothing under a
+    cost code that desk or workshop share.
     """
 
     number: str
@@ -148,7 +149,9 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
     last = ended or day
     labor = [row for row in spent if row.hours]
-    in_house = [row.date for row in labor if not row.call_back and _in_house(row, state.signed_on)]
+    plan = _plan(result, issued)
+    in_house = [row for row in labor if not row.call_back and _in_house(row, state.signed_on)]
+    maybe_desk = {step.cost_code for name, step in plan.steps.items() if name in _ELSEWHERE}
     stage = _stage(state)
     counter = str(result["job"]["counter"]["item"])
     return JobRow(
@@ -172,10 +175,10 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         days=(last - state.signed_on).days if last and state.signed_on else None,
         days_worked=len({row.date for row in labor}),
         starts_promised=_promised_day(issued, "starts_on"),
-        started=min(in_house, default=None),
+        started=min((row.date for row in in_house if row.step or row.cost_code not in maybe_desk), default=None),
         done_promised=_promised_day(issued, "done_by"),
-        done=max(in_house, default=None) if stage == "finished" else None,
-        plan=_plan(result, issued),
+        done=max((row.date for row in in_house), default=None) if stage == "finished" else None,
+        plan=plan,
         spent=spent,
         customer=str(result["job"]["identity"]["customer"]),
     )

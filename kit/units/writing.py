@@ -69,22 +69,24 @@ def _steps_text(steps: int, denominator: int) -> str:
     return _mixed(Fraction(steps, denominator))
 
 
-def format_amount(value: float) -> str:
-    """An amount in as many figures as a person can use: whole from 100 on, tenths from 1 on, else hundredths.
+def format_amount(value: float, *, beside: float | None = None) -> str:
+    """An amount in as many figures as a person can use: whole from 100 on, tenths from 1 on, else hundredths; no finer than one that stands beside it.
 
     Examples
     --------
     >>> [format_amount(value) for value in (142.4, 57.55, 3.713, 0.5062, 0.002)]
     ['142', '57.5', '3.7', '0.51', 'less than 0.01']
+    >>> format_amount(0.36, beside=19.64)
+    '0.4'
     """
-    places = 0 if abs(value) >= 100.0 else 1 if abs(value) >= 1.0 else 2
+    places = min(0 if abs(one) >= 100.0 else 1 if abs(one) >= 1.0 else 2 for one in (value, value if beside is None else beside))
     text = f"{value:,.{places}f}"
     text = text.rstrip("0").rstrip(".") if places else text
     return "less than 0.01" if value > 0.0 and text == "0" else text
 
 
-def format_quantity(value: float, unit: str) -> str:
-    """An amount with its unit: what is counted stands bare, hours are those that are billed.
+def format_quantity(value: float, unit: str, *, beside: float | None = None) -> str:
+    """An amount with its unit, as `format_amount`: what is counted stands bare, hours are those that are billed.
 
     Examples
     --------
@@ -93,7 +95,8 @@ def format_quantity(value: float, unit: str) -> str:
     """
     if unit == "h":
         return f"{f'{value:,.2f}'.rstrip('0').rstrip('.')} h"
-    return format_amount(value) if unit == "each" else f"{format_amount(value)} {unit}"
+    text = format_amount(value, beside=beside)
+    return text if unit == "each" else f"{text} {unit}"
 
 
 def _count_steps(inches: float, denominator: int) -> int:

@@ -1,5 +1,6 @@
 """Each check at every level that it can give, and just either side of its limit, by hand."""
 
+import re
 from functools import cache
 
 import pytest
@@ -678,3 +679,25 @@ def test_where_joists_lie_is_said_from_the_wall_outward():
     changes = tuple({**DEEP_SINK}.items())
     hand_words = "joists between 3/4 in and 8 1/4 in from the wall, the middle 2 1/4 in into the wall"
     assert found("base", changes)["support/balance"].measured == hand_words
+
+
+def test_a_stub_that_is_too_short_is_cut_back_and_one_that_nobody_can_tell_may_be():
+    """What is known is said as known."""
+    said = {stub: found("base", (("plumbing.clean_stub", stub),))["supply/clean-stub"].remedy for stub in ("7/8 in", "15/16 in", "2 in")}
+    assert said == {
+        "7/8 in": "We cut it back and couple a piece on.",
+        "15/16 in": "Too close to call with a tape: measure again. If it is too short, we cut it back and couple a piece on.",
+        "2 in": "",
+    }
+
+
+def test_what_one_person_may_lift_is_the_most():
+    """A lift has no least weight."""
+    assert re.fullmatch(r"at most \d+ lb for one person", found("base", ())["lift/screening"].limit)
+
+
+def test_boxes_are_leveled_before_the_countertop_whoever_makes_it():
+    """A shop that measures over the old kitchen comes before the boxes are leveled; a top that we cut has no template."""
+    for job in ("corner", "wood", "solid"):
+        said = [one.remedy for one in found(job, ()).values() if one.id in {"surface/level", "surface/flat"} and one.remedy]
+        assert set(said) == {"We level them, front and rear, before the new countertop goes on; shims and hours are in the price."}

@@ -172,7 +172,7 @@ def test_a_wait_at_the_shop_is_said(lists):
     options = alternates(STONE)
     own, maple = (next(option for option in options if option.id == name).estimate for name in ("under_stone-3cm", "under_wood-maple-own"))
     said = explain_days(own, maple, weigh_plan(own), weigh_plan(maple))
-    assert any(words.startswith("Fabrication of a stone countertop: no wait, ") for words in said)
+    assert any(words.startswith("Fabrication of a stone countertop: none, saves ") for words in said)
 
 
 def test_few_trials_rank_alternates_as_many_do():
@@ -280,8 +280,8 @@ def test_why_the_sink_is_out_follows_the_job(stem, changes, hand_why):
 def test_one_day_is_one_day():
     """Not 1 days."""
     assert [say_stretch(Stretch("Tile dries", *days)) for days in ((0.0, 1.0), (3.0, 1.0), (1.0, 0.0), (0.0, 1.5))] == [
-        "Tile dries: 1 day more",
+        "Tile dries: adds 1 day",
         "Tile dries: 1 day, not 3",
-        "Tile dries: no wait, 1 day less",
-        "Tile dries: 1.5 days more",
+        "Tile dries: none, saves 1 day",
+        "Tile dries: adds 1.5 days",
     ]

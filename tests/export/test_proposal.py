@@ -165,7 +165,11 @@ def test_who_brings_what_is_the_scope_table() -> None:
     rows = {row["part"]: row for row in proposal_document(FOUND)["scope"]}
     assert rows["Sink"]["brought"] == {"us": "us", "customer": "you"}[scope.sink.supplied_by]
     assert (scope.disposer.excluded, "Disposer" in rows) == (True, False)
-    assert "Disposer: not touched" in proposal_document(FOUND)["excluded"]
+    assert "Disposer: no new one" in proposal_document(FOUND)["excluded"]
+    stays = proposal_document(demo.example("counter_stays_sink_only"))["excluded"]
+    assert "Dishwasher: no new one" in stays  # the house has none to touch
+    kept = kit.estimate(change_job(FOUND.job_as_read, {"plumbing.disposer": "keep"}), FOUND.lists)
+    assert "Disposer: not touched" in proposal_document(kept)["excluded"]
     assert "Backsplash: tile by others; we take the old one off" in proposal_document(demo.example("corner_dishwasher_drain_down"))["excluded"]
     yours = kit.estimate(change_job(FOUND.job_as_read, {"scope.faucet": {"supplied_by": "customer", "installed_by": "us"}}), FOUND.lists)
     row = next(row for row in proposal_document(yours)["scope"] if row["part"] == "Faucet")

@@ -91,7 +91,9 @@ def test_promised_days_stand_beside_real_ones(own):
     nameless = worked[0].what.model_copy(update={"step": None})
     ledger.append(number, nameless, signed - dt.timedelta(days=1))  # the visit, on a time sheet without steps
     assert row_of(own, number).started == hand_days[0]
-    ledger.append(number, nameless, signed)
+    ledger.append(number, nameless, signed)  # orders and papers have the code of the visit: no start
+    assert row_of(own, number).started == hand_days[0]
+    ledger.append(number, nameless.model_copy(update={"cost_code": "210"}), signed)
     assert row_of(own, number).started == signed
     call_back = worked[-1].what.model_copy(update={"call_back": True})
     ledger.append(number, call_back, ledger.events(number)[-1].day)
