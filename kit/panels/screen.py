@@ -1,5 +1,6 @@
 """What every screen is made of: a note, a progress bar, rows and panes, buttons, downloads, uploads, lists to choose from."""
 
+import gc
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -227,6 +228,14 @@ class Screen:
         from IPython.display import display
 
         display(self.screen)  # type: ignore[no-untyped-call]
+        _set_aside()
+
+
+def _set_aside() -> None:
+    """What stands by now stays while the screen does: the collector of garbage looks no longer through it, or an answer in fifty would wait for that."""
+    gc.unfreeze()
+    gc.collect()
+    gc.freeze()
 
 
 def lay_actions(*children: Any) -> Any:

@@ -73,9 +73,14 @@ def measure_views(browser: Any, address: str, mode: str, headline_ms: float) -> 
     screen.price()
     screen.turn("Options")
     page.locator(".sk-options-step table").first.wait_for()
-    screen.turn("Countertop")
     length = screen.field("Run 1: length [in]")
-    length.wait_for()
+
+    def turn_to_length() -> None:
+        screen.turn("Countertop")
+        page.locator(".sk-main", has_text=STEPS["Countertop"]).wait_for()  # a slider of the Options step has the same name
+        length.wait_for()
+
+    turn_to_length()
 
     def enter(number: int) -> None:
         length.fill(f"{96 + number % 24} in")
@@ -89,7 +94,7 @@ def measure_views(browser: Any, address: str, mode: str, headline_ms: float) -> 
     say(f"{mode}: turn to a step", times, VIEW_MS)
     alternates = []
     for number in (1, 2, 3):
-        screen.turn("Countertop")
+        turn_to_length()
         enter(number)
         screen.price()
         started = time.perf_counter()

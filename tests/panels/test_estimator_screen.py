@@ -1,7 +1,9 @@
 """The estimator's screen, driven from Python: no browser needed."""
 
+import gc
 import re
 import shutil
+import weakref
 from datetime import date
 from pathlib import Path
 from threading import Event, Thread, current_thread, main_thread
@@ -435,3 +437,22 @@ def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
     assert "ZeroDivisionError: a fault of the test" in details.read_text(encoding="utf-8")
     details.unlink()
     assert screen.shown_price == before
+
+
+class Circle:
+    """It holds itself: only the collector of garbage lets go of it."""
+
+    def __init__(self) -> None:
+        self.itself = self
+
+
+def test_a_screen_that_stands_is_passed_over_by_the_collector_of_garbage(screen, capsys):
+    """Else it looks through all of it again and again, and a person waits; when a screen is shown anew, what nobody holds any more is let go all the same."""
+    garbage = weakref.ref(Circle())
+    try:
+        gc.freeze()
+        screen._ipython_display_()
+        assert garbage() is None
+        assert gc.get_freeze_count() > 10_000
+    finally:
+        gc.unfreeze()
