@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from enum import Flag, auto
 from typing import Literal
 
-__all__ = ["AXES", "TOUCH_IN", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Shape", "Span", "Stage", "carve", "overlap_depth"]
+__all__ = ["AXES", "TOUCH_IN", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Shape", "Span", "Stage"]
+__all__ += ["carve", "free_spans", "grown", "overlap_depth", "spans_cross"]
 
 Axis = Literal["x", "y", "z"]
 Span = tuple[float, float]
@@ -266,10 +267,32 @@ def _low_and_high(body: Body) -> tuple[float, float, float, float, float, float,
     return x, xx - TOUCH_IN, y, yy - TOUCH_IN, z, zz - TOUCH_IN, body
 
 
-def _cross(one: Span, other: Span) -> bool:
+def spans_cross(one: Span, other: Span) -> bool:
     """Whether two spans have more in common than a touch."""
     (low, high), (first, last) = one, other
     return high - first > TOUCH_IN and last - low > TOUCH_IN and high - low > TOUCH_IN and last - first > TOUCH_IN
+
+
+def grown(span: Span, by_in: float) -> Span:
+    """A span and as much again at both ends [in]."""
+    return span[0] - by_in, span[1] + by_in
+
+
+def free_spans(within: Span, taken: Iterable[Span]) -> list[Span]:
+    """What some spans leave free of another one, in its order [in]; what is no wider than a touch is none.
+
+    Examples
+    --------
+    >>> free_spans((0.0, 10.0), [(6.0, 7.0), (2.0, 3.0), (2.5, 4.0), (9.0, 12.0)])
+    [(0.0, 2.0), (4.0, 6.0), (7.0, 9.0)]
+    """
+    free, (low_in, end_in) = list[Span](), within
+    for first, last in (*sorted(taken), (end_in, end_in)):
+        gap = low_in, min(first, end_in)
+        if spans_cross(gap, within):
+            free.append(gap)
+        low_in = max(low_in, last)
+    return free
 
 
 def _is_free(first: Body, second: Body) -> bool:
@@ -287,7 +310,7 @@ def overlap_depth(one: Shape, other: Shape) -> float:
     Two blocks: the least common length of their spans. With a rod: no more than the radius less the distance of its axis; a rod's
     ends are flat where it lies along an axis.
     """
-    if not (_cross(one.x, other.x) and _cross(one.y, other.y) and _cross(one.z, other.z)):
+    if not (spans_cross(one.x, other.x) and spans_cross(one.y, other.y) and spans_cross(one.z, other.z)):
         return 0.0
     least = min(min(a[1], b[1]) - max(a[0], b[0]) for _, a, b in _pairs(one, other))
     radii_in = sum(shape.radius_in for shape in (one, other) if isinstance(shape, Rod))
@@ -349,7 +372,7 @@ def carve(blocks: Iterable[Block], hole: Block) -> tuple[Block, ...]:
 
 def _around(block: Block, hole: Block) -> Iterator[Block]:
     """The strips of one block, low and high on each axis in turn."""
-    if not (_cross(block.x, hole.x) and _cross(block.y, hole.y) and _cross(block.z, hole.z)):
+    if not (spans_cross(block.x, hole.x) and spans_cross(block.y, hole.y) and spans_cross(block.z, hole.z)):
         yield block
         return
     common = {axis: (max(one[0], other[0]), min(one[1], other[1])) for axis, one, other in _pairs(block, hole)}

@@ -5,7 +5,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.job.field_names import part_name
 from kit.records import Finding, Level
-from kit.solids import Axis, Body, Span
+from kit.solids import Axis, Body, spans_cross
 from kit.sources import row, value
 from kit.units import format_length, format_side
 
@@ -131,7 +131,7 @@ def _beside_outlet(design: Design) -> list[Finding]:
     model, air = design.placed.model, row("practice", "frame/outlet-air")
     hung = (*model.of_part("disposer"), *model.of_part("strainer"))
     members = [body for body in model.members() if body.part == "frame" and body.name != "platform panel"]  # the panel is cut out round it
-    level = [(_beside_in(body, other), body.name, other.name) for body in members for other in hung if _share(body.span("z"), other.span("z"))]
+    level = [(_beside_in(body, other), body.name, other.name) for body in members for other in hung if spans_cross(body.span("z"), other.span("z"))]
     beside_in, member, other = min(level, default=(-1.0, "", ""))
     if beside_in < 0.0:
         return []
@@ -158,7 +158,3 @@ def _beside_in(one: Body, other: Body) -> float:
     """From one body to another in plan, to a millionth: less is the noise of floats [in]; below 0 where they cross."""
     apart = [max(one.span(axis)[0] - other.span(axis)[1], other.span(axis)[0] - one.span(axis)[1]) for axis in _PLAN]
     return round(max(apart), 6)
-
-
-def _share(one: Span, other: Span) -> bool:
-    return one[0] < other[1] and other[0] < one[1]

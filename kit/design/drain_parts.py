@@ -1,6 +1,5 @@
 """What the drain is put together from: fittings with their sockets, pipes with their lengths, slip joints."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -14,6 +13,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 from kit.sources.sizes import item_size
+from kit.units import count_parts
 
 __all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "disposer_tube_in", "drain_pipes", "join_of_size", "list_fittings", "list_pipes"]
 __all__ += ["WASTE_TUBE", "tailpiece_in", "trap_adapter_of"]
@@ -148,13 +148,13 @@ def _arm(job: FilledJob, lists: Lists, way: ArmWay, material: str | None) -> lis
 
 def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
     """Slip-joint tube, in as many equal pieces as its usual longest asks for; a tube slides, so its length is its cut."""
-    parts = math.ceil(round(length_in / value("practice", "drain/tube-longest"), 6))
+    parts = count_parts(length_in, value("practice", "drain/tube-longest"))
     return [Pipe(name, "tube-slip-joint", length_in / parts, count * parts, length_in / parts, count * (parts - 1))]
 
 
 def drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
     """Drain pipe between the centers of two fittings, in as many equal pieces as a stick asks for."""
-    parts = math.ceil(round(length_in / value("practice", "drain/pipe-longest"), 6))
+    parts = count_parts(length_in, value("practice", "drain/pipe-longest"))
     each_in = length_in / parts
     return [Pipe(name, f"pipe-{material}-{item_size(size)}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
 

@@ -1,11 +1,11 @@
 """How a counter made by us is held: rows of fasteners, slotted across the grain where wood must move."""
 
-import math
 from dataclasses import dataclass
 
 from kit.design.wood_movement import Movement, slot_length
 from kit.job import FilledJob
 from kit.sources import value
+from kit.units import count_parts
 
 __all__ = ["FastenerRow", "design_fasteners"]
 
@@ -38,6 +38,6 @@ def design_fasteners(job: FilledJob, movement: Movement | None) -> tuple[Fastene
     depth_in = counter.run_of_sink.depth_in
     front_in = min(counter.overhang_in + inset_in, depth_in)
     rear_in = min(max(counter.overhang_in + job.cabinet.depth_in - inset_in, front_in), depth_in)
-    count = sum(math.ceil(round(run.own_length_in / spacing_in, 6)) + 1 for run in counter.runs)
+    count = sum(count_parts(run.own_length_in, spacing_in) + 1 for run in counter.runs)
     slot_in = 0.0 if movement is None else slot_length(movement.design_in, rear_in - front_in, depth_in, value("practice", "wood/shank"))
     return (FastenerRow("front row", front_in, count, 0.0), FastenerRow("rear row", rear_in, count, slot_in))

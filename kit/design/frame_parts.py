@@ -21,7 +21,6 @@ __all__ = [
     "SIDES",
     "FramePlace",
     "edge_in",
-    "grown",
     "inside",
     "is_clear",
     "member",
@@ -86,11 +85,6 @@ def member(name: str, block: Block, stands_on: Iterable[str], along: Axis, field
 def mirrored(job: FilledJob, span: Span, side: str) -> Span:
     """A span that is given for the left side, on that side."""
     return span if side == "left" else (job.cabinet.width_in - span[1], job.cabinet.width_in - span[0])
-
-
-def grown(span: Span, by_in: float) -> Span:
-    """A span and as much again at both ends [in]."""
-    return span[0] - by_in, span[1] + by_in
 
 
 def is_clear(block: Block, others: Sequence[Body]) -> bool:

@@ -1,9 +1,7 @@
 """What is a packer put together from: the strip it is cut from is as thick as a 1x2, so a thinner one is ripped, and a thicker one lies in layers."""
 
-import math
-
 from kit.sources import value
-from kit.units import format_length
+from kit.units import count_parts, format_length
 
 __all__ = ["layer_name", "strip_layers", "strip_words", "strips_in"]
 
@@ -11,7 +9,7 @@ __all__ = ["layer_name", "strip_layers", "strip_words", "strips_in"]
 def strip_layers(thick_in: float) -> tuple[float, ...]:
     """How thick each layer of a packer is [in]: whole strips, and on them the one that is ripped to what is left; shims fill what is too thin to rip."""
     strip_in = value("lumber", "1x2/thickness")
-    whole = max(math.ceil(round(thick_in / strip_in, 6)) - 1, 0)
+    whole = max(count_parts(thick_in, strip_in) - 1, 0)
     left_in = thick_in - whole * strip_in
     return (*(strip_in for _ in range(whole)), *([left_in] if left_in >= value("practice", "packer/ripped-least") - 1e-6 else []))
 

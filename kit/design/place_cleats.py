@@ -3,13 +3,14 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from kit.design.frame_parts import BOX, DRAIN, SIDES, FramePlace, edge_in, grown, inside, is_clear, member, mirrored, play_in, post, post_front_in, thick_in
+from kit.design.frame_parts import BOX, DRAIN, SIDES, FramePlace, edge_in, inside, is_clear, member, mirrored, play_in, post, post_front_in, thick_in
 from kit.design.front import FrontCut
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span
+from kit.solids import Block, Body, Span, grown, spans_cross
 from kit.sources import value
+from kit.units import count_parts
 
 __all__ = ["place_cleats"]
 
@@ -51,7 +52,7 @@ def _reach_in(job: FilledJob, at: SinkPlace) -> float:
 
 def _packers(job: FilledJob, side: str, packing_in: float, deep: Span, z: Span) -> Iterator[Body]:
     """Layers of lumber between cabinet side and cleat, the last one planed to what is left."""
-    layers = math.ceil(round(packing_in / thick_in(), 6))
+    layers = count_parts(packing_in, thick_in())
     first_in = job.cabinet.side_thickness_in
     for number in range(1, layers + 1):
         last_in = min(first_in + thick_in(), job.cabinet.side_thickness_in + packing_in)
@@ -87,7 +88,7 @@ def _front_tie(job: FilledJob, at: SinkPlace, cut: FrontCut, between: Span, othe
     """Flat between the front posts, below bowl and cut; as far back as the posts, no further forward than what hangs in the way asks, at most to the face."""
     top_in, air_in = min(at.under_in, job.cabinet.height_in - cut.height_in), value("practice", "frame/outlet-air")
     x, z, back_in = grown(between, -play_in() / 2.0), (top_in - thick_in(), top_in), post_front_in(job)
-    hung = [body for body in others if body.part in DRAIN and body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
+    hung = [body for body in others if body.part in DRAIN and spans_cross(body.span("z"), z)]
     past_in = max((body.span("y")[1] + air_in + edge_in() for body in hung), default=back_in)
     fronts = (back_in, min(max(past_in, back_in), face_back_in(job)), face_back_in(job))
     blocks = [Block(x, (front_in - edge_in(), front_in), z) for front_in in fronts]

@@ -1,6 +1,5 @@
 """Where are the clips around a rim: those that hold an undermount to the counter, those that draw a drop-in's thin flange down onto it?"""
 
-import math
 from collections.abc import Iterator, Sequence
 
 from kit.design.carrying import Carrying
@@ -9,8 +8,9 @@ from kit.design.levels import Levels
 from kit.design.place_counter import Opening
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage
+from kit.solids import Block, Body, Span, Stage, spans_cross
 from kit.sources import value
+from kit.units import count_parts
 
 __all__ = ["CLIP", "clip_count", "has_clips", "place_clips"]
 
@@ -22,7 +22,7 @@ _FIELDS = ("sink.body_width", "sink.bowl_width", "sink.depth", "cabinet.width", 
 def clip_count(job: FilledJob) -> int:
     """Clips around the rim, one for every `sink/clip-spacing` of it."""
     around_in = 2.0 * (job.sink.body_width_in + job.sink.depth_in)
-    return math.ceil(round(around_in / value("practice", "sink/clip-spacing"), 6))
+    return count_parts(around_in, value("practice", "sink/clip-spacing"))
 
 
 def has_clips(job: FilledJob, carrying: Carrying) -> bool:
@@ -45,7 +45,7 @@ def place_clips(job: FilledJob, levels: Levels, carrying: Carrying, at: SinkPlac
         else (levels.cabinet_top_in - value("practice", "clip/thick"), levels.cabinet_top_in)
     )
     foot_top_in = at.rim_z[1] if below else z[1]
-    there = [body for body in others if body.span("z")[0] < foot_top_in and body.span("z")[1] > z[0] and body.is_at(Stage.BUILT)]
+    there = [body for body in others if spans_cross(body.span("z"), (z[0], foot_top_in)) and body.is_at(Stage.BUILT)]
     for number, (side, along_in) in enumerate(_around(x, y, clip_count(job)), 1):
         beside_in = {"rear": at.outside_y[0] - y[0], "front": y[1] - at.outside_y[1], "left": at.outside_x[0] - x[0], "right": x[1] - at.outside_x[1]}[side]
         places = _near(along_in, x if side in {"rear", "front"} else y)

@@ -9,7 +9,7 @@ from kit.design.place_boxes import face_back_in
 from kit.design.place_holes import DeckHole, rear_flange_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
+from kit.solids import Block, Body, Gap, Model, Span, Stage, carve, grown
 from kit.sources import value
 
 __all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top", "sub_top_deep"]
@@ -83,18 +83,18 @@ def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace, holes: Sequenc
     rabbet = None
     match job.sink.mount:
         case "under":
-            x, y = _wider(at.inside_x, job.counter.reveal_in), _wider(at.inside_y, job.counter.reveal_in)
+            x, y = grown(at.inside_x, job.counter.reveal_in), grown(at.inside_y, job.counter.reveal_in)
         case "flush" if apron:
             joint_in = value("practice", "counter/flush-joint")
-            x, y = _wider(at.rim_x, joint_in), _wider(at.rim_y, joint_in)
+            x, y = grown(at.rim_x, joint_in), grown(at.rim_y, joint_in)
         case "flush":
             clear_in, joint_in = value("practice", "counter/body-clearance"), value("practice", "counter/flush-joint")
-            x, y = _wider(at.outside_x, clear_in), _wider(at.outside_y, clear_in)
+            x, y = grown(at.outside_x, clear_in), grown(at.outside_y, clear_in)
             deep_in = job.sink.rim_thickness_in + value("practice", "counter/rabbet-bed")
-            rabbet = Block(_wider(at.rim_x, joint_in), _wider(at.rim_y, joint_in), (levels.counter_top_in - deep_in, levels.counter_top_in))
+            rabbet = Block(grown(at.rim_x, joint_in), grown(at.rim_y, joint_in), (levels.counter_top_in - deep_in, levels.counter_top_in))
         case "top":
             clear_in = value("practice", "counter/body-clearance")
-            x, y = _wider(at.outside_x, clear_in), _wider(at.outside_y, clear_in)
+            x, y = grown(at.outside_x, clear_in), grown(at.outside_y, clear_in)
     if any(hole.in_sink for hole in holes):
         y = (min(y[0], at.rim_y[0] + rear_flange_in(job, at)), y[1])
     if job.sink.template_width_in is not None:
@@ -117,15 +117,11 @@ def _notch(job: FilledJob, levels: Levels, at: SinkPlace) -> Block | None:
     if at.apron is None or at.apron.z[1] <= levels.box_top_in:
         return None
     joint_in = value("practice", "counter/flush-joint")
-    return Block(_wider(at.apron.x, joint_in), (at.apron.y[0], job.counter.run_of_sink.depth_in), (levels.box_top_in, levels.counter_top_in))
+    return Block(grown(at.apron.x, joint_in), (at.apron.y[0], job.counter.run_of_sink.depth_in), (levels.box_top_in, levels.counter_top_in))
 
 
 def _about(middle_in: float, wide_in: float) -> Span:
     return middle_in - wide_in / 2.0, middle_in + wide_in / 2.0
-
-
-def _wider(span: Span, by_in: float) -> Span:
-    return span[0] - by_in, span[1] + by_in
 
 
 def _cleats(members: Sequence[Body]) -> tuple[str, ...]:
@@ -167,7 +163,7 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
         *(gap for gap in (opening.rabbet, opening.notch) if gap is not None),
     ]
     if at.rim_z[0] < levels.box_top_in:
-        gaps.append(Block(_wider(at.rim_x, clear_in), (at.rim_y[0] - clear_in, opening.y[1] if opening.open_front else at.rim_y[1] + clear_in), z))
+        gaps.append(Block(grown(at.rim_x, clear_in), (at.rim_y[0] - clear_in, opening.y[1] if opening.open_front else at.rim_y[1] + clear_in), z))
     gaps += [Block(member.span("x"), member.span("y"), z) for member in members if member.span("z")[1] > z[0]]
     strips: tuple[Block, ...] = (run,)
     for gap in gaps:

@@ -1,6 +1,5 @@
 """Where are the strips that close what an apron leaves open in the front: beside it, and between it and the doors?"""
 
-import math
 from collections.abc import Iterator
 
 from kit.design.doors import DoorPlan
@@ -11,6 +10,7 @@ from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.solids import Axis, Block, Body, Span, Stage
 from kit.sources import value
+from kit.units import count_parts
 
 __all__ = ["FILLER_ABOVE", "FILLER_BESIDE", "place_fillers"]
 
@@ -46,6 +46,6 @@ def _strips(gap: Span) -> Iterator[Span]:
     gap_in = gap[1] - gap[0]
     if gap_in <= value("site_work", "filler/gap-least"):
         return
-    count = math.ceil(gap_in / value("site_work", "filler/strip-width"))
+    count = count_parts(gap_in, value("site_work", "filler/strip-width"))
     for number in range(count):
         yield gap[0] + gap_in * number / count, gap[0] + gap_in * (number + 1) / count

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from kit.design.frame_parts import BOX, DRAIN, PANEL, SIDES, FramePlace, edge_in, grown, inside, member, mirrored, play_in, post, post_front_in, thick_in
+from kit.design.frame_parts import BOX, DRAIN, PANEL, SIDES, FramePlace, edge_in, inside, member, mirrored, play_in, post, post_front_in, thick_in
 from kit.design.levels import rim_fields
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace, back_fields
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, carve
+from kit.solids import Block, Body, Span, Stage, carve, free_spans, grown, spans_cross
 from kit.sources import value
 
 __all__ = ["CORNER_SHIMS", "place_platform"]
@@ -24,7 +24,7 @@ def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body], *, sli
     rear_in = max(at.outside_y[0], box_back_in(job))
     y = (rear_in, max(min(at.outside_y[1], face_back_in(job)), rear_in + 2.0 * thick_in()))  # room for two joists, whatever it meets then
     z = (at.under_in - board_in - edge_in(), at.under_in - board_in)
-    below = [body for body in others if body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
+    below = [body for body in others if spans_cross(body.span("z"), z)]
     joists = _choose_joists(job, y, below)
     y = (min(y[0], joists["rear"][0]), y[1])  # where the drain pushes the rear joist behind the bowl, the panel follows
     fields = (
@@ -108,7 +108,7 @@ def _joist_places(y: Span, bowl_y: Span, taken: Sequence[Span]) -> dict[str, Spa
 
     Behind the bowl's rear edge the rear joist lies only where the drain leaves no room below the bowl.
     """
-    free, middle_in = _free(y, taken), sum(bowl_y) / 2.0
+    free, middle_in = [span for span in free_spans(y, taken) if span[1] - span[0] >= thick_in()], sum(bowl_y) / 2.0
     starts = [max(min(max(bowl_y[0], low), high - thick_in()), low) for low, high in free]
     starts = [start for start in starts if start + thick_in() <= middle_in <= free[-1][1] - thick_in()]
     if not starts:
@@ -117,16 +117,6 @@ def _joist_places(y: Span, bowl_y: Span, taken: Sequence[Span]) -> dict[str, Spa
     rear, front = (start_in, start_in + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
     middle = _nearest_middle(rear, front, free)
     return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
-
-
-def _free(y: Span, taken: Sequence[Span]) -> list[Span]:
-    """The places that what hangs below the sink leaves for a joist."""
-    free, low_in = [], y[0]
-    for first, last in [*sorted(taken), (y[1], y[1])]:
-        if min(first, y[1]) - low_in >= thick_in():
-            free.append((low_in, min(first, y[1])))
-        low_in = max(low_in, last)
-    return free
 
 
 def _nearest_middle(rear: Span, front: Span, free: Sequence[Span]) -> Span | None:

@@ -9,7 +9,7 @@ from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.design.plywood import sheet_item
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Span, Stage, carve
+from kit.solids import Axis, Block, Body, Span, Stage, carve, spans_cross
 from kit.sources import value
 
 __all__ = ["BACK_PATCH", "SIDE_DOUBLER", "locate_back_opening", "place_back_patch", "place_side_doublers"]
@@ -54,9 +54,9 @@ def _doubler(job: FilledJob, at: SinkPlace, others: Sequence[Body], side: str) -
     cabinet, thick_in = job.cabinet, value("practice", "cabinet/doubler")
     x = mirrored(job, (cabinet.side_thickness_in, cabinet.side_thickness_in + thick_in), side)
     y = (box_back_in(job), face_back_in(job))
-    near = [body for body in others if body.is_at(Stage.BUILT) and not body.room and _meets(body.span("x"), x) and _meets(body.span("y"), y)]
+    near = [body for body in others if body.is_at(Stage.BUILT) and not body.room and spans_cross(body.span("x"), x) and spans_cross(body.span("y"), y)]
     tops = [body.span("z")[0] for body in near if body.part in {"frame", "clips"} and not body.name.startswith(("post", "block"))]
-    tops += [high_in for high_in, span in ((at.under_in, at.outside_x), (at.rim_z[0], at.rim_x)) if _meets(span, x)]
+    tops += [high_in for high_in, span in ((at.under_in, at.outside_x), (at.rim_z[0], at.rim_x)) if spans_cross(span, x)]
     z = (cabinet.floor_height_in, min([cabinet.height_in, *tops]))
     panel: tuple[Block, ...] = (Block(x, y, z),) if z[1] > z[0] and y[1] > y[0] else ()
     for body in near:
@@ -64,7 +64,3 @@ def _doubler(job: FilledJob, at: SinkPlace, others: Sequence[Body], side: str) -
     if panel:
         fields = ("cabinet.side_thickness", "cabinet.depth", "cabinet.floor_height", "cabinet.swollen_side")
         yield Body(f"{SIDE_DOUBLER} {side}", "cabinet", panel, Stage.BUILT, stands_on=("cabinet floor",), item=sheet_item(thick_in), along="z", fields=fields)
-
-
-def _meets(one: Span, other: Span) -> bool:
-    return one[0] < other[1] and other[0] < one[1]

@@ -6,7 +6,7 @@ from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.place_run import is_beside
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, overlap_depth
+from kit.solids import Block, Body, Span, Stage, free_spans, overlap_depth, spans_cross
 from kit.sources import value
 
 __all__ = ["crowded", "free_room_in", "place_dishwashers", "place_stored"]
@@ -87,9 +87,7 @@ def free_room_in(bodies: Iterable[Body], thing: Body, across: Span) -> tuple[flo
     """
     others, y, (low_in, high_in) = [body for body in bodies if body.name != thing.name], thing.span("y"), thing.span("z")
     least_wide_in, least_high_in = value("checks", "stored/least-wide"), value("checks", "stored/least-high")
-    tops = {
-        shape.z[0] for body in others for shape in body.shapes if shape.y[0] < y[1] and y[0] < shape.y[1] and low_in + least_high_in <= shape.z[0] < high_in
-    }
+    tops = {shape.z[0] for body in others for shape in body.shapes if spans_cross(shape.y, y) and low_in + least_high_in <= shape.z[0] < high_in}
     rooms = []
     for top_in in (high_in, *sorted(tops, reverse=True)):
         wide_in = max((high - low for low, high in _gaps(others, across, y, (low_in, top_in))), default=0.0)
@@ -103,10 +101,4 @@ def free_room_in(bodies: Iterable[Body], thing: Body, across: Span) -> tuple[flo
 
 def _gaps(there: Sequence[Body], across: Span, y: Span, z: Span) -> list[Span]:
     """What is free along the base between all that reaches into these depths and heights, from the left."""
-    spans = sorted(shape.x for body in there for shape in body.shapes if shape.y[0] < y[1] and y[0] < shape.y[1] and shape.z[0] < z[1] and z[0] < shape.z[1])
-    gaps, low_in = [], across[0]
-    for first, last in (*spans, (across[1], across[1])):
-        if min(first, across[1]) > low_in:
-            gaps.append((low_in, min(first, across[1])))
-        low_in = max(low_in, last)
-    return gaps
+    return free_spans(across, [shape.x for body in there for shape in body.shapes if spans_cross(shape.y, y) and spans_cross(shape.z, z)])

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from kit.design.frame_parts import edge_in, grown, inside, member, play_in, thick_in
+from kit.design.frame_parts import edge_in, inside, member, play_in, thick_in
 from kit.design.levels import Levels
 from kit.design.place_boxes import box_back_in
 from kit.design.place_counter import STRIP_CLEAT
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage
+from kit.solids import Block, Body, Stage, free_spans, grown, spans_cross
 from kit.sources import value
 
 __all__ = ["place_strip_cleat"]
@@ -31,21 +31,9 @@ def place_strip_cleat(job: FilledJob, levels: Levels, at: SinkPlace, others: Seq
     sink_back_in = at.rim_y[0] if at.rim_z[0] < z[1] else at.outside_y[0]
     if y[1] > sink_back_in - value("practice", "frame/bowl-clearance"):
         return
-    in_the_way = [
-        shape.x for body in others if body.stages & Stage.BUILT and not body.room for shape in body.shapes if _meets(shape.y, y) and _meets(shape.z, z)
-    ]
-    for number, x in enumerate(_free(grown(between, -play_in() / 2.0), in_the_way), 1):
+    solid = [body for body in others if body.is_at(Stage.BUILT) and not body.room]
+    in_the_way = [shape.x for body in solid for shape in body.shapes if spans_cross(shape.y, y) and spans_cross(shape.z, z)]
+    free = free_spans(grown(between, -play_in() / 2.0), in_the_way)
+    least_in = value("practice", "frame/screw-spacing")
+    for number, x in enumerate((span for span in free if span[1] - span[0] >= least_in), 1):  # each long enough for two screws
         yield member(f"{STRIP_CLEAT} {number}", Block(x, y, z), ("side left", "side right"), "x", _FIELDS)
-
-
-def _meets(one: Span, other: Span) -> bool:
-    return one[0] < other[1] and other[0] < one[1]
-
-
-def _free(between: Span, in_the_way: Sequence[Span]) -> Iterator[Span]:
-    """What is left between, each piece long enough for two screws."""
-    low_in, least_in = between[0], value("practice", "frame/screw-spacing")
-    for first, last in [*sorted(in_the_way), (between[1], between[1])]:
-        if min(first, between[1]) - low_in >= least_in:
-            yield low_in, min(first, between[1])
-        low_in = max(low_in, last)

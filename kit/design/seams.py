@@ -1,9 +1,9 @@
 """Where a run of counter is seamed: as few pieces as its longest piece allows, no seam near the sink's opening or over the dishwasher."""
 
-import math
 from collections.abc import Sequence
 
 from kit.sources import value
+from kit.units import count_parts
 
 __all__ = ["place_seams"]
 
@@ -30,7 +30,7 @@ def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[
     Rising places; nothing when one piece reaches and no seam is wanted. The fewest pieces that keep clear, up to two more than needed; when no
     such plan is found, equal pieces whose seams lie where they fall (a check says so).
     """
-    least = max(math.ceil(round(length_in / longest_in, 6)), least_seams + 1)
+    least = max(count_parts(length_in, longest_in), least_seams + 1)
     for count in range(least, least + 1 + (_MORE_PIECES if least > 1 else 0)):
         places = _seams_of(length_in, longest_in, count, keep_clear)
         if places is not None:

@@ -1,6 +1,5 @@
 """How the boxes are brought level: pairs of shims at each support, or strips on top of boxes that stay fixed; and what that does to the sink base."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -12,6 +11,7 @@ from kit.design.removal import design_removal
 from kit.job import FilledJob
 from kit.solids import Span
 from kit.sources import value
+from kit.units import count_parts
 
 __all__ = [
     "Shims",
@@ -103,7 +103,7 @@ def pairs_in(gap_in: float) -> int:
     >>> pairs_in(0.25), pairs_in(0.4375), pairs_in(0.5)
     (1, 1, 2)
     """
-    return max(math.ceil(round(gap_in / pair_in(), 6)), 1)
+    return max(count_parts(gap_in, pair_in()), 1)
 
 
 def box_top_lines(job: FilledJob) -> tuple[list[Span], list[Span]]:
@@ -198,7 +198,7 @@ def _places(job: FilledJob) -> list[float]:
     fixed = sorted({first_in, last_in, *(at for at in sides if first_in < at < last_in)})
     places = fixed[:1]
     for left_in, right_in in pairwise(fixed):
-        spaces = math.ceil(round((right_in - left_in) / spacing_in, 6))
+        spaces = count_parts(right_in - left_in, spacing_in)
         places += [left_in + (right_in - left_in) * number / spaces for number in range(1, spaces + 1)]
     return places
 

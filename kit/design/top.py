@@ -1,6 +1,5 @@
 """The counter's parts: pieces, seams, cut-out, strips, edge, splash and what the fabricator bills."""
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -17,7 +16,7 @@ from kit.job.counter import Run
 from kit.lists.goods_rows import CounterKind
 from kit.records import Piece
 from kit.sources import value
-from kit.units import next_mark
+from kit.units import count_parts, next_mark
 
 __all__ = ["CutOut", "Seam", "Top", "design_top"]
 
@@ -135,7 +134,7 @@ def _keep_clear(job: FilledJob, cut_out: CutOut) -> tuple[tuple[float, float], .
 
 def _rows(run: Run[Never], deepest_in: float) -> int:
     """Pieces across the depth of a run."""
-    return math.ceil(round(run.depth_in / deepest_in, 6))
+    return count_parts(run.depth_in, deepest_in)
 
 
 def _pieces(run: Run[Never], number: int, places: tuple[float, ...], deepest_in: float) -> list[Piece]:
@@ -167,18 +166,18 @@ def _in_pieces(edges: Iterable[Edge], longest_in: float, width_in: float) -> lis
 
 
 def _in_parts(length_in: float, longest_in: float, name: str, width_in: float) -> list[Piece]:
-    parts = math.ceil(round(length_in / longest_in, 6))
+    parts = count_parts(length_in, longest_in)
     return [Piece(length_in / parts, parts, name, width_in)]
 
 
 def _bolts(seam: Seam) -> int:
-    return max(2, math.ceil(round(seam.length_in / value("practice", "counter/bolt-spacing"), 6)))
+    return max(2, count_parts(seam.length_in, value("practice", "counter/bolt-spacing")))
 
 
 def _billed_sqft(piece: Piece, kind: CounterKind) -> float:
     exact = piece.length_in * piece.width_in / 144.0
-    step = kind.round_up_sqft or 0.0
-    rounded = math.ceil(round(exact / step, 6)) * step if step else exact
+    step = kind.round_up_sqft
+    rounded = count_parts(exact, step) * step if step else exact
     return rounded * piece.count
 
 

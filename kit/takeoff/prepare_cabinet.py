@@ -1,6 +1,5 @@
 """The cabinet made sound and level before anything stands on it: floor renewed, swollen sides stiffened, supports shimmed, sub-top laid."""
 
-import math
 from collections import Counter
 
 from kit.design.named_goods import counter_kind
@@ -15,6 +14,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
 from kit.takeoff.working import Amount, counted, number, total
+from kit.units import count_parts
 
 __all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_top"]
 
@@ -91,10 +91,10 @@ def count_sub_top(sheet: Sheet) -> list[Line]:
     counter, step = sheet.job.counter, Step.LEVEL
     if counter.sub_top != "new" or sheet.design.removal.counter_by != "us":
         return []
-    layers = math.ceil(round(counter.sub_top_thickness_in / value("practice", "frame/platform-panel"), 6))
+    layers = count_parts(counter.sub_top_thickness_in, value("practice", "frame/platform-panel"))
     rear_in, front_in = sub_top_deep(sheet.job)
     deep_in = front_in - rear_in
-    parts = [math.ceil(round(run.length_in / value("practice", "sub-top/longest"), 6)) for run in counter.runs]
+    parts = [count_parts(run.length_in, value("practice", "sub-top/longest")) for run in counter.runs]
     pieces = tuple(
         Piece(run.length_in / count, layers * count, f"sub-top {place}", deep_in, "free")
         for place, (run, count) in enumerate(zip(counter.runs, parts, strict=True), 1)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from kit.records import Piece
-from kit.units import format_length
+from kit.units import count_parts, format_length
 
 __all__ = ["Amount", "counted", "named", "number", "pieces_length", "round_up", "total", "working_words"]
 
@@ -85,7 +85,7 @@ def total(amounts: list[Amount]) -> Amount:
 
 def round_up(amount: Amount) -> Amount:
     """The next whole number, a hair above a whole number counted as that number."""
-    return Amount(float(math.ceil(round(amount.value, 6))), f"round up ({amount.text})")
+    return Amount(float(count_parts(amount.value, 1.0)), f"round up ({amount.text})")
 
 
 def working_words(working: str) -> str:

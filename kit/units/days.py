@@ -1,7 +1,8 @@
 """Printing a day as people write it; the same in every language setting."""
 
-import math
 from datetime import date, datetime, timedelta
+
+from kit.units.counts import count_parts
 
 __all__ = ["format_day", "format_days", "format_half_day", "format_instant", "format_long_day", "round_up_days"]
 
@@ -51,9 +52,9 @@ def round_up_days(days: float) -> float:
     >>> round_up_days(3.26), round_up_days(1.1), round_up_days(0.5), round_up_days(0.01) * 24.0
     (4.0, 1.5, 0.5, 1.0)
     """
-    hours = max(1, math.ceil(round(days * 24.0, 6)))
-    halves = math.ceil(round(days * 2.0, 6))
-    return hours / 24.0 if hours < _NOON else halves / 2.0 if halves <= _WHOLE_DAYS_FROM * 2 else float(math.ceil(halves / 2))
+    hours = max(1, count_parts(days * 24.0, 1.0))
+    halves = count_parts(days, 0.5)
+    return hours / 24.0 if hours < _NOON else halves / 2.0 if halves <= _WHOLE_DAYS_FROM * 2 else float(count_parts(halves, 2.0))
 
 
 def format_long_day(day: date) -> str:
