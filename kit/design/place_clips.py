@@ -72,8 +72,8 @@ def _around(x: Span, y: Span, count: int) -> Iterator[tuple[str, float]]:
 
 def _near(along_in: float, span: Span) -> list[float]:
     """Where along its side a clip may sit, the nearest first: within half the spacing, and whole on that side."""
-    half_in, most_in = value("practice", "clip/wide") / 2.0, value("practice", "sink/clip-spacing") / 2.0
-    steps = [sign * step for step in range(int(most_in) + 1) for sign in ((1.0, -1.0) if step else (1.0,))]
+    half_in, most = value("practice", "clip/wide") / 2.0, int(value("practice", "sink/clip-spacing") / 2.0)
+    steps = sorted(range(most, -most - 1, -1), key=abs)
     low_in, high_in = min(span[0] + half_in, sum(span) / 2.0), max(span[1] - half_in, sum(span) / 2.0)
     return [min(max(along_in + step, low_in), high_in) for step in steps]
 

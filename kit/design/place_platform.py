@@ -123,8 +123,8 @@ def _nearest_middle(rear: Span, front: Span, free: Sequence[Span]) -> Span | Non
     """Between two joists, the place of a third that leaves the shortest span on its longer side; None where none has room."""
     ideal_in = (rear[1] + front[0] - thick_in()) / 2.0
     between = [(max(low, rear[1]), min(high, front[0]) - thick_in()) for low, high in free]
-    starts = [min(max(ideal_in, low), high) for low, high in between if high >= low - 1e-9]
+    starts = [min(max(ideal_in, low), high) for low, high in between if high >= low]
     if not starts:
         return None
-    start_in = min(starts, key=lambda start: max(start - rear[1], front[0] - start - thick_in()))
+    start_in = min(starts, key=lambda start: abs(start - ideal_in))
     return start_in, start_in + thick_in()

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 
+from kit.solids import TOUCH_IN
 from kit.sources import value
 from kit.units import count_parts
 
 __all__ = ["place_seams"]
 
 _MORE_PIECES = 2
-_HAIR_IN = 1e-6
 
 
 def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[float, float]] = (), least_seams: int = 0) -> tuple[float, ...]:
@@ -47,14 +47,10 @@ def _seams_of(length_in: float, longest_in: float, count: int, keep_clear: Seque
         wanted_in, behind = length_in * number / count, count - number
         low_in = max(last_in + shortest_in, length_in - behind * longest_in)
         high_in = min(last_in + longest_in, length_in - behind * shortest_in)
-        choices = [place for place in (wanted_in, low_in, high_in, *(edge for stretch in keep_clear for edge in stretch)) if _fits(place, low_in, high_in)]
-        free = [place for place in choices if not any(start + _HAIR_IN < place < end - _HAIR_IN for start, end in keep_clear)]
+        choices = [min(max(place, low_in), high_in) for place in (wanted_in, *(edge for stretch in keep_clear for edge in stretch))]
+        free = [place for place in choices if not any(min(place - start, end - place) > TOUCH_IN for start, end in keep_clear)]
         if not free:
             return None
         last_in = min(free, key=lambda place: abs(place - wanted_in))
         places.append(last_in)
     return tuple(places)
-
-
-def _fits(place_in: float, low_in: float, high_in: float) -> bool:
-    return low_in - _HAIR_IN <= place_in <= high_in + _HAIR_IN

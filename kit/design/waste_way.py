@@ -54,9 +54,10 @@ def route_wastes(job: FilledJob, at: SinkPlace, way: ArmWay) -> tuple[WasteWay, 
     """One for each outlet but that over the trap, in the order of `order_outlets`."""
     (first, _), *others = order_outlets(job, at)
     ways: dict[Spot, WasteWay] = {}
-    for side in (-1.0, 1.0):
+    place = at.outlets.index(first)
+    for beside in (reversed(at.outlets[:place]), at.outlets[place + 1 :]):
         start = way.inlet
-        for outlet in sorted((spot for spot, _ in others if math.copysign(1.0, spot[0] - first[0]) == side), key=lambda spot: abs(spot[0] - first[0])):
+        for outlet in beside:
             ways[outlet] = WasteWay(_around(job, first, start, outlet) if start == way.inlet else (start, outlet), start != way.inlet)
             start = outlet
     return tuple(ways[spot] for spot, _ in others)

@@ -1,14 +1,16 @@
 """How each sink is carried, by mount, style, weight and what the job says; and the members that this asks for, by hand."""
 
 import pytest
-from design_jobs import sheet_of
+from design_jobs import changed, sheet_of
 from hypothesis import given
 from hypothesis import strategies as st
 
 from kit.checks.beams import span_uniform
 from kit.checks.wood_members import Service, load_duration, member_use, support_limit
 from kit.checks.wood_values import dressed_section, lowest_values
+from kit.design.place_cleats import _middle_post
 from kit.design.place_room import GROUND
+from kit.solids import Block, Body
 from kit.sources import value
 
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "counter.holes": []}
@@ -109,6 +111,22 @@ def test_a_long_rear_cross_piece_gets_a_post_near_its_middle(width, hand_posts):
         third_in, (low, high) = cross.length_in / 3, model["post rear middle"].span("x")
         assert cross.span("x")[0] + third_in <= (low + high) / 2 <= cross.span("x")[1] - third_in
         assert model["post rear middle"].span("z")[1] == cross.span("z")[0]
+
+
+def test_a_middle_post_steps_aside_within_the_middle_third():
+    """48 in of cross piece: its middle third ends 8 in from the middle. The post steps by half inches past a pipe, as far as the end of the third."""
+    job, block = changed(), Block((0.0, 48.0), (8.0, 9.5), (20.0, 23.5))
+    half = value("lumber", "2x4/width") / 2.0
+
+    def middle_with(*taken):
+        x = _middle_post(job, block, [Body("pipe", "stub", (Block(span, (0.0, 10.0), (0.0, 30.0)),)) for span in taken])
+        return x and (x[0] + x[1]) / 2.0
+
+    assert middle_with() == 24.0
+    assert middle_with((22.0, 24.0)) == 26.0  # 24 + half of 3 1/2 is 25 3/4: the next half inch
+    assert middle_with((24.0, 26.0)) == 22.0
+    assert middle_with((0.0, 32.0 - half)) == 32.0
+    assert middle_with((0.0, 32.01 - half)) is None
 
 
 def test_the_rows_for_a_middle_post_are_within_what_the_wood_allows():

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from work_jobs import STEMS, estimated
 
 from kit.design.drain import design_drain
+from kit.design.drain_parts import disposer_tube_in
 from kit.design.levels import design_levels
 from kit.design.waste_way import WasteWay
 from kit.lists import Lists
@@ -133,6 +134,26 @@ def test_the_tailpiece_of_a_shallower_bowl_is_longer():
     assert (deep[1], shallow) == (1, (pytest.approx(deep[0] + 3), 1))
     assert len(tailpieces(**{"plumbing.disposer": "new"})) == 1
     assert route({"sink.bowls": bowls}).slip_joints == 4
+
+
+def test_a_trap_a_half_inch_too_low_is_taken_up_by_the_disposers_elbow():
+    """Up to the 1 in that an elbow or a slip joint gives (practice table): exactly an inch needs no tube, a hair more one as long as what lacks."""
+    job, levels = changed({"plumbing.disposer": "new"}), route({"plumbing.disposer": "new"}).levels
+    spare = value("practice", "drain/turn-from")
+    exact, more = (replace(levels, need_in=8.0, drop_built_in=8.0 + extra) for extra in (spare, spare + 0.25))
+    assert (disposer_tube_in(job, exact), disposer_tube_in(job, more)) == (0.0, spare + 0.25)
+    assert disposer_tube_in(changed(), more) == 0.0
+
+
+def test_the_waste_of_the_farthest_of_three_bowls_goes_on_from_the_middle_one():
+    """The stub at the right: the trap hangs below the right bowl, the middle one drains into it and the left one into the middle one's tee."""
+    bowls = {"sink.bowls": [{"width": "9 in", "front_to_back": "15 1/2 in", "depth": "9 in"}] * 3}
+    for offset, order in (("10 in", (2, 1, 0)), ("-10 in", (0, 1, 2))):
+        found = sheet_of({**bowls, "plumbing.stub_offset": offset}).design
+        outlets, wastes = found.placed.sink.outlets, {waste.points[-1]: waste for waste in found.drain.wastes}
+        over_trap, middle, far = (outlets[place] for place in order)
+        assert found.drain.way.inlet == over_trap
+        assert [(wastes[spot].points, wastes[spot].goes_on) for spot in (middle, far)] == [((over_trap, middle), False), ((middle, far), True)]
 
 
 def test_a_disposer_has_a_tube_only_where_the_trap_lies_lower_than_it_needs():

@@ -6,6 +6,8 @@ from hypothesis import strategies as st
 from takeoff_jobs import quantities, step_lines, step_quantities
 
 from kit.design.doors import door_count
+from kit.design.place_fillers import _strips
+from kit.sources import value
 from kit.takeoff.fronts import count_fronts_back, count_fronts_off
 
 DOORS, STRIPS, FIT = (f"refit-fronts/{part}" for part in ("door/on again", "filler-strip/fillers", "filler/rip and fit"))
@@ -45,6 +47,13 @@ def test_side_fillers_in_a_frameless_base():
 def test_filler_above_the_doors(door_top, hand_strips):
     """More than 1/16 in beyond the reveal is filled, 3 in at a time; nothing is guessed where nobody measured."""
     assert step_quantities(count_fronts_back, {"cabinet.door_top": door_top}).get(FIT, 0) == hand_strips
+
+
+def test_a_gap_of_whole_strips_takes_no_strip_for_the_noise_of_floats():
+    """Exactly two strips of 3 in, two as far as floats can tell, and a 64th of an inch more; exactly the reveal that is left open, and a 64th more."""
+    strip, reveal = value("site_work", "filler/strip-width"), value("site_work", "filler/gap-least")
+    widths = (2 * strip, 2 * strip + 1e-9, 2 * strip + 1 / 64, reveal, reveal + 1 / 64)
+    assert [len([*_strips((0.0, wide))]) for wide in widths] == [2, 2, 3, 0, 1]
 
 
 def test_no_front_work_for_a_standard_top_mount():
