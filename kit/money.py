@@ -18,6 +18,7 @@ __all__ = [
     "CENT_PLACES",
     "CHARGED_PLACES",
     "EXACT",
+    "NOISE_PLACES",
     "PRICE_PLACES",
     "count_packs",
     "format_dollars",
@@ -30,6 +31,7 @@ __all__ = [
     "sum_money",
     "tax_on",
     "times",
+    "to_charged",
     "to_decimal",
 ]
 
@@ -39,6 +41,8 @@ CHARGED_PLACES = 4
 """Decimals of what a price is multiplied with where it isn't whole packs: hours, units of hired work, shares of a pack."""
 PRICE_PLACES = 4
 """Decimals of a price of one pack or unit, which may have parts of a cent."""
+NOISE_PLACES = 12
+"""What lies behind these decimals of a float is noise: it is rounded away first, as the sheet does."""
 EXACT = Context(prec=34, rounding=ROUND_HALF_UP)
 
 _PACK_PLACES = 6
@@ -166,6 +170,17 @@ def to_decimal(value: float | Decimal, places: int) -> Decimal:
         raise PriceError(f"{value} is not an amount.")
     rounded = number.quantize(_step(places), ROUND_HALF_UP, EXACT)
     return rounded or rounded.copy_abs()  # no minus zero
+
+
+def to_charged(quantity: float) -> Decimal:
+    """A quantity as a price is multiplied with it: to four decimals, half up, the noise of floats taken away first.
+
+    Examples
+    --------
+    >>> to_charged(0.00004999999999999)
+    Decimal('0.0001')
+    """
+    return to_decimal(round(quantity, NOISE_PLACES), CHARGED_PLACES)
 
 
 def sum_money(amounts: Sequence[Decimal]) -> Decimal:

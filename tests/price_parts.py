@@ -23,7 +23,7 @@ def terms(
     inputs = [Input(f"in:{name}", name, Decimal(value), "share") for name, value in values.items()]
     inputs += [Input("in:wage", "wage", Decimal(wage), "money"), Input("in:least", "least", Decimal(least), "money")]
     inputs += [] if round_to is None else [Input("in:round-to", "round to", Decimal(round_to), "money")]
-    choices = {name: value for name, value in given.items() if name not in {*values, "material_markup"}}
+    choices = {"deposit_share": Decimal(0), "hold_share": Decimal(0)} | {name: given[name] for name in given.keys() - {*values, "material_markup"}}
     return PriceTerms(tuple(inputs), profit_as, tax_on, **choices)
 
 

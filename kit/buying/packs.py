@@ -4,10 +4,10 @@ import math
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 
 from kit.lists.goods_rows import Item, Price
-from kit.money import CENT, CHARGED_PLACES, count_packs, round_cents, sum_money, to_decimal
+from kit.money import CENT, CHARGED_PLACES, count_packs, round_cents, sum_money, to_charged, to_decimal
 from kit.records import Line, Purchase
 from kit.units import format_quantity
 
@@ -97,13 +97,13 @@ def _most_packs(row: Price, better: Sequence[Price]) -> float:
     return most
 
 
-@lru_cache(maxsize=1024)
+@cache
 def _rate(price: Decimal, pack: float) -> Fraction:
     """Price of what a pack holds, by the unit."""
     return Fraction(price) / Fraction(repr(pack))
 
 
-@lru_cache(maxsize=1024)
+@cache
 def _ratio(pack: float, other: float) -> Fraction:
     """How many of one pack another is, each taken as it prints."""
     return Fraction(repr(pack)) / Fraction(repr(other))
@@ -126,7 +126,7 @@ def _left_over(bought: float, need: float, unit: str) -> str:
 
 def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, need: float, packs: int) -> Purchase:
     """A purchase at one price row; `need` is in the item's unit, `packs` 0 charges the need itself."""
-    charged = float(packs) if packs else float(to_decimal(round(need / price.pack, 12), CHARGED_PLACES))
+    charged = float(packs) if packs else float(to_charged(need / price.pack))
     bought = packs * price.pack
     return Purchase(
         id=name,

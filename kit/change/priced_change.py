@@ -8,8 +8,9 @@ from typing import Literal
 
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
+from kit.lists.burden import SHARE_PLACES
 from kit.lists.money_rows import TaxMode
-from kit.money import CHARGED_PLACES, EXACT, require_money, round_cents, sum_money, tax_on, times, to_decimal
+from kit.money import CHARGED_PLACES, EXACT, require_money, round_cents, sum_money, tax_on, times, to_charged, to_decimal
 from kit.pricing.taxed import pays_tax, sells_with_tax
 from kit.records import CostType, Kind, Purchase, Task
 
@@ -112,7 +113,7 @@ def price_change(
 
     def marked_up(row: ChangeRow) -> ChangeRow:
         rule_row = rules[row.cost_type or CostType.OTHER]
-        markup = to_decimal(rule_row.on_adds if row.cost > 0 else rule_row.on_credits, 6)
+        markup = to_decimal(rule_row.on_credits if row.cost.is_signed() else rule_row.on_adds, SHARE_PLACES)
         amount = round_cents(times(row.cost, EXACT.add(Decimal(1), markup)))
         return ChangeRow(row.id, row.label, row.kind, row.cost_type, row.before, row.after, row.unit, row.cost, markup, amount)
 
@@ -120,7 +121,7 @@ def price_change(
     costs = [marked_up(row) for row in (*bought, *_task_rows(old, new), *_tax_paid(old, new, bought))]
     rows = [*costs, *_find_rows(old, finds or {})]
     rows += _tax_collected(old, new, bought, rows)
-    hours = to_decimal(round(new.hours - old.hours, 8), CHARGED_PLACES)
+    hours = to_charged(new.hours - old.hours)
     before = old.price if contract is None else require_money(contract, "contract sum")
     return ChangeOrder(number, name, tuple(rows), tuple(_changed_lines(old, new)), float(hours), before)
 
@@ -152,7 +153,7 @@ def _changed_lines(old: Estimate, new: Estimate) -> Iterator[ChangedLine]:
 
 
 def _row(row_id: str, label: str, cost_type: CostType, before: float, after: float, unit: str, cost: Decimal) -> ChangeRow:
-    return ChangeRow(row_id, label, "add" if cost > 0 else "credit", cost_type, before, after, unit, cost, Decimal(0), _ZERO)
+    return ChangeRow(row_id, label, "credit" if cost.is_signed() else "add", cost_type, before, after, unit, cost, Decimal(0), _ZERO)
 
 
 def _bought(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
@@ -185,7 +186,7 @@ def _purchase_change(left: Sequence[Purchase], right: Sequence[Purchase]) -> Dec
 
 def _moved(before: float, after: float, old_price: Decimal, new_price: Decimal) -> Decimal:
     more = EXACT.subtract(to_decimal(after, CHARGED_PLACES), to_decimal(before, CHARGED_PLACES))
-    return round_cents(times(new_price if more > 0 else old_price, more))
+    return round_cents(times(old_price if more.is_signed() else new_price, more))
 
 
 def _task_rows(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
@@ -208,7 +209,7 @@ def _task_change(left: Task | None, right: Task | None) -> Decimal:
 def _taxed(rows: Sequence[ChangeRow], old: Estimate, new: Estimate, whose: Callable[[Purchase, TaxMode], bool], *, added: bool) -> list[Decimal]:
     """Costs that are added (or fall away) and on which the contract's terms see tax: ours, or the customer's."""
     goods = {purchase.item for one in (old, new) for purchase in one.purchases if whose(purchase, old.terms.tax_on)}
-    return [row.cost for row in rows if row.id.removeprefix("buy:") in goods and (row.cost > 0) is added]
+    return [row.cost for row in rows if row.id.removeprefix("buy:") in goods and row.cost.is_signed() is not added]
 
 
 def _tax_paid(old: Estimate, new: Estimate, bought: Sequence[ChangeRow]) -> Iterator[ChangeRow]:

@@ -85,8 +85,8 @@ def _without_gone(draws: Sequence[ContractDraw], new: Issued, billed: set[str]) 
     done = {task.step for task in (*new.estimate.tasks, *new.estimate.hired)}
     remaining: list[ContractDraw] = []
     waits = _ZERO
-    for place, draw in enumerate(draws, 1):
-        if draw.step is None or draw.draw in billed or draw.step in done or place == len(draws):
+    for draw in draws:
+        if draw.step is None or draw.draw in billed or draw.step in done or draw is draws[-1]:
             added = waits if draw.draw not in billed and not draw.deposit else _ZERO
             remaining.append(draw.model_copy(update={"due": EXACT.add(draw.due, added)}) if added else draw)
             waits = EXACT.subtract(waits, added)
@@ -109,9 +109,8 @@ def _by_shares(state: ContractState, order: ChangeOrder, new: Issued, billed: se
     if target <= 0:
         return state.draws
     paid = {name: draw.due for name, draw in fixed.items()}
-    planned = [
-        fixed.get(draw.draw, draw) for draw in contract_draws(plan_draws(new.estimate, contract=target, paid=paid)) if draw.draw in fixed or draw.due > 0
-    ]
+    draws = contract_draws(plan_draws(new.estimate, contract=target, paid=paid))
+    planned = [fixed.get(draw.draw, draw) for draw in draws if draw.draw in fixed or not draw.due.is_signed()]
     first = sum(draw.draw in fixed for draw in planned)
     return (*planned[:first], *own, *planned[first:])
 

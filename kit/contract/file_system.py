@@ -24,6 +24,6 @@ def _kind_of(folder: Path) -> str:
         lines = _MOUNTS.read_text(encoding="utf-8", errors="replace").splitlines()
     except OSError:
         return ""
-    mounts = [(line.split()[1].replace("\\040", " "), line.split()[2]) for line in lines if len(line.split()) > 2]
+    mounts = [(place.replace("\\040", " "), kind) for _, place, kind, *_ in map(str.split, lines)]
     holding = [(place, kind) for place, kind in mounts if folder.is_relative_to(place)]
     return max(holding, key=lambda mount: len(mount[0]), default=("", ""))[1]

@@ -16,9 +16,10 @@ from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
 from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value
 from kit.estimating import Estimate
+from kit.labor.hours import HOURS_PLACES
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import plan_schedule
-from kit.pricing.priced import step_of_purchase, work_order
+from kit.pricing.priced import step_of_goods, step_of_purchase, work_order
 from kit.steps import Step
 
 __all__ = ["JobCost", "StepCost", "job_cost"]
@@ -84,7 +85,7 @@ class JobCost:
     def without_step(self) -> str:
         """How many of the hours name no step, in a sentence; "" where all do."""
         spent = self.by_code.total.hours_spent
-        left = round(spent - sum(row.hours_spent for row in self.steps), 4)
+        left = round(spent - sum(row.hours_spent for row in self.steps), HOURS_PLACES)
         return f"{left:.2f} of {spent:.2f} hours spent name no step: they stand by cost code only." if left else ""
 
     def spent_on(self, step: StepCost) -> tuple[str, str]:
@@ -210,7 +211,7 @@ def _budgets(estimate: Estimate, done: set[Step], day: dt.date) -> list[Budgeted
     for purchase in estimate.purchases:
         amounts[step_of_purchase(estimate, purchase, order)].append(purchase.amount)
     tax = EXACT.subtract(estimate.cost, sum_money([amount for parts in amounts.values() for amount in parts]))
-    amounts[Step.RECEIVE if Step.RECEIVE in amounts else order[0]].append(tax)
+    amounts[step_of_goods(order)].append(tax)
 
     return [BudgetedWork(step, sum_money(parts), Decimal(planned[step]), Decimal(step in done)) for step, parts in amounts.items() if parts]
 

@@ -4,7 +4,6 @@ import datetime as dt
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
-from dataclasses import replace
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -122,13 +121,12 @@ class Ledger:
             _require_seen(contract, known, seen)
             now = dt.datetime.now(dt.UTC)
             for what, day in happenings:
-                event = Event(0, contract, day, now, what)  # numbered as its row is
+                written = (contract, day.isoformat(), now.isoformat(), happening_to_json(what))
+                connection.execute("INSERT INTO event (contract, day, written, what) VALUES (?, ?, ?, ?)", written)
+                (number,) = connection.execute("SELECT last_insert_rowid()").fetchone()
+                event = Event(number, contract, day, now, what)
                 _require_order(contract, known, event)
-                row = connection.execute(
-                    "INSERT INTO event (contract, day, written, what) VALUES (?, ?, ?, ?)",
-                    (contract, day.isoformat(), now.isoformat(), happening_to_json(what)),
-                )
-                known.append(replace(event, id=row.lastrowid or 0))
+                known.append(event)
             try:
                 state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
             except LedgerError:
@@ -194,7 +192,7 @@ class Ledger:
                 connection.execute("PRAGMA synchronous = EXTRA")  # a confirmed event outlives a power cut
                 yield connection
         except sqlite3.Error as error:
-            words = _WORDS.get(getattr(error, "sqlite_errorcode", 0) & 0xFF, str(error))  # the low byte is the kind of refusal
+            words = _WORDS.get(getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF, str(error))  # the low byte is the kind of refusal
             raise LedgerError(Fault("", f"can't be read or written: {words}.", self.path.name)) from None
         except UnicodeDecodeError:  # how SQLite's faults reach us where damage lies in the words of the fault
             raise LedgerError(Fault("", "is damaged and can't be read. Restore the newest backup.", self.path.name)) from None
@@ -227,7 +225,8 @@ def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> N
     newer = [] if seen is None else [event for event in before if event.id > seen]
     if newer:
         words = [f"{entry_words(event, before)} ({format_day(event.day)})" for event in newer[-_MOST_SAID:]]
-        more = f"{len(newer) - _MOST_SAID} earlier entries; " if len(newer) > _MOST_SAID else ""
+        earlier = len(newer[:-_MOST_SAID])
+        more = f"{earlier} earlier; " if earlier else ""
         raise LedgerError(Fault(contract, f"has new entries since you looked: {more}{'; '.join(words)}. Look again, then repeat what you did."))
 
 

@@ -13,12 +13,11 @@ from kit.contract.contract_file import ContractFile
 from kit.contract.events import Bought, Event, Happening, Ordered, Worked
 from kit.contract.following import standing_events
 from kit.errors import Fault, KitError, LedgerError
+from kit.lists.burden import SHARE_PLACES
 from kit.money import EXACT, round_cents, to_decimal
 from kit.records import CostType
 
 __all__ = ["SpendingNotes", "one_spent", "record_spending", "spending_of", "spent_rows"]
-
-_SHARE_PLACES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +130,7 @@ def spending_of(row: SpentRow, burden: float) -> Happening:
             order_day=row.order_day,
             delivery_day=row.delivery_day,
         )
-    wages = round_cents(EXACT.divide(row.amount, EXACT.add(Decimal(1), to_decimal(burden, _SHARE_PLACES))))
+    wages = round_cents(EXACT.divide(row.amount, EXACT.add(Decimal(1), to_decimal(burden, SHARE_PLACES))))
     on_top = EXACT.subtract(row.amount, wages) if row.burden is None else row.burden
     return Worked(
         cost_code=row.cost_code,

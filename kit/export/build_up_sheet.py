@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, Style, add_up, start_page
-from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
-from kit.money import CENT_PLACES
+from kit.export.terms_sheet import cell_name, round_formula
+from kit.money import CENT_PLACES, NOISE_PLACES
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp
 

@@ -8,8 +8,8 @@ from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.said_quantities import say_pack
 from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
-from kit.export.terms_sheet import NOISE_PLACES, round_formula
-from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_decimal
+from kit.export.terms_sheet import round_formula
+from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_charged, to_decimal
 from kit.pricing.taxed import taxed_purchases
 from kit.records import CostType, Purchase
 
@@ -107,7 +107,7 @@ def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
     """Packs and what the price is multiplied with; how they were counted comes back in words."""
     need, pack, packs = (Place(NAME, row, column).cell for column in (_NEED, _PACK, _PACKS))
     if purchase.packs == 0:
-        if to_decimal(round(purchase.need / purchase.pack, NOISE_PLACES), CHARGED_PLACES) == to_decimal(purchase.charged, CHARGED_PLACES):
+        if to_charged(purchase.need / purchase.pack) == to_decimal(purchase.charged, CHARGED_PLACES):
             page.formula(row, _CHARGED, round_formula(f"{need}/{pack}", CHARGED_PLACES, noisy=True), purchase.charged, "quantity")
             return "as measured"
         page.number(row, _CHARGED, purchase.charged, "quantity")

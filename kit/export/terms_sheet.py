@@ -6,9 +6,9 @@ from kit.estimating import Estimate
 from kit.export.lists_used import currency_of
 from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, start_page
 from kit.labor.hours import HOURS_PLACES
-from kit.money import CENT_PLACES, CHARGED_PLACES
+from kit.money import CENT_PLACES, CHARGED_PLACES, NOISE_PLACES
 
-__all__ = ["NAME", "NOISE_PLACES", "cell_name", "decimals_used", "drivers_used", "factors_used", "place_terms", "round_formula", "write_terms"]
+__all__ = ["NAME", "cell_name", "decimals_used", "drivers_used", "factors_used", "place_terms", "round_formula", "write_terms"]
 
 NAME = "Terms and rates"
 _COLUMNS = (
@@ -22,7 +22,6 @@ _COLUMNS = (
 )
 _WHAT, _VALUE, _UNIT, _LOW, _HIGH, _USED, _NAME = range(7)
 _ROUNDED = {CENT_PLACES: "amounts of money", HOURS_PLACES: "hours, quantities charged, shares"}
-NOISE_PLACES = 12
 _GAP = 2  # a blank row and the section's own title stand between sections
 
 

@@ -119,12 +119,8 @@ def working_days(calendar: WorkCalendar, year: int) -> tuple[int, ...]:
 
 
 def _list_working_days(calendar: WorkCalendar, year: int) -> tuple[int, ...]:
-    first, last = date(year, 1, 1), date(year, 12, 31).toordinal()
-    start, monday = first.toordinal(), first.toordinal() - first.weekday()
-    holidays = list_holidays(calendar.country, year, calendar.region, observed=calendar.observed) if calendar.country else frozenset()
-    off = {day.toordinal() for day in (*holidays, *calendar.days_off)}
-    worked = {day.toordinal() for day in calendar.days_worked if day.year == year}
-    return tuple(sorted({day for day in range(start, last + 1) if (day - monday) % 7 in calendar.working_days and day not in off} | worked))
+    days = range(date(year, 1, 1).toordinal(), date(year, 12, 31).toordinal() + 1)
+    return tuple(day for day in days if is_working_day(calendar, date.fromordinal(day)))
 
 
 def cooling_off_end(signed: date, *, days: int | None = None, country: str = "US", region: str = "") -> datetime:

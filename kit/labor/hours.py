@@ -15,13 +15,13 @@ from kit.labor.schedule import OFF_SITE, OWN
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.lists.work_rows import Hired
-from kit.money import round_cents, to_decimal
+from kit.money import CHARGED_PLACES, NOISE_PLACES, round_cents, to_decimal
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 
 __all__ = ["estimate_hours", "factor_name", "hire_trades", "make_task", "revalue_hours"]
 
-HOURS_PLACES = 4
+HOURS_PLACES = CHARGED_PLACES
 OUTSIDE = {*OFF_SITE, Step.TRIPS}  # desk, shop and ways
 
 
@@ -124,8 +124,8 @@ def _amount(hours: float, rate_h: Decimal) -> Decimal:
 
 
 def _round_hours(hours: float) -> float:
-    """Hours to four places, half up; to twelve first, which takes away the noise of floats, as the sheet does."""
-    return float(to_decimal(round(hours, 12), HOURS_PLACES))
+    """Hours to four places, half up, the noise of floats taken away first."""
+    return float(to_decimal(round(hours, NOISE_PLACES), HOURS_PLACES))
 
 
 def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], rate_h: Decimal) -> tuple[Task, ...]:

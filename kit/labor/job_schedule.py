@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from kit.facts_html import rows_html
 from kit.job import FilledJob
-from kit.labor.calendar import WorkCalendar, cooling_off_end
+from kit.labor.calendar import DAY, WorkCalendar, cooling_off_end
+from kit.labor.hours import HOURS_PLACES
 from kit.labor.job_work import calendar_tasks
 from kit.labor.schedule import OWN, LeadTimes, Schedule, plan_tasks
 from kit.labor.step_order import find_leads
@@ -94,7 +95,7 @@ def job_calendar(job: FilledJob, company: Company) -> WorkCalendar:
     return _calendar(job.site.start_hour, job.site.work_day_h, company.work_days, *company.holidays)
 
 
-@lru_cache(maxsize=64)
+@lru_cache
 def _calendar(start_hour: int, work_day_h: float, work_days: frozenset[int], country: str, region: str) -> WorkCalendar:
     """The same object for the same hours: its working days are then found at once, without comparing calendars."""
     return WorkCalendar(time(start_hour), work_day_h, work_days, country, region)
@@ -135,8 +136,8 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
         plan=plan,
         trips=tuple(trips),
         trips_priced=trips_priced,
-        own_hours=round(sum(task.hours_likely for task in tasks if task.trade == OWN), 4),
-        hired_hours=round(sum(task.hours_likely for task in hired), 4),
+        own_hours=round(sum(task.hours_likely for task in tasks if task.trade == OWN), HOURS_PLACES),
+        hired_hours=round(sum(task.hours_likely for task in hired), HOURS_PLACES),
         ordered=ordered.start if ordered else None,
         sink_out=out.finish if out else None,
         sink_back=back.finish if back else None,
@@ -172,4 +173,4 @@ def find_spans_without_sink(schedule: Schedule, *, lent: bool = False) -> tuple[
 
 def _count_days(spans: Sequence[tuple[datetime, datetime]]) -> float | None:
     """Days of 24 elapsed hours; None for no span."""
-    return sum((last - first for first, last in spans), timedelta()) / timedelta(days=1) if spans else None
+    return sum((last - first for first, last in spans), timedelta()) / DAY if spans else None

@@ -1,5 +1,6 @@
 """All work of a job: own steps, hired trades, the order between them, the trips they take."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -86,9 +87,7 @@ def _together(own: Task, other: Task) -> Task:
 
 
 def _with_set_up(task: Task, factors: Sequence[tuple[str, float]], lists: Lists) -> Task:
-    times, rate = 1.0, lists.rate(SET_UP)
-    for _, factor in factors:
-        times *= factor
+    times, rate = math.prod([factor for _, factor in factors]), lists.rate(SET_UP)
     return replace(
         task,
         hours_low=task.hours_low + rate.low_h * times * task.crew,

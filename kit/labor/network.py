@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Hashable, Iterable, Mapping, S
 from dataclasses import dataclass
 from functools import lru_cache, reduce
 from graphlib import CycleError, TopologicalSorter
-from math import isfinite
+from math import isclose, isfinite
 from typing import Any, Generic, Protocol, TypeVar
 
 from kit.errors import Fault, KitError
@@ -95,7 +95,7 @@ def order_activities(after: Mapping[Id, Iterable[Id]]) -> tuple[Id, ...]:
     return _order(tuple((activity, tuple(before)) for activity, before in after.items()))
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def _order(after: tuple[tuple[Id, tuple[Id, ...]], ...]) -> tuple[Id, ...]:
     """The order, kept: calendar, trials, trips and draws of a job ask for the same one, and so do most of its alternates."""
     needs = dict(after)
@@ -274,7 +274,7 @@ def plan_network(activities: Sequence[Activity[Id]]) -> Network[Id]:
     free = pass_backward(links, finish, back, lambda name, _: early[name][0])
 
     def slack(more: float) -> float:
-        return 0.0 if abs(more) <= ROUNDING * finish else more
+        return 0.0 if isclose(more, 0.0, abs_tol=ROUNDING * finish) else more
 
     times = {name: Times(*early[name], *late[name], slack(late[name][0] - early[name][0]), slack(free[name][1] - early[name][1])) for name in links}
     return Network(times, finish, tuple(name for name in links if times[name].total_float == 0))

@@ -6,7 +6,7 @@ are the inspector and the fabricator; how long, at best and at worst, are rows o
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache
 
 from kit.job import FilledJob
 from kit.labor.network import bridge_absent
@@ -31,7 +31,7 @@ def order_of_work(lists: Lists, conditions: Collection[str]) -> dict[Step, tuple
     return after
 
 
-@lru_cache(maxsize=256)
+@cache
 def _steps(names: tuple[str, ...]) -> tuple[Step, ...]:
     return tuple(Step(name) for name in names)
 

@@ -109,7 +109,7 @@ def beta_pert_quantiles(
         return np.full(asked_chances.shape, float(likely))
     alpha, beta = beta_pert_shape(low, likely, high, weight)
     angle = np.linspace(0.0, np.pi / 2, 2 * CELLS + 1)
-    sine, cosine = np.sin(angle), np.cos(angle).clip(0.0)
+    sine, cosine = np.sin(angle), np.cos(angle)
     density = sine ** (2 * alpha - 1) * cosine ** (2 * beta - 1)
     cells = density[:-2:2] + 4 * density[1::2] + density[2::2]
     below = np.concatenate(([0.0], np.cumsum(cells)))

@@ -5,6 +5,7 @@ one. Who travels follows from what a step asks for and from the hours of a worki
 `Schedule.trips`: a weekend may save a trip that is priced.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -82,10 +83,10 @@ def find_trips(tasks: Sequence[Task], leads: LeadTimes, not_before_h: Mapping[St
     links = link_steps(tasks, leads)
     ready = pass_forward(links, lambda step: not_before_h.get(step, 0.0), wait, lambda _, at: at, max)
     groups: list[list[Task]] = []
-    before = 0.0
+    before = -math.inf
     for step, (at, _) in ready.items():
         if by_step[step].trade == OWN and step not in OFF_SITE:
-            if not groups or at - before > wait_on_site_h:
+            if at - before > wait_on_site_h:
                 groups.append([])
             groups[-1].append(by_step[step])
             before = at

@@ -26,6 +26,7 @@ from kit.job.prices import PRICE_FOLDER
 from kit.learning.learn import prior_of
 from kit.learning.observations import SubjectKind, has_waste
 from kit.lists import Lists, load_lists, parse_lists
+from kit.lists.burden import SHARE_PLACES
 from kit.lists.company import Company
 from kit.lists.goods_rows import Item
 from kit.money import round_cents, sum_money, times, to_decimal
@@ -43,7 +44,6 @@ _SPAN_DAYS = 1000  # over which the visits are spread, whatever their number
 _SIGNED = {"top": 0.65, "under": 0.5, "flush": 0.4}  # invented shares of offers that are signed
 _STRAYS = 0.01  # invented share of steps that go wrong out of all proportion
 _STRAY_TIMES = 6.0
-_SHARE_PLACES = 6
 _MOMENT = dt.datetime(2023, 1, 1, tzinfo=dt.UTC)
 
 
@@ -162,7 +162,7 @@ def _work(priced: Estimate, signed: dt.date, draw: random.Random, truth: Invente
         ratio = truth.ratio("hours", task.step, draw) * (_STRAY_TIMES if draw.random() < _STRAYS else 1.0)
         hours = max(round(task.hours_likely * ratio, 2), 0.01)
         wages = round_cents(times(company.wage, to_decimal(hours, 2)))
-        burden = round_cents(times(wages, to_decimal(company.burden, _SHARE_PLACES)))
+        burden = round_cents(times(wages, to_decimal(company.burden, SHARE_PLACES)))
         step = priced.lists.steps[task.step]
         worked.append(Worked(cost_code=step.cost_code, step=task.step, text=f"{step.name} (invented)", hours=hours, wages=wages, burden=burden))
         pauses.append(draw.randint(0, 1))

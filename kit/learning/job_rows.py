@@ -3,6 +3,7 @@
 import csv
 import datetime as dt
 import io
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -17,6 +18,7 @@ from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
 from kit.errors import KitError
 from kit.issued import Issued, issued_path, open_issued
+from kit.labor.hours import HOURS_PLACES
 from kit.labor.schedule import OFF_SITE
 from kit.money import EXACT, sum_money
 from kit.steps import Step
@@ -170,8 +172,8 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         cost_promised=issued.cost,
         cost_real=sum_money([row.amount for row in spent]),
         hours_promised=result["hours"],
-        hours_real=round(sum(row.hours for row in labor), 4),
-        call_back_hours=round(sum(row.hours for row in labor if row.call_back), 4),
+        hours_real=round(sum(row.hours for row in labor), HOURS_PLACES),
+        call_back_hours=round(sum(row.hours for row in labor if row.call_back), HOURS_PLACES),
         days=(last - state.signed_on).days if last and state.signed_on else None,
         days_worked=len({row.date for row in labor}),
         starts_promised=_promised_day(issued, "starts_on"),
@@ -213,9 +215,7 @@ def _plan(result: Mapping[str, Any], issued: Issued) -> JobPlan:
     lines = {line["id"]: line for line in result["lines"]}
     steps = {}
     for task in result["tasks"]:
-        factor = 1.0
-        for _, times in task["factors"]:
-            factor *= times
+        factor = math.prod(times for _, times in task["factors"])
         # the ways to the house are no lines of the takeoff: their hours are taken as promised
         work = tuple((lines[name]["item"], lines[name]["quantity"]) for name in task["line_ids"]) if set(task["line_ids"]) <= lines.keys() else ()
         steps[task["step"]] = PlannedStep(codes.get(task["step"], ""), task["hours_likely"], work, factor)

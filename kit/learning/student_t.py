@@ -5,7 +5,7 @@ from memory. A test holds them against scipy.
 """
 
 import math
-from functools import lru_cache
+from functools import cache
 
 from kit.errors import KitError
 
@@ -14,7 +14,7 @@ __all__ = ["student_t_quantile"]
 _HALVINGS = 60
 
 
-@lru_cache(maxsize=4096)
+@cache
 def student_t_quantile(chance: float, freedom: int) -> float:
     """The value that Student's t stays below with a chance.
 

@@ -7,7 +7,7 @@ from decimal import Decimal, localcontext
 from typing import Literal
 
 from kit.errors import Fault, PriceError, UnknownRowError
-from kit.money import CHARGED_PLACES, EXACT, round_cents, to_decimal
+from kit.money import EXACT, round_cents, to_charged, to_decimal
 from kit.pricing.hour_rows import hour_rows
 from kit.pricing.job_terms import PriceTerms
 from kit.pricing.rows import define_rows
@@ -63,7 +63,7 @@ def charge_by_use(purchases: Sequence[Purchase]) -> tuple[Purchase, ...]:
 
 
 def _by_use(purchase: Purchase) -> Purchase:
-    part = to_decimal(round(purchase.packs * purchase.used, 12), CHARGED_PLACES)
+    part = to_charged(purchase.packs * purchase.used)
     amount = round_cents(EXACT.multiply(purchase.unit_price, part))
     return replace(purchase, charged=float(part), amount=amount, bound=None if purchase.bound is None else min(purchase.bound, amount))
 

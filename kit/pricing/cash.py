@@ -92,7 +92,7 @@ def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step
         flows.extend(_payments(job, purchase, tax, order, day_of))
     flows.extend(_wages(job, day_of))
     credit = next((row.amount for row in job.build_up if row.id == "tax-credit"), Decimal(0))
-    settled = max(flow.day for flow in flows if flow.amount > 0) if credit or job.amount("tax-collected") else signed
+    settled = max(draw_days, default=signed)
     flows.append(CashFlow(settled, credit, "Credit for sales tax paid on material"))
     flows.append(CashFlow(settled, EXACT.minus(job.amount("tax-collected")), "Sales tax collected, owed to the state"))
     flows = sorted((flow for flow in flows if flow.amount), key=lambda flow: flow.day)
@@ -150,6 +150,6 @@ def _sum_days(flows: Sequence[CashFlow]) -> Iterator[CashDay]:
     fronted = Decimal("0.00")
     for day in dict.fromkeys(flow.day for flow in flows):
         amounts = [flow.amount for flow in flows if flow.day == day]
-        came, went = (sum_money([amount.copy_abs() for amount in amounts if (amount > 0) is to_us]) for to_us in (True, False))
+        came, went = (sum_money([amount.copy_abs() for amount in amounts if amount.is_signed() is not to_us]) for to_us in (True, False))
         fronted = EXACT.subtract(EXACT.add(fronted, went), came)
         yield CashDay(day, came, went, fronted)

@@ -8,6 +8,7 @@ from typing import Literal, get_args
 from kit.errors import Fault, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
+from kit.lists.burden import SHARE_PLACES as BURDEN_PLACES
 from kit.lists.company import Company
 from kit.lists.money_rows import NO_PRESET, BurdenPart, HiredAs, OverheadAs, ProfitAs, State, StatePreset, TaxMode, TaxRounding, TaxWhenBought
 from kit.money import CENT, to_decimal
@@ -15,8 +16,7 @@ from kit.units import format_trials
 
 __all__ = ["BurdenFigure", "Input", "PriceTerms", "burden_input", "find_preset", "resolve_terms"]
 
-BURDEN_PLACES = 6
-SHARE_PLACES = 10  # as fine as working back looks, so that a job file can hold what it finds
+SHARE_PLACES = 10  # working back looks as fine, so that a job file can hold what it finds
 
 BurdenFigure = Literal["hours", "share", "amount", "up-to"]
 
@@ -64,12 +64,12 @@ class PriceTerms:
     inputs: tuple[Input, ...]
     profit_as: ProfitAs
     tax_on: TaxMode
+    deposit_share: Decimal
+    hold_share: Decimal
     overhead_as: OverheadAs = "of-cost"
     hired_as: HiredAs = "as-own"
     tax_rounding: TaxRounding = "invoice"
     packs_charged: Literal["whole", "by-use"] = "whole"
-    deposit_share: Decimal = Decimal(0)
-    hold_share: Decimal = Decimal(0)
     preset: StatePreset | None = None
     tax_when_bought: TaxWhenBought = "resale"
     burden_parts: tuple[BurdenPart, ...] = ()

@@ -10,7 +10,7 @@ from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, CostType, Line, Purchase, Task
 from kit.steps import Step
 
-__all__ = ["Priced", "step_of_purchase", "work_order"]
+__all__ = ["Priced", "step_of_goods", "step_of_purchase", "work_order"]
 
 
 class Priced(Protocol):
@@ -48,9 +48,14 @@ def work_order(job: Priced) -> tuple[Step, ...]:
     return order_activities(after)
 
 
+def step_of_goods(order: Sequence[Step]) -> Step:
+    """Where goods are there: when they are received, at the start in a job that receives none."""
+    return Step.RECEIVE if Step.RECEIVE in order else order[0]
+
+
 def step_of_purchase(job: Priced, purchase: Purchase, order: Sequence[Step]) -> Step:
     """Where a purchase is there or done: goods when they are received, hired work and fees with the last of their steps."""
     if purchase.packs or not purchase.line_ids:
-        return Step.RECEIVE if Step.RECEIVE in order else order[0]
+        return step_of_goods(order)
     steps = {line.step for line in job.lines if line.id in purchase.line_ids}
     return max(steps, key=order.index)

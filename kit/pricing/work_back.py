@@ -4,14 +4,15 @@ The answer is found on the build-up itself, by changing the one input that it re
 count as they do in the estimate.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from kit.errors import Fault, PriceError
-from kit.money import CENT, EXACT, require_decimal, require_money, round_cents, times
+from kit.money import CENT, CENT_PLACES, EXACT, require_decimal, require_money, round_cents, times
 from kit.pricing.build_up import BuildUpAmounts, amounts_of, compute_rows
-from kit.pricing.job_terms import PriceTerms
+from kit.pricing.job_terms import SHARE_PLACES, PriceTerms
 from kit.pricing.priced import Priced
 from kit.pricing.rows import define_rows
 from kit.records import BuildUp
@@ -19,8 +20,8 @@ from kit.records import BuildUp
 __all__ = ["WorkedBack", "find_price", "find_price_for_crew_days", "find_price_for_margin"]
 
 PROFIT = "in:profit"
-FINENESS = Decimal("1e-10")
-_LOWEST, _HIGHEST = Decimal(-100), Decimal(100)
+FINENESS = Decimal(1).scaleb(-SHARE_PLACES)
+_HIGHEST = Decimal(100)
 _NEAR_ALL = Decimal("0.999999")
 
 Rows = tuple[BuildUp, ...]
@@ -101,42 +102,37 @@ def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows]
     """The least profit, in steps of `FINENESS`, whose build-up reaches what is wanted; a higher profit never lowers the price."""
     defined, amounts = define_rows(job.purchases, job.cost_types, job.tasks, job.terms), amounts_of(job.purchases, job.tasks, job.terms)
 
-    def rows_at(steps: int) -> Rows | None:
+    def rows_of(profit: Decimal) -> Rows | None:
         try:
-            return compute_rows(defined, {**amounts, PROFIT: times(FINENESS, Decimal(steps))})
+            return compute_rows(defined, {**amounts, PROFIT: profit})
         except PriceError:  # so low a profit that no price is left
             return None
 
+    def reached(steps: int) -> bool:
+        rows = rows_of(times(FINENESS, Decimal(steps)))
+        return rows is not None and reaches(rows)
+
     low, high = (int(EXACT.divide(bound, FINENESS)) for bound in _bounds(job.terms))
-    reaching = rows_at(high)
-    if reaching is None or not reaches(reaching):
+    if not reached(high):
         raise PriceError(Fault("working back", "no profit reaches what you need."))
-    while high - low > 1:
-        middle = (low + high) // 2
-        rows = rows_at(middle)
-        if rows is not None and reaches(rows):
-            high, reaching = middle, rows
-        else:
-            low = middle
-    profit, rows = _plainest(times(FINENESS, Decimal(high)), reaching, job.terms.value(PROFIT), lambda profit: rows_at(int(EXACT.divide(profit, FINENESS))))
+    least = times(FINENESS, Decimal(low + bisect_left(range(low, high), True, lo=1, key=reached)))  # noqa: FBT003 - the first that reaches it
+    profit, rows = _plainest(least, job.terms.value(PROFIT), rows_of)
     return WorkedBack(profit, rows, exact(rows))
 
 
-def _plainest(profit: Decimal, exact_rows: Rows, own: Decimal, rows_of: Callable[[Decimal], Rows | None]) -> tuple[Decimal, Rows]:
+def _plainest(least: Decimal, own: Decimal, rows_of: Callable[[Decimal], Rows | None]) -> tuple[Decimal, Rows]:
     """The profit with the fewest decimals, and before that the job's own, that gives the same price: 25 percent and not 24.9995."""
-    rounded = (profit.quantize(Decimal(1).scaleb(-places), ROUND_CEILING, EXACT) for places in range(2, 10))
-    for plainer in (own, *rounded):
-        rows = rows_of(plainer)
-        if rows is not None and _amount(rows, "price") == _amount(exact_rows, "price"):
-            return plainer, rows
-    return profit, exact_rows
+    rounded = (least.quantize(Decimal(1).scaleb(-places), ROUND_CEILING, EXACT) for places in range(CENT_PLACES, SHARE_PLACES))
+    tried = ((profit, rows) for profit in (own, *rounded, least) if (rows := rows_of(profit)))
+    price = _amount(rows_of(least) or (), "price")
+    return next((profit, rows) for profit, rows in tried if _amount(rows, "price") == price)
 
 
 def _bounds(terms: PriceTerms) -> tuple[Decimal, Decimal]:
     """A profit below all that leave a price, and the largest that leaves one."""
     overhead = terms.value("in:overhead") if terms.overhead_as == "of-price" else Decimal(0)
     if terms.profit_as == "margin":
-        return _LOWEST, EXACT.subtract(_NEAR_ALL, overhead)
+        return -_HIGHEST, EXACT.subtract(_NEAR_ALL, overhead)
     if terms.profit_as == "markup" and overhead:
-        return _LOWEST, EXACT.subtract(EXACT.divide(_NEAR_ALL, overhead), Decimal(1))
-    return _LOWEST, _HIGHEST
+        return -_HIGHEST, EXACT.subtract(EXACT.divide(_NEAR_ALL, overhead), Decimal(1))
+    return -_HIGHEST, _HIGHEST

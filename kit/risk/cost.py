@@ -11,7 +11,7 @@ from kit.errors import Fault, KitError
 from kit.labor.schedule import OWN
 from kit.labor.three_point import pert_mean
 from kit.lists.work_rows import SiteRiskRow
-from kit.money import EXACT, sum_money, to_decimal
+from kit.money import EXACT, NOISE_PLACES, sum_money, to_decimal
 from kit.records import Purchase, Task
 from kit.risk.outcome import CostRisk, Driver, add_deviation
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item, event_id, trial_blocks
@@ -91,7 +91,7 @@ def simulate_cost(
         correlation=correlation,
         mean=add_deviation(base, float(total.mean())),
         deviations=array("d", np.sort(total).tobytes()),
-        drivers=tuple(sorted(filter(_matters, drivers), key=lambda driver: (-round(driver.share, 12), driver.id))),
+        drivers=tuple(sorted(filter(_matters, drivers), key=lambda driver: (-round(driver.share, NOISE_PLACES), driver.id))),
     )
 
 
@@ -189,7 +189,7 @@ def _cost_ends(items: Sequence[RiskItem]) -> list[list[float]]:
     return ends
 
 
-@lru_cache(maxsize=256)
+@lru_cache
 def _unit_ends(position: float) -> "NDArray[np.float64]":
     """The quantities from 0 to 1 below and above which one draw in ten lies."""
     import numpy as np
@@ -214,4 +214,4 @@ def _own_hour_cost(tasks: Sequence[Task], site_risks: Sequence[SiteRiskRow]) -> 
     lacking = [Fault(risk.risk, "has hours, but the job has no own hours that say what an hour costs.") for risk in site_risks if risk.hours_high > 0]
     if lacking:
         raise KitError(lacking)
-    return Decimal(0)
+    return Decimal()

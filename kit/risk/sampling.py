@@ -175,7 +175,7 @@ def draw_event(risk: SiteRiskRow, *, seed: int, block: Block) -> "tuple[NDArray[
     return draw(seed, event_id(risk), risk.chance, block)
 
 
-@lru_cache(maxsize=128)
+@lru_cache
 def _event_draws(seed: int, name: str, chance: float, block: Block) -> "tuple[NDArray[np.intp], NDArray[np.float64]]":
     """The draws of an event, kept: the finish draws those of the cost again, each alternate those of the one before it."""
     import numpy as np
@@ -187,7 +187,7 @@ def _event_draws(seed: int, name: str, chance: float, block: Block) -> "tuple[ND
     return where, normals
 
 
-@lru_cache(maxsize=64)
+@lru_cache
 def _half_chances(seed: int, name: str, count: int) -> "NDArray[np.float64]":
     """Numbers from 0 to 1 that say in which trials an event happens, kept for the next block and for the finish."""
     return _stream(seed, f"event/{name}").random(count)

@@ -13,8 +13,9 @@ from kit.contract.bills import closing_of, next_bill
 from kit.contract.canceling import canceling_of
 from kit.contract.changed_draws import change_of
 from kit.contract.event_words import entry_words, event_words
-from kit.contract.events import Bought, Canceled, ChangeSigned, Event, Paid, Voided, Worked, happening_from_json, happening_to_json
+from kit.contract.events import Bought, Canceled, ChangeSigned, Credited, Event, Paid, Refunded, Voided, Worked, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
+from kit.contract.next_step import next_step
 from kit.contract.signing import signature_of
 from kit.draw.contract_top import standing_sentences
 from kit.errors import LedgerError
@@ -244,3 +245,68 @@ def test_a_reason_typed_as_a_sentence_ends_once():
     assert event_words(canceled) == "contract canceled: The customer sold the house; $1,500.00 owed in all"
     ended = replace(state_of([signature_of(ISSUED)]), canceled="The customer sold the house.", canceled_on=FIRST_DAY, closed="Settled.")
     assert standing_sentences(ended)[:2] == ["Canceled on Mon, Mar 9, 2026: The customer sold the house.", "Closed: Settled."]
+
+
+def test_the_least_amount_falls_where_the_change_says_and_none_falls_nowhere():
+    """A cent is a payment of its own like any other; rows that cancel each other out move nothing."""
+    agreed = dues(changed())
+    assert dues(changed(("0.01", "own-draw"))) == {**agreed, "change-1": Decimal("0.01")}
+    assert dues(changed(("0.00", "own-draw"))) == agreed
+    happened = [signature_of(ISSUED)]
+    while state_of(happened).left:
+        happened.append(next_bill(state_of(happened), FIRST_DAY, 10))
+    order = change_of(state_of(happened), order_of(state_of(happened), "0.50"), ISSUED, falls="last-draw")
+    assert [(draw.draw, draw.due) for draw in order.draws][-1] == ("change-1", Decimal("0.50"))  # all of the others are billed
+
+
+def test_a_payment_of_its_own_stands_first_where_no_deposit_is_paid():
+    """Nothing is billed and no payment is due at signing: nothing stands before it."""
+    signed = signature_of(ISSUED)
+    deposit, *others = signed.draws
+    happened = [signed.model_copy(update={"draws": tuple(others), "contract_sum": signed.contract_sum - deposit.due})]
+    order = change_of(state_of(happened), order_of(state_of(happened), "500.00"), ISSUED, falls="own-draw")
+    assert [draw.draw for draw in order.draws] == ["change-1", "template", "set", "completion", "punch-list"]
+
+
+def test_cuts_by_shares_down_to_nothing():
+    """40 % of 2,479.47 are 991.79, less 99.18 held and the deposit 0.50; 80 % 1,983.58 less 198.36. Then less than the deposit, then nothing."""
+    assert dues(changed(("-6441.62", None))) == by_name("892.11", "0.50", "892.61", "446.30", "247.95")
+    assert dues(changed(("-8920.59", None))) == {"deposit": Decimal("0.50")}
+    assert set(dues(changed(("-8921.09", None))).values()) == {Decimal("0.00")}
+
+
+def test_a_cent_owed_beyond_what_is_billed_is_a_payment_of_its_own():
+    """The deposit of 892.11 is billed: a canceled contract of which 892.12 are owed has one cent left to bill, of 892.11 none."""
+    happened = [signature_of(ISSUED), next_bill(changed(), FIRST_DAY, 10)]
+    for owed, left in (("892.12", {"deposit": "892.11", "canceled": "0.01"}), ("892.11", {"deposit": "892.11"})):
+        canceled = canceling_of(state_of(happened), Decimal(owed), "sold")
+        assert {draw.draw: str(draw.due) for draw in canceled.draws} == left
+
+
+@pytest.mark.parametrize("kind", [Paid, Refunded, Credited])
+def test_money_that_moves_is_a_cent_at_least(kind):
+    """Nothing is no payment, no refund and no credit."""
+    more = {"number": 1, "tax": "0", "of_deposit": "0", "reason": "cut"} if kind is Credited else {}
+    assert kind(amount="0.01", **more).amount == Decimal("0.01")
+    with pytest.raises(ValueError, match="greater than 0"):
+        kind(amount="0.00", **more)
+
+
+def test_of_a_canceled_contract_nothing_or_a_cent_may_be_owed():
+    for owed in ("0.00", "0.01"):
+        assert Canceled(owed=owed, tax="0", sum_before="5", billed="0", draws=(), reason="sold").owed == Decimal(owed)
+    with pytest.raises(ValueError, match="greater than or equal to 0"):
+        Canceled(owed="-0.01", tax="0", sum_before="5", billed="0", draws=(), reason="sold")
+
+
+def test_only_what_is_below_nothing_is_a_supplier_s_credit():
+    bought = Bought(cost_code="410", cost_type="material", text="Screws", amount="0.00")
+    assert event_words(bought) == "bought: Screws, $0.00"
+    assert event_words(bought.model_copy(update={"amount": Decimal("0.50")})) == "bought: Screws, $0.50"
+    assert event_words(bought.model_copy(update={"amount": Decimal("-0.50")})) == "supplier's credit: Screws, $0.50"
+
+
+def test_a_cent_that_is_due_is_collected_before_the_next_bill():
+    happened = [signature_of(ISSUED), next_bill(changed(), FIRST_DAY, 10), Paid(amount="892.10")]
+    assert next_step(state_of(happened)) == "collect"
+    assert next_step(state_of([*happened, Paid(amount="0.01")])) == "bill"

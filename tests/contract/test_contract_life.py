@@ -57,7 +57,9 @@ def signed(path: Path) -> ContractFile:
 
 def test_a_contract_goes_from_its_offer_to_its_end(path: Path) -> None:
     """What is to do next follows from what was written; every payment is billed, every bill paid, and then it is closed."""
-    contract = offer_contract(open_contract(path))
+    contract = open_contract(path)
+    assert (contract.state.revision, current_promise(contract, contract.state)) == (0, contract.issued)
+    contract = offer_contract(contract)
     assert offer_contract(contract).state.last == contract.state.last == 1  # offered once
     steps = [next_step(contract.state)]
     contract = sign_contract(contract, DAY, None)
@@ -120,7 +122,9 @@ def test_a_bill_is_overdue_from_the_day_after_its_last_one(signed: ContractFile)
     (bill,) = billed.state.bills
     last = bill.bill.pay_by
     assert [len(billed.state.overdue(last + dt.timedelta(days=days))) for days in (0, 1)] == [0, 1]
-    paid = record_payment(billed, f"{bill.open} USD", DAY, how="", back=False)
+    nearly = record_payment(billed, f"{bill.open - CENT} USD", DAY, how="", back=False)
+    assert len(nearly.state.overdue(last + dt.timedelta(days=1))) == 1
+    paid = record_payment(nearly, "0.01 USD", DAY, how="", back=False)
     assert paid.state.overdue(last + dt.timedelta(days=1)) == ()
 
 

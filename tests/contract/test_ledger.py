@@ -42,6 +42,11 @@ def test_what_is_written_is_there_for_the_next_reader(signed, tmp_path):
     assert Ledger(tmp_path).events("DEMO-00") == ()
 
 
+def test_the_file_says_whose_it_is(signed):
+    """Bytes 68 to 71 of an SQLite file are the application's own mark (sqlite.org, Database File Format); files of today must open with every later version."""
+    assert signed.path.read_bytes()[68:72] == b"SKL1"
+
+
 def test_rows_can_be_neither_changed_nor_deleted(signed):
     """The file itself refuses, whoever writes."""
     connection = sqlite3.connect(signed.path)
@@ -64,12 +69,16 @@ def test_the_second_of_two_writers_is_told_what_changed(signed):
 
 
 def test_of_many_new_entries_the_last_five_are_said(signed):
-    """Seven payments since: two are counted, five are told."""
+    """A bill and four payments are told; of a bill and six payments two are counted and five told."""
     seen = signed.state("DEMO-001").last
     signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY)
-    for _ in range(6):
+    for _ in range(4):
         signed.append("DEMO-001", Paid(amount="10.00"), DAY)
-    with pytest.raises(LedgerError, match=r"since you looked: 2 earlier entries; ([^;]+; ){4}[^;]+\. Look again"):
+    with pytest.raises(LedgerError, match=r"since you looked: bill 1: ([^;]+; ){4}[^;]+\. Look again"):
+        signed.append("DEMO-001", Paid(amount="10.00"), DAY, seen=seen)
+    for _ in range(2):
+        signed.append("DEMO-001", Paid(amount="10.00"), DAY)
+    with pytest.raises(LedgerError, match=r"since you looked: 2 earlier; ([^;]+; ){4}[^;]+\. Look again"):
         signed.append("DEMO-001", Paid(amount="10.00"), DAY, seen=seen)
 
 

@@ -165,6 +165,22 @@ def test_earned_value_stands_by_step(contract):
     assert sum(one.budget for one in found.steps) == ISSUED.estimate.cost
 
 
+def test_hours_that_name_no_step_are_counted(contract):
+    """Of 8 hours 3 name no step; a step that some name shows its own, the others a dash; where all name one, each shows what it has."""
+    worked = {"cost_type": CostType.LABOR, "cost_code": "310", "amount": Decimal("80.00")}
+    named = [row(hours=hours, step=step, **worked) for hours, step in ((4.9, Step.SEAL), (0.1, Step.SET_SINK))]
+    after, _ = record_spending(contract, (*named, row(hours=3.0, **worked)), TODAY)
+    found = cost(after)
+    assert found.without_step == "3.00 of 8.00 hours spent name no step: they stand by cost code only."
+    spent = {one.step: found.spent_on(one) for one in found.steps}
+    assert (spent[Step.SEAL], spent[Step.SET_SINK], spent[Step.LEVEL]) == (("$80.00", "4.90"), ("$80.00", "0.10"), ("-", "-"))
+    alone = ContractFile(contract.folder, Ledger(contract.folder / "other"), contract.state, ISSUED)
+    alone.ledger.append_all("DEMO-001", [(offer_of(ISSUED), DAY), (signature_of(ISSUED), DAY), *((spending_of(one, 0.38), DAY) for one in named)])
+    found = cost(alone)
+    assert found.without_step == ""
+    assert {one.step: found.spent_on(one) for one in found.steps}[Step.LEVEL] == ("$0.00", "0.00")
+
+
 def test_a_step_that_a_change_took_away_still_earns_what_comes_before_it(contract):
     """The payment at the template is billed, then the customer keeps the counter: what was done by then stays done."""
     ledger = contract.ledger
@@ -173,6 +189,19 @@ def test_a_step_that_a_change_took_away_still_earns_what_comes_before_it(contrac
     without = promise("counter_stays_sink_only").estimate
     found = job_cost(without, ledger.events("DEMO-001"), TODAY)
     assert Step.TEMPLATE not in {one.step for one in found.steps}
-    done = {one.step for one in found.steps if one.done}
-    assert Step.ORDER in done
-    assert Step.PUNCH_LIST not in done
+    # what usually comes before the template ends with hauling away, and all that stands before that in this job's order is done with it
+    assert [one.step for one in found.steps if one.done][-1] is Step.HAUL
+    assert not {Step.SEAL, Step.PUNCH_LIST} & {one.step for one in found.steps if one.done}
+
+
+def test_a_step_that_comes_before_all_others_and_is_gone_leaves_none_done(contract):
+    """A payment due with the first visit is billed, and the job has no visit any more."""
+    deposit, second, *others = contract.state.signed.draws
+    signed = contract.state.signed.model_copy(update={"draws": (deposit, second.model_copy(update={"step": Step.VISIT}), *others)})
+    ledger = Ledger(contract.folder / "other")
+    ledger.append_all("DEMO-001", [(offer_of(ISSUED), DAY), (signed, DAY)])
+    for _ in range(2):
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), DAY, 10), DAY)
+    found = job_cost(promise("counter_stays_sink_only").estimate, ledger.events("DEMO-001"), TODAY)
+    assert Step.VISIT not in {one.step for one in found.steps}
+    assert not [one.step for one in found.steps if one.done]

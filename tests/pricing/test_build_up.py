@@ -25,7 +25,7 @@ def terms(profit_as: Any = "margin", tax_on: Any = "material-cost", least: str =
     values = {**SHARES, **shares}
     inputs = [Input(f"in:{name}", name, Decimal(value), "share") for name, value in values.items()]
     money = [Input("in:wage", "wage", Decimal(wage), "money"), Input("in:least", "least", Decimal(least), "money")]
-    return PriceTerms((*inputs, *money), profit_as, tax_on)
+    return PriceTerms((*inputs, *money), profit_as, tax_on, deposit_share=Decimal(0), hold_share=Decimal(0))
 
 
 def purchase(item: str, amount: str, *, taxable: bool = True) -> Purchase:
@@ -174,6 +174,12 @@ def test_a_contingency_as_an_amount_says_which_trials_it_came_from(lists: Lists)
     ):
         (term,) = (term for term in resolve_terms(change_job(job, changes), lists).inputs if term.id == "in:contingency")
         assert (term.label, term.value, term.kind) == (words, Decimal("450.00"), "money")
+
+
+def test_a_share_is_kept_to_ten_decimals(lists: Lists) -> None:
+    """Half up: 12.345678905 percent."""
+    job = change_job(read_job(EXAMPLE), {"terms.overhead": "12.345678905 %"})
+    assert resolve_terms(job, lists).value("in:overhead") == Decimal("0.1234567891")
 
 
 # --- kinds of rows ---

@@ -10,6 +10,7 @@ from price_parts import amounts, priced, terms
 
 from kit.errors import PriceError
 from kit.money import to_decimal
+from kit.pricing.build_up import row_kinds
 from kit.pricing.job_terms import PriceTerms
 
 TEN = {"overhead": "0.10", "profit": "0.10"}
@@ -173,3 +174,11 @@ def test_every_reading_sums_to_the_cent(
     assert found["margin"] == to_decimal((found["net"] - found["cost"]) / found["net"], 4) or found["net"] == 500
     assert found["tax-paid"] == 0 or found["tax-collected"] == 0
     assert all(row == round(row, 2) for row in (found["net"], found["price"], found["cost"], found["profit"]))
+
+
+@pytest.mark.parametrize(("profit_as", "of_price"), [("margin", False), ("markup", True)])
+def test_money_over_a_number_is_money_and_over_money_a_number(profit_as: Any, of_price: bool) -> None:
+    """A price is cost over the share that is left of it; a margin is dollars over dollars, and so is a count of rounding steps."""
+    asked = terms(profit_as, round_to="5.00", wage="20.00", overhead_as="of-price" if of_price else "of-cost")
+    kinds = row_kinds(priced(asked, labor="100.00"), asked)
+    assert [kinds[row] for row in ("wanted", "round-steps", "rounded", "margin", "keep")] == ["money", "number", "money", "number", "number"]

@@ -13,6 +13,7 @@ from kit import Estimate, Lists, estimate, read_job, revalue, shipped
 from kit.errors import PriceError
 from kit.job import change_job
 from kit.pricing.job_terms import PriceTerms
+from kit.pricing.priced import step_of_goods
 from kit.pricing.work_back import find_price, find_price_for_crew_days, find_price_for_margin
 from kit.records import CostType
 from kit.steps import Step
@@ -65,6 +66,9 @@ def test_the_least_charge_stands() -> None:
     """A price below the least charge can't be had."""
     found = find_price(made(terms(least="1500.00")), Decimal("1200.00"))
     assert (found.price, found.exact) == (Decimal(1500), False)
+    # 1,000.01 leave more than half; a cent less would leave just half
+    assert not find_price_for_margin(made(terms(least="1000.01"), labor="500.00"), Decimal("0.5")).exact
+    assert find_price_for_margin(made(terms(least="1000.00"), labor="500.00"), Decimal("0.5")).exact
 
 
 def test_tax_collected_is_in_the_price_and_not_in_the_margin() -> None:
@@ -103,6 +107,26 @@ def test_the_lowest_price_that_leaves_the_margin(cost: int, margin: int, profit_
     assert net - direct >= net * wanted
     assert found.exact == (net - direct - Decimal("0.01") < (net - Decimal("0.01")) * wanted)
     assert found.exact
+
+
+def test_the_plainest_profit_is_the_answer() -> None:
+    """Cost 1,003.00, prices to the nearest 100: from 24.63 percent on it is 1,250.00 and more, which is 1,300.00. 25 percent is plainer than 24.7."""
+    assert find_price(made(terms(round_to="100.00"), labor="1003.00"), Decimal(1300)).profit == Decimal("0.25")
+
+
+def test_a_profit_is_a_hundred_times_the_cost_at_most() -> None:
+    """Cost 1,000.00: 101,000.00 can be asked, a cent more can't; of a share of the price nearly all, by either way of adding profit."""
+    assert find_price(made(terms()), Decimal("101000.00")).profit == 100
+    with pytest.raises(PriceError, match="no profit reaches what you need"):
+        find_price(made(terms()), Decimal("101000.01"))
+    for asked in (terms("margin"), terms("markup", overhead="0.10", overhead_as="of-price")):
+        assert find_price(made(asked), Decimal("99000000.00")).price >= 99_000_000
+
+
+def test_goods_of_a_job_that_receives_none_are_there_at_its_start() -> None:
+    """Else when they are received."""
+    assert step_of_goods((Step.VISIT, Step.SEAL)) is Step.VISIT
+    assert step_of_goods((Step.VISIT, Step.RECEIVE, Step.SEAL)) is Step.RECEIVE
 
 
 # --- on the examples ---
