@@ -36,7 +36,8 @@ HELP = (
     "as it is now; number, sum and payments come from the ledger. Once you write the change order, it is issued as the next revision "
     "and its paper is kept with it. It counts when the customer has signed it."
 )
-_NO_JOB = "Your folder has no job file with the change. Save one on the estimator's screen."
+_NO_JOB = "Your folder has no job file with the change."
+_THERE = "Save one on the estimator's screen. Then press Look again."
 _WAITS = "Nothing is signed yet: change the job itself and issue it again. A change order follows the signature."
 _ENDED = "This contract is closed or canceled: nothing in it can change."
 _RULE: dict[str, Any] = {"layout": {"width": "640px"}, "style": {"description_width": "130px"}}
@@ -54,12 +55,12 @@ class ChangePanel:
         The contract's part of the screen; its day is the day of the change.
     working
         The progress bar of the screen.
-    again
-        The button of the screen that has the folder read anew.
+    how
+        How a job file with the change comes into the list, in a sentence.
     """
 
-    def __init__(self, files: JobFiles, contract: ContractPanel, working: Working, again: str = "Look again") -> None:
-        self.files, self.contract, self._working, self._again = files, contract, working, again
+    def __init__(self, files: JobFiles, contract: ContractPanel, working: Working, how: str = _THERE) -> None:
+        self.files, self.contract, self._working, self._how = files, contract, working, how
         self.changing: ChangeOrderSource | None = None
         self.note, self.standing, self.table, self.none = Note(), widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **_RULE)
@@ -80,6 +81,8 @@ class ChangePanel:
         self.offer_button = self._button("Write the change order", "Number it and record it in the ledger", self.offer)
         self.sign_button = self._button("Customer signed the change", "Sum and later payments change from now on", self.sign)
         download = make_download("Download change order", "The chosen paper to sign as PDF", self.paper, self.note, working)
+        for control in (self.choice, self.reason, self.rule, self.falls):
+            control.observe(self._drop_price, names="value")
         self._orders_row = lay_bar(self.orders, lay_actions(download, self.sign_button))
         self._form = lay_box(
             "sk-change-form",
@@ -103,16 +106,16 @@ class ChangePanel:
     def _button(self, label: str, tip: str, action: Callable[[], object]) -> Any:
         return make_button(label, tip, self.note.guard(action))
 
-    def look_again(self) -> None:
-        """Read anew which job files there are."""
-        fill_choices(self.choice, [pair for pair in self.files.named() if not pair[1].startswith(FROM_EXAMPLES)])
-        self.none.value = "" if self.choice.options else f"<p>{_NO_JOB} Then press {self._again}.</p>"
+    def look_again(self, chosen: str | None = None) -> None:
+        """Read anew which job files there are; the `chosen` one, else the one that was, is chosen."""
+        fill_choices(self.choice, [pair for pair in self.files.named() if not pair[1].startswith(FROM_EXAMPLES)], chosen)
+        self.none.value = "" if self.choice.options else f"<p>{_NO_JOB} {self._how}</p>"
         self.choice.layout.display = "" if self.choice.options else "none"
 
     def show(self) -> None:
         """The contract was written to, or is another one."""
         state = self.contract.of_contract().state
-        self.changing, self.table.value = None, ""
+        self._drop_price()
         signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed or not self.choice.options, True
         self.standing.value = "" if signed else f"<p>{_WAITS if state.signed is None else _ENDED}</p>"
@@ -123,6 +126,12 @@ class ChangePanel:
         self.orders.options = [(words, one.order.number) for words, one in said]
         self.orders.value = state.changes[-1].order.number if state.changes else None
         self.sign_button.disabled = not signed or all(one.signed or state.outdated(one) for one in state.changes)
+
+    def _drop_price(self, _: object = None) -> None:
+        """What was priced is no longer what the fields say: it goes, and is not written."""
+        if self.changing is not None:
+            self.changing, self.table.value, self.offer_button.disabled = None, "", True
+            self.note.say("Price the change again: it is no longer the one that was priced.")
 
     def _offer_choices(self, state: ContractState) -> None:
         """The rules and the prices agreed in advance of the lists that the contract stands for; what was chosen and typed for another contract goes."""
@@ -141,10 +150,11 @@ class ChangePanel:
         self._found_box.children = tuple(self.found.values())
         close_widgets(*old.values())
 
-    @staticmethod
-    def _found_field(row: UnitPrice) -> Any:
+    def _found_field(self, row: UnitPrice) -> Any:
         price = f"{format_money(row.price)} {'each' if row.unit == 'each' else f'a {row.unit}'}"
-        return widgets.Text(description=f"{row.name}, {price}", placeholder="0", tooltip=f"How many were found, at {price}", **_FOUND)
+        field = widgets.Text(description=f"{row.name}, {price}", placeholder="0", tooltip=f"How many were found, at {price}", **_FOUND)
+        field.observe(self._drop_price, names="value")
+        return field
 
     def finds(self) -> dict[str, float]:
         """How much of each was found. Raises KitError with each that is no number above 0."""
@@ -156,9 +166,14 @@ class ChangePanel:
         return counted
 
     def price(self) -> None:
-        """Price the chosen job against the contract; nothing is written. Raises KitError if no job is chosen, it can't be priced, or nothing is signed."""
+        """Price the chosen job against the contract; nothing is written.
+
+        Raises KitError if no job is chosen, it has unsaved work or can't be priced, or nothing is signed.
+        """
         if not self.choice.value:
             raise KitError(_NO_JOB)
+        if self.files.keeper.is_kept(str(self.choice.value)):
+            raise KitError(Fault("", "has unsaved work: save it first.", str(self.choice.value)))
         with self._working.steps(2):
             job = self.files.open(str(self.choice.value))
             new = estimate(job, self.files.lists_for(job))
@@ -181,7 +196,7 @@ class ChangePanel:
         fell_back = self.files.fell_back(self.changing.new.job_as_read)
         with self._working.steps(1):
             offered = offer_change(contract, self.changing, despite=str(self.despite.value).strip() or None, fell_back=fell_back)
-            self._asked = None  # what was found is on the paper now
+            self.changing = self._asked = None  # what was found is on the paper now
             self.contract.open(issued_path(contract.folder, contract.state.number, contract.issued.revision).name)
         self.reason.value = self.despite.value = ""
         self.note.say(f"Change order {offered.order.number} is written: {format_money(offered.order.amount)}. Download it below for the customer to sign.")

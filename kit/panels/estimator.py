@@ -57,7 +57,7 @@ class Estimator(Screen):
         self.files = JobFiles(folder or jobs_folder())
         self.desk = JobDesk(self.files, self.note, job, lists)
         self.start = StartPanel(self.files, self.desk, self.note, day)
-        self.desk.listed = self.start.show_names
+        self.desk.listed = self._show_names
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
         self.step: VisitStep = STEPS[0]
@@ -69,7 +69,9 @@ class Estimator(Screen):
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
         self.options = OptionsPanel(self._changed, self._replace)
         self.papers = PapersPanel(self._to_paper, self._missing, self.working)
-        self.promise = PromisePanel(self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.fell_back, self.working, day)
+        self.promise = PromisePanel(
+            self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.name, lambda: self.desk.fell_back, self.working, day
+        )
         self.state.listen(self._show)
         self._lay_out()
         self.look_on(customer=self.files.customer_looks_on)
@@ -174,6 +176,10 @@ class Estimator(Screen):
     def save(self) -> None:
         """Save the job on the screen under the name in the file box."""
         self.desk.save()
+
+    def _show_names(self) -> None:
+        self.start.show_names()
+        self.promise.look_again()
 
     def _offer_typed(self, remembered: Mapping[str, tuple[str, str]]) -> None:
         """What the browser remembers of this job file and the job does not hold."""

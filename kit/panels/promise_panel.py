@@ -27,8 +27,7 @@ _HELP = (
     "Issuing freezes this estimate as the next revision of its job number and keeps every paper with it; nothing overwrites it. "
     "If a finding says stop, give your reason first: it is kept."
 )
-
-
+_CHANGED_HERE = "Change the job on this screen and save it: then it can be chosen here."
 _ISSUE = "Freeze this estimate as the next revision of its job number"
 
 
@@ -43,6 +42,8 @@ class PromisePanel:
         Gives the estimate to issue, at rest; refuses where entries are not taken over.
     number
         Gives the job's number.
+    name
+        Gives the job's file name.
     fell_back
         Whether the kit's invented lists stand in for the job's own.
     working
@@ -56,16 +57,20 @@ class PromisePanel:
         files: JobFiles,
         settled: Callable[[], Estimate],
         number: Callable[[], str],
+        name: Callable[[], str],
         fell_back: Callable[[], bool],
         working: Working,
         day: dt.date | None = None,
     ) -> None:
-        self._files, self._settled, self._number, self._fell_back, self._working, self._day = files, settled, number, fell_back, working, day
+        self._files, self._settled, self._number, self._name, self._fell_back, self._working = files, settled, number, name, fell_back, working
+        self._day = day
         self._followed = ""
         self.note = Note()
         self.reason = widgets.Text(description="Reason", placeholder="if there is a warning", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
         self.contract: ContractPanel | None = None
+        self.look_again: Callable[[], object] = lambda: None
+        """To be called when job files have been written: the change of the contract can be priced from the one on the screen."""
         self._open_button = make_button(
             "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
         )
@@ -112,13 +117,13 @@ class PromisePanel:
         """Boxes of the contract, made when they are first wanted."""
         if self.contract is None:
             self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day or office_day())
-            changes = ChangePanel(self._files, self.contract, self._working, str(self._open_button.description))
+            changes = ChangePanel(self._files, self.contract, self._working, _CHANGED_HERE)
 
-            def show() -> None:
-                changes.look_again()
+            def look_again() -> None:
+                changes.look_again(self._name())
                 changes.show()
 
-            self.contract.shown = lambda: changes.note.guard(show)(None)
+            self.contract.shown = self.look_again = lambda: changes.note.guard(look_again)(None)
             parts = Tabs({"Bills": self.contract.bills, "Changes": changes.box, "Ledger": self.contract.ledger})
             self._contract.children = (self.contract.top, parts.box)
         self.contract.open(path.name)
@@ -133,5 +138,5 @@ class PromisePanel:
 
     def forget(self) -> None:
         """Take the contract off the screen."""
-        self.contract, self._contract.children = None, ()
+        self.contract, self.look_again, self._contract.children = None, lambda: None, ()
         self.note.say()

@@ -1,6 +1,7 @@
 """The estimator's screen as people use it: as a page and in the Lab."""
 
 import json
+from decimal import Decimal
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -499,3 +500,52 @@ def test_a_newcomer_goes_from_a_blank_job_to_the_proposal(tab, pages, jobs):
     screen.turn("Back to the job")
     tab.locator(".sk-step").first.wait_for()
     assert screen.price() == price
+
+
+def test_a_change_order_from_the_changed_job_to_the_ledger(tab, pages, jobs):
+    """After the signature the run grows and the job is saved: priced, written, not signed, then signed, on the same screen. The contract sum follows the
+    signature alone, and the ledger holds both."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    signed_price = screen.price()
+    screen.turn("Price and papers")
+    screen.type("Reason", "Invented prices, and a visit of long ago")
+    screen.turn("Issue")
+    tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
+    screen.turn("Customer signed")
+    screen.turn("Changes")
+    tab.get_by_text("Change the job on this screen and save it: then it can be chosen here.").wait_for()
+    screen.turn("Countertop")
+    screen.type("Run 1: length [in]", "120")
+    screen.change_of_price(signed_price)
+    saved(screen, jobs)
+    screen.turn("Price and papers")
+    assert "DEMO-001" in screen.field("Changed job").locator("option:checked").inner_text()
+    form = tab.locator(".sk-change-form")
+    form.get_by_label("Why", exact=True).fill("The run goes on to the door")
+    price = screen.root.get_by_role("button", name="Price the change", exact=True)
+    price.focus()
+    tab.keyboard.press("Enter")
+    title = tab.locator(".sk-change caption", has_text="Change order 1: $")
+    amount = title.inner_text().partition(": $")[2]
+    sums = tab.locator(".sk-sums")
+    assert signed_price in sums.inner_text()
+    form.get_by_label("Reason", exact=True).fill("Prices stand as agreed")
+    screen.turn("Write the change order")
+    orders = screen.field("Change order")
+    orders.locator("option", has_text=f"1: ${amount}, not signed").wait_for(state="attached")
+    assert signed_price in sums.inner_text()
+    sign = screen.root.get_by_role("button", name="Customer signed the change", exact=True)
+    sign.scroll_into_view_if_needed()
+    for name, size in (("768", TABLET), ("1280", WIDE)):
+        tab.set_viewport_size(size)
+        shoot(tab, f"change_order_{name}")
+    sign.focus()
+    tab.keyboard.press("Enter")
+    orders.locator("option", has_text=f"1: ${amount}, signed").wait_for(state="attached")
+    hand_sum = Decimal(signed_price[1:].replace(",", "")) + Decimal(amount.replace(",", ""))
+    sums.get_by_text(money(hand_sum)).first.wait_for()
+    screen.turn("Ledger")
+    told = tab.locator(".sk-events").inner_text()
+    assert told.count(f"${amount}") >= 1
+    assert "change order 1" in told.lower()
+    assert violations(tab, ".sk-contract-box") == []

@@ -468,6 +468,14 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     assert changes.changing.order.rule == "credit-at-cost"
     changes.rule.value, changes.found["stop-valve"].value = "markup-both-ways", ""
     changes.price()
+    for field in (changes.reason, changes.found["stop-valve"]):  # what is on the paper is what the fields say
+        kept, field.value = field.value, "3"
+        assert (changes.changing, changes.table.value, changes.offer_button.disabled) == (None, "", True)
+        assert "Price the change again" in changes.note.box.value
+        with pytest.raises(KitError, match="Price the change first"):
+            changes.offer()
+        field.value = kept
+        changes.price()
     assert contract.contract.state.changes == ()
     with pytest.raises(KitError, match="older than 180 days"):
         changes.offer()

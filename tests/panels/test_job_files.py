@@ -153,7 +153,7 @@ def test_a_folder_whose_examples_are_gone_starts_from_another(tmp_path):
 
 
 def test_a_job_saved_after_the_signature_can_be_priced_as_a_change(tmp_path):
-    """On the estimator's screen the button that reads the folder anew is the one that opens the contract; Look again stands on the bookkeeper's."""
+    """On the estimator's screen it is chosen once it is saved; what is not saved isn't in its file, and is not priced; what is priced goes with a change."""
     screen = Estimator(kit.shipped("examples") / "wood_apron_two_bowl.toml", kit.load_lists(kit.shipped("price_lists")), tmp_path / "jobs")
     screen.promise.reason.value = "An invented example"
     screen.promise.issue()
@@ -161,11 +161,22 @@ def test_a_job_saved_after_the_signature_can_be_priced_as_a_change(tmp_path):
     inside = list(walk(screen.promise.box))
     choice = next(one for one in inside if isinstance(one, widgets.Dropdown) and one.description == "Changed job")
     words = next(one for one in inside if isinstance(one, widgets.HTML) and "no job file with the change" in one.value)
-    assert "Save one on the estimator's screen. Then press Open the contract." in words.value
+    assert "Change the job on this screen and save it: then it can be chosen here." in words.value
     control(screen, "site.carry").value = "190 ft"
     screen.save()
-    screen.promise.open_contract()
     assert (list(dict(choice.options).values()), choice.layout.display, words.value) == (["wood_apron_two_bowl.toml"], "", "")
+    price, write = (next(one for one in inside if getattr(one, "description", "") == name) for name in ("Price the change", "Write the change order"))
+    said = [one for one in inside if isinstance(one, widgets.HTML)]
+    control(screen, "site.carry").value = "200 ft"
+    screen.state.settle()
+    price.click()
+    assert "has unsaved work: save it first." in "".join(one.value for one in said)
+    screen.save()
+    price.click()
+    assert ("Change order 1: $" in "".join(one.value for one in said), write.disabled) == (True, False)
+    control(screen, "site.carry").value = "210 ft"
+    screen.save()
+    assert ("Change order 1: $" in "".join(one.value for one in said), write.disabled) == (False, True)
 
 
 def walk(box):
