@@ -237,7 +237,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 basis=f"countertop {format_length(_depth_in(design))} deep, opening {format_length(max(cut.front_to_back_in, 0.0))} front to back",
                 source=least,
                 remedy="Choose a sink that is smaller front to back, or a deeper countertop." if strip_in < 0.0 else _narrow(job),
-                parts=("strip", "cut-out"),
+                parts=(f"{name} strip", "cut-out"),
             )
         )
     start_in, end_in = job.counter.run_of_sink.own_span_in
@@ -283,7 +283,7 @@ def _strip_held(job: FilledJob, design: Design) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"{format_length(sides[1][0] - sides[0][1])} between the sides of the base, {len(held) - 2} pieces of cleat along its rear",
             remedy="The sink leaves no room for a cleat: screw a steel angle to the wall below the strip, or carry it on a sub-top.",
-            parts=("strip", "frame"),
+            parts=("rear strip", "frame"),
         )
     ]
 

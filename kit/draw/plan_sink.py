@@ -168,10 +168,10 @@ def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     for name in ("from wall", "deep", "front"):
         sheet.size(at.forward(gaps[name]), start, "left")
     sheet.size(at.forward(placed.model.gap("wall", "counter", "y")), at.at(left, 0.0)[0], "left", "counter.wall_gap")
-    for name in ("strip", "front"):
+    for name, part in (("strip", "rear strip"), ("front", "front strip")):
         low, high = gaps[name].span
         if high - low > OVERLAP_FROM_IN:
-            _outline(sheet, at, "strip", placed.opening.x, (low, high))
+            _outline(sheet, at, part, placed.opening.x, (low, high))
             if name == "strip":  # that in front is the dimension beside it
                 _name_strip(sheet, estimate, at, (low, high))
 
@@ -181,7 +181,7 @@ def _name_strip(sheet: Canvas, estimate: Estimate, at: PlanSheet, y: Span) -> No
     placed, right_in = estimate.design.placed, estimate.design.placed.opening.x[1]
     holes = [high for (_, high), (near, _) in (hole.room for hole in placed.counter_holes) if near < y[1] and high < right_in]
     free = (max([sum(placed.opening.x) / 2.0, *holes]), right_in)
-    sheet.name("strip", f"rear strip {format_length(y[1] - y[0])}", *at.at(sum(free) / 2.0, sum(y) / 2.0), room=(free[1] - free[0], y[1] - y[0]))
+    sheet.name("rear strip", f"rear strip {format_length(y[1] - y[0])}", *at.at(sum(free) / 2.0, sum(y) / 2.0), room=(free[1] - free[0], y[1] - y[0]))
 
 
 def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:

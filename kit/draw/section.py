@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kit.design.place_counter import opening_gaps
+from kit.design.place_counter import Opening, opening_gaps
 from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
@@ -46,6 +46,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS]
     _draw_beyond(sheet, [clipped for body in bodies if (clipped := _beyond(body, cut_in))])
     _draw_cut(sheet, bodies, cut_in)
+    _outline_strips(sheet, placed.model, placed.opening)
     _draw_gone(sheet, placed.model)
     draw_drain(sheet, estimate)
     _name_all(sheet, estimate)
@@ -53,7 +54,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     if not estimate.job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured on delivery.")
     sheet.note("Heights are to scale. Strainer, disposer and trap are drawn in outline, in a usual shape; measure the parts.")
-    return sheet.finish(estimate.findings, {"strip": "counter"})
+    return sheet.finish(estimate.findings)
 
 
 def _beyond(body: Body, cut_in: float) -> Body | None:
@@ -89,6 +90,14 @@ def _draw_cut(sheet: Canvas, bodies: Sequence[Body], cut_in: float) -> None:
             if isinstance(shape, Block) and shape.x[0] < cut_in < shape.x[1]:
                 (near, far), (low, high) = shape.y, shape.z
                 sheet.box(body.part, -far, low, -near, high, kind="cut", hatch=_HATCHES.get(body.part, ""), outline=False)
+
+
+def _outline_strips(sheet: Canvas, model: Model, opening: Opening) -> None:
+    """What stays of the countertop in front of its opening and behind it."""
+    gaps, (low, high) = opening_gaps(model, opening), model["counter"].span("z")
+    for name, part in (("front", "front strip"), ("strip", "rear strip")):
+        near, far = gaps[name].span
+        sheet.outline(part, -far, low, -near, high)
 
 
 def _draw_gone(sheet: Canvas, model: Model) -> None:

@@ -23,7 +23,7 @@ _CONTENTS = (
     ("Build-up", "from direct cost to price; payments; what the price is made of"),
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),
-    ("Drawings", "front elevation, side section, plan of the countertop, frame, what to set out"),
+    ("Drawings", "front elevation, side section, plan of the countertop, the frame if there is one, what to set out"),
     ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
 )
 

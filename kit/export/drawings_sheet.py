@@ -10,10 +10,10 @@ from kit.export.sheet_cells import FIRST_ROW, LINE_HEIGHT, PIXELS_A_POINT, Book,
 __all__ = ["NAME", "write_drawings"]
 
 NAME = "Drawings"
-_COLUMNS = (Column("Front elevation, side section, plan of the countertop, frame", 127),)
+_WIDTH = 127
 _GUIDE = (
     "To scale; sizes in inches. Numbered flags are findings, see the sheet of findings; measure on site before you cut. "
-    "Below, for the screen: what to set out, as the crew sheet prints it, and the frame taken apart."
+    "Below, for the screen: what to set out, as the crew sheet prints it"
 )
 _BELOW_HEAD = 3  # picture points between a picture and the line above it, which it would cover in part
 _ON_SCREEN = ("set-out", "frame-apart")  # beginnings of the names of pictures that stand below what is printed
@@ -24,9 +24,11 @@ _ROWS_A_PAGE = 74  # of the height of a line, printed at that share below title,
 
 def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet with its pictures, as many on a printed page as it holds."""
-    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
-    row, top, breaks, printed = FIRST_ROW, FIRST_ROW, [], FIRST_ROW
     drawn = sorted(list_pictures(estimate), key=lambda named: named[0].startswith(_ON_SCREEN))
+    names = [PICTURE_NAMES[key].lower() for key, _ in drawn if not key.startswith(_ON_SCREEN)]
+    apart = ", and the frame taken apart" if any(key == "frame-apart" for key, _ in drawn) else ""
+    page = start_page(book, NAME, title, (Column(", ".join(names).capitalize(), _WIDTH),), f"{_GUIDE}{apart}.")
+    row, top, breaks, printed = FIRST_ROW, FIRST_ROW, [], FIRST_ROW
     pictures = render_pngs([on_paper(drawing) for _, drawing in drawn], zoom=_ZOOM)
     for (key, _), picture in zip(drawn, pictures, strict=True):
         name = PICTURE_NAMES[key]

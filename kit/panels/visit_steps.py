@@ -39,7 +39,7 @@ _PARTS_OF_STEP: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "sink": ("sink", "apron", "bowl", "rim"),
         "cabinet": ("cabinet", "cabinet floor", "toe kick", "doors", "false front", "front cut", "left neighbor", "right neighbor", "corner", "run boxes"),
-        "counter": ("counter", "cut-out", "strip", "splash", "seam", "holes"),
+        "counter": ("counter", "cut-out", "front strip", "rear strip", "splash", "seam", "holes"),
         "plumbing": ("strainer", "disposer", "trap", "arm", "stub"),
         "level": ("shims", "posts", "frame"),
         "house": ("wall", "floor"),

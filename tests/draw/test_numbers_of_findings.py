@@ -3,12 +3,13 @@
 import re
 from html import escape
 
-from drawn import numbers, texts
+from drawn import TOP, boxes, estimated, flag_at, numbers, texts
 
 from kit.cli.report import check_report
 from kit.draw.drawings import list_pictures
 from kit.draw.level_marks import LEVEL_WORDS
 from kit.draw.marks import find_part, number_findings, number_words
+from kit.draw.section import draw_section
 from kit.panels.check_list import draw_check_list
 from kit.records import Level
 
@@ -41,3 +42,11 @@ def test_flags_carry_them(example_estimate):
     assert flagged
     assert flagged <= set(listed)
     assert all(any(find_part(part) for part in listed[number].parts) for number in flagged)
+
+
+def test_a_strip_behind_the_sink_has_its_flag_behind_the_sink():
+    """In the section, whose wall stands right: nearer to it than the middle of the bowl, not on the strip in front."""
+    svg = draw_section(estimated(TOP))
+    lefts, rights = zip(*((left, right) for left, _, right, _ in boxes(svg, "bowl")), strict=True)
+    assert flag_at(svg, "rear strip")[0] > (min(lefts) + max(rights)) / 2.0
+    assert "front strip" not in numbers(svg)

@@ -230,6 +230,15 @@ def test_no_drawing_is_cut_by_the_end_of_a_page(written):
         assert ends[starts.index(last)] - first <= 10.05 * 72 / (12.75 * 0.71) - 5.5  # rows of 12.75 pt at 71 % on 10.05 in, title and head left out
 
 
+def test_the_head_of_the_drawings_names_those_that_stand_there():
+    """A sink that hangs in its countertop has no frame, so none is promised; one on a frame has."""
+    for name, hand_frame in (("laminate_top_mount", False), ("stone_apron_single_bowl", True)):
+        rows = openpyxl.load_workbook(io.BytesIO(workbook_bytes(demo.example(name))))["Drawings"].iter_rows(max_row=4, values_only=True)
+        said = " ".join(str(value) for row in rows for value in row if value)
+        assert "Front elevation, side section, plan of the countertop" in said
+        assert ("plan of the countertop, the frame" in said, "the frame taken apart" in said) == (hand_frame, hand_frame)
+
+
 def test_a_temporary_sink_that_spares_no_day_is_not_offered():
     """Of the laminate job the kitchen is without a sink as long with it; that of the stone is not."""
     says = {}
