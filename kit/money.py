@@ -19,6 +19,7 @@ __all__ = [
     "CHARGED_PLACES",
     "EXACT",
     "NOISE_PLACES",
+    "PACK_PLACES",
     "PRICE_PLACES",
     "count_packs",
     "format_dollars",
@@ -39,13 +40,14 @@ CENT = Decimal("0.01")
 CENT_PLACES = 2
 CHARGED_PLACES = 4
 """Decimals of what a price is multiplied with where it isn't whole packs: hours, units of hired work, shares of a pack."""
+PACK_PLACES = 6
+"""Decimals of a number of packs, before it is rounded up."""
 PRICE_PLACES = 4
 """Decimals of a price of one pack or unit, which may have parts of a cent."""
 NOISE_PLACES = 12
 """What lies behind these decimals of a float is noise: it is rounded away first, as the sheet does."""
 EXACT = Context(prec=34, rounding=ROUND_HALF_UP)
 
-_PACK_PLACES = 6
 _AMOUNT = r"(?P<{0}>[0-9]{{1,3}}(?:,[0-9]{{3}})+(?:\.[0-9]+)?|[0-9]+(?:\.[0-9]+)?)"
 _MONEY = re.compile(rf"(?P<sign>[+-]?) *(?:(?P<before>\$|[A-Za-z]{{3}} ){_AMOUNT.format('left')}|{_AMOUNT.format('right')} ?(?P<after>[A-Za-z]{{3}}))")
 
@@ -225,7 +227,7 @@ def count_packs(need: float, pack: float) -> int:
         raise PriceError(f"{need} is needed: a need can't be negative.")
     if pack <= 0:
         raise PriceError(f"A pack holds {pack}: it must hold more than nothing.")
-    return int(to_decimal(need / pack, _PACK_PLACES).to_integral_value(ROUND_CEILING, EXACT))
+    return int(to_decimal(need / pack, PACK_PLACES).to_integral_value(ROUND_CEILING, EXACT))
 
 
 def split_cents(total: Decimal, shares: Sequence[float | Decimal]) -> tuple[Decimal, ...]:

@@ -44,7 +44,7 @@ def test_the_day_for_99_percent():
 def test_one_activity_by_trials_is_its_own_distribution(by):
     """Against the beta distribution of scipy, within four standard errors."""
     hand_chance = beta_pert(1, 4, 9).cdf(by)
-    assert try_finish([alone("one", 1, 4, 9)], by, seed=1).chance == pytest.approx(hand_chance, abs=4 * 0.5 / 100)
+    assert try_finish([alone("one", 1, 4, 9)], by, seed=1, trials=10_000).chance == pytest.approx(hand_chance, abs=4 * 0.5 / 100)
 
 
 def test_two_beside_each_other_multiply():
@@ -69,7 +69,7 @@ def test_paths_beside_the_critical_one_lower_the_chance():
     """Ten equal ones side by side: the approximation looks at one, trials at all."""
     many = [alone(f"part {number}", 1, 4, 7) for number in range(10)]
     assert approximate_finish(many, 4.0).chance == pytest.approx(0.5)
-    assert try_finish(many, 4.0, seed=4).chance == pytest.approx(0.5**10, abs=0.004)
+    assert try_finish(many, 4.0, seed=4, trials=10_000).chance == pytest.approx(0.5**10, abs=0.004)
 
 
 def test_of_paths_as_long_the_least_certain_counts():
@@ -84,6 +84,18 @@ def test_a_path_with_a_wait_in_it_keeps_its_variance():
     found = approximate_finish([alone("first", 1, 4, 9), after], 8.0)
     assert (found.critical, found.mean) == (("first", "after"), pytest.approx(13 / 3 + 2 + 2))
     assert found.deviation**2 == pytest.approx((8 / 6) ** 2 + (2 / 6) ** 2)
+
+
+def test_of_two_ways_as_long_both_are_looked_at_though_their_sums_differ_by_dust():
+    """0.1 and 0.2 days, or 0.3 with a wide spread, before the last: the wide one counts, variance (0.6 / 6)^2, whichever sum is the larger in binary."""
+    before = [alone("a", 0.1, 0.1, 0.1), alone("b", 0.2, 0.2, 0.2, "a"), alone("c", 0.0, 0.3, 0.6)]
+    found = approximate_finish([*before, alone("d", 1, 1, 1, "b", "c")], 1.3)
+    assert (found.critical, found.deviation) == (("c", "d"), pytest.approx(0.1))
+
+
+def test_a_path_that_is_a_twentieth_shorter_does_not_count():
+    """A sure one of 10 days beside an unsure one of 9.5."""
+    assert approximate_finish([alone("sure", 10, 10, 10), alone("unsure", 0.5, 9.5, 18.5)], 10.0).critical == ("sure",)
 
 
 def test_without_spread_the_day_decides():

@@ -16,15 +16,15 @@ from scipy import stats
 
 from kit.errors import KitError
 from kit.labor.calendar import WorkCalendar
-from kit.labor.schedule import plan_tasks
-from kit.labor.three_point import beta_pert_shape, beta_pert_variance, pert_mean
+from kit.labor.schedule import Lead, plan_tasks
+from kit.labor.three_point import beta_pert_quantiles, beta_pert_shape, beta_pert_variance, pert_mean
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import PackedPart, Purchase, Task
 from kit.risk import sampling
 from kit.risk.cost import cost_risk, simulate_cost
 from kit.risk.finish import finish_risk
-from kit.risk.outcome import weigh_driver
-from kit.risk.sampling import Block, draw_event, draw_item
+from kit.risk.outcome import rank_of, weigh_driver
+from kit.risk.sampling import Block, PointTable, draw_event, draw_item
 from kit.risk.uncertain import RiskItem, task_item
 from kit.steps import Step
 
@@ -115,6 +115,14 @@ def test_draws_are_beta_pert(points):
     assert drawn.std() == pytest.approx(judge.std(), rel=0.01)
     assert stats.kstest(drawn, judge.cdf).statistic < 1.95 / sqrt(100_000)  # the one-in-a-thousand bound
     assert points[0] <= drawn.min() < drawn.max() <= points[2]
+
+
+def test_draws_beyond_five_standard_deviations_count_as_five():
+    """Above and below; 1.25 of them is a node of the table, where the quantity is that of its chance to ten decimals."""
+    table = PointTable(2.0, 3.0, 7.0)
+    far, five = table.read(np.array([5.5, -5.5, 60.0, -60.0])), table.read(np.array([5.0, -5.0, 5.0, -5.0]))
+    assert far.tolist() == five.tolist()
+    assert table.read(np.array([1.25]))[0] == pytest.approx(beta_pert_quantiles(2, 3, 7, [stats.norm.cdf(1.25)])[0], abs=1e-10)
 
 
 @pytest.mark.parametrize("correlation", [0.0, 0.2, 0.5, 0.9])
@@ -363,8 +371,39 @@ def test_what_a_driver_does_to_price_and_margin():
     effect = weigh_driver(risk.drivers[0], income=Decimal(4000), price_per_cost=1.38)
     assert (effect.price_low, effect.price_high) == (Decimal("0.00"), Decimal("138.00"))
     assert (effect.margin_low, effect.margin_high) == (0, -0.025)
+    # 12.345 dollars less and 45.675 more at 1.1 per dollar, to the cent: 13.58 and 50.24; of a price of a dollar 12.345 and 45.675 times as much
+    both = weigh_driver(replace(risk.drivers[0], low=Decimal("-12.345"), high=Decimal("45.675")), income=Decimal(1), price_per_cost=1.1)
+    assert (str(both.price_low), str(both.price_high), both.margin_low, both.margin_high) == ("-13.58", "50.24", 12.345, -45.675)
+    assert weigh_driver(risk.drivers[0], income=Decimal("0.50"), price_per_cost=1).margin_high == -200
     with pytest.raises(KitError, match=r"A price of 0 USD has no margin"):
         weigh_driver(risk.drivers[0], income=Decimal(0), price_per_cost=1)
+
+
+def test_a_share_of_the_trials_is_a_whole_number_of_them():
+    """7 percent of 100 trials are the first 7, though 0.07 x 100 is a little more than 7 in binary; 7.1 percent take the eighth."""
+    assert 0.07 * 100 > 7
+    assert [rank_of(chance, 100) for chance in (0.0, 0.01, 0.07, 0.071, 1.0)] == [0, 0, 6, 7, 99]
+    with pytest.raises(KitError, match=r"A chance of 1\.01 can't be right"):
+        rank_of(1.01, 100)
+
+
+def test_a_millionth_of_a_pack_is_dust():
+    """12 of a need of 12.0000016 are three packs of 4; a hundred times that much more opens a fourth."""
+    for need, hand in ((12.0000016, 0), (12.00016, 5)):
+        risk = simulate_cost([item("x", need - 1e-7, need, need + 1e-7, pack=4.0, packs=3, cost=5)], seed=1, trials=10, correlation=0)
+        assert risk.quantile(1) - risk.base == hand
+
+
+def test_a_wait_with_spread_and_hours_without_a_likely_one_are_drawn():
+    """Step of 0, 0, 6 h by two people, then a wait of 24, 24, 24 h or of 0, 24, 48: three working hours at most before it."""
+    tasks = [task(Step.LEVEL, (0, 0, 6), crew=2), task(Step.SEAL, (1, 1, 1), [Step.LEVEL])]
+    sure = finish_risk(tasks, FEDERAL, MONDAY, leads={Step.LEVEL: (Lead("goods", 24.0, 24.0, 24.0),)}, **SETTING)
+    wide = finish_risk(tasks, FEDERAL, MONDAY, leads={Step.LEVEL: (Lead("goods", 0.0, 24.0, 48.0),)}, **SETTING)
+    assert datetime.fromisoformat("2026-06-02 11:30") < sure.quantile(1) <= datetime.fromisoformat("2026-06-02 12:00")
+    judge = stats.beta(*beta_pert_shape(0, 0, 6), loc=0, scale=6)
+    hand_half = datetime.fromisoformat("2026-06-02 09:00") + timedelta(hours=judge.ppf(0.5) / 2)
+    assert abs(sure.quantile(0.5) - hand_half) < timedelta(minutes=2)
+    assert wide.quantile(0) < sure.quantile(0) <= sure.quantile(1) < wide.quantile(1)
 
 
 # --- from tasks and purchases ----------------------------------------------------------------------------------------------------

@@ -91,4 +91,4 @@ def update_belief(before: Belief, values: Sequence[float]) -> Belief:
     squares = math.fsum((value - average) ** 2 for value in values)
     away = before.jobs * count / jobs * (average - before.mean) ** 2
     mean = (before.jobs * before.mean + count * average) / jobs
-    return Belief(mean, jobs, freedom, (max(before.freedom, 0) * before.variance + squares + away) / freedom if freedom else 0.0)
+    return Belief(mean, jobs, freedom, (before.freedom * before.variance + squares + away) / freedom if freedom else 0.0)

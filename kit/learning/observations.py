@@ -16,12 +16,12 @@ from kit.learning.kinds_apart import kinds_apart
 from kit.lists import Lists
 from kit.lists.goods_rows import Item
 from kit.lists.work_rows import LeadTime
+from kit.money import NOISE_PLACES
 from kit.records import CostType
 
 __all__ = ["Observation", "Subject", "SubjectKind", "has_waste", "observe_jobs"]
 
 SubjectKind = Literal["hours", "waste", "days"]
-_HOURS_PLACES = 12
 _DAY = dt.timedelta(days=1)
 
 
@@ -127,7 +127,7 @@ def _hours(job: JobRow, lists: Lists) -> Iterator[tuple[Subject, Observation]]:
         row = next((row for key, row in lists.steps.items() if key == name), None)
         if row is not None:
             work = tuple((driver, quantity * lists.rates[driver].likely_h) for driver, quantity in step.work if driver in lists.rates)
-            yield Subject("hours", name, row.name), _seen(job, _hours_today(step, lists), round(hours, _HOURS_PLACES), work)
+            yield Subject("hours", name, row.name), _seen(job, _hours_today(step, lists), round(hours, NOISE_PLACES), work)
 
 
 def _hours_today(step: PlannedStep, lists: Lists) -> float:

@@ -41,8 +41,8 @@ def find_outliers(values: Sequence[float], chance: float) -> tuple[Outlier, ...]
         average = math.fsum(values[place] for place in left) / len(left)
         spread = math.sqrt(math.fsum((values[place] - average) ** 2 for place in left) / (len(left) - 1))
         farthest = max(left, key=lambda place: abs(values[place] - average))
-        distance, limit = abs(values[farthest] - average) / spread if spread else 0.0, grubbs_limit(len(left), chance)
-        if distance <= limit:
+        limit = grubbs_limit(len(left), chance)
+        if not spread or (distance := abs(values[farthest] - average) / spread) <= limit:
             break
         outliers.append(Outlier(farthest, distance, limit))
         left.remove(farthest)

@@ -11,8 +11,6 @@ from kit.errors import KitError
 
 __all__ = ["student_t_quantile"]
 
-_HALVINGS = 60
-
 
 @cache
 def student_t_quantile(chance: float, freedom: int) -> float:
@@ -34,8 +32,7 @@ def student_t_quantile(chance: float, freedom: int) -> float:
         raise KitError(f"Student's t has no quantile for a chance of {chance:g} and {freedom} degrees of freedom.")
     inside = abs(2 * chance - 1)
     low, high = 0.0, math.pi / 2
-    for _ in range(_HALVINGS):
-        angle = (low + high) / 2
+    while low < (angle := (low + high) / 2) < high:  # until no number lies between them
         low, high = (angle, high) if _within(angle, freedom) < inside else (low, angle)
     return math.copysign(math.sqrt(freedom) * math.tan(low), chance - 0.5)
 

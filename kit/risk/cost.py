@@ -11,7 +11,7 @@ from kit.errors import Fault, KitError
 from kit.labor.schedule import OWN
 from kit.labor.three_point import pert_mean
 from kit.lists.work_rows import SiteRiskRow
-from kit.money import EXACT, NOISE_PLACES, sum_money, to_decimal
+from kit.money import CENT_PLACES, EXACT, NOISE_PLACES, PACK_PLACES, sum_money, to_decimal
 from kit.records import Purchase, Task
 from kit.risk.outcome import CostRisk, Driver, add_deviation
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item, event_id, trial_blocks
@@ -60,7 +60,7 @@ def simulate_cost(
     import numpy as np
 
     check_settings(items, site_risks, seed=seed, trials=trials, correlation=correlation)
-    spread = [item for item in items if item.high > item.low]
+    spread = [item for item in items if item.high != item.low]
     split = len(spread)
     blocks = trial_blocks(trials)
     rows = np.empty((split + len(site_risks), blocks[0].size))
@@ -79,7 +79,7 @@ def simulate_cost(
         products += np.einsum("ij,j->i", added, totals[-1] - totals[0].mean())  # `@` is no faster, and its threads keep a core busy while they wait
     total = np.concatenate(totals)
     means, whole = sums / trials, float(total.var()) * trials
-    shares = (products - means * (total - totals[0].mean()).sum()) / (whole or 1.0)
+    shares = (products - means * (total - totals[0].mean()).sum()) / whole if whole else products
     base = sum_money([item.base for item in items])
     weighed = list(zip(shares.tolist(), means.tolist(), strict=True))
     drivers = [_item_driver(item, *of, *ends) for item, of, ends in zip(spread, weighed[:split], _cost_ends(spread), strict=True)]
@@ -139,7 +139,7 @@ def cost_risk(
     items = [task_item(task) for task in tasks]
     items += [price_item(purchase, price_spread, tax) for purchase in purchases]
     if tax_paid:
-        items.append(RiskItem("tax", "Sales tax paid", *3 * (float(tax_paid),), cost_per_unit=Decimal(1), base=tax_paid))
+        items.append(RiskItem("tax", "Sales tax paid", *3 * (float(tax_paid),), base=tax_paid))
     items += [waste_item(purchase, waste_spread, tax) for purchase in purchases if purchase.packs and not purchase.plan and purchase.id not in counted]
     hour_cost = _own_hour_cost(tasks, site_risks)
     return simulate_cost(items, site_risks, seed=seed, trials=trials, correlation=correlation, hour_cost=hour_cost)
@@ -159,7 +159,7 @@ def _packs_beyond(drawn: "NDArray[np.float64]", pack: "float | NDArray[np.float6
     import numpy as np
 
     drawn /= pack
-    np.round(drawn, 6, out=drawn)
+    np.round(drawn, PACK_PLACES, out=drawn)
     np.ceil(drawn, out=drawn)
     drawn -= packs
     return np.maximum(drawn, 0.0, out=drawn)
@@ -170,7 +170,7 @@ def _cost_points(risk: SiteRiskRow) -> tuple[float, float, float]:
 
 
 def _item_driver(item: RiskItem, share: float, mean: float, low: float, high: float) -> Driver:
-    return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(low, 2), to_decimal(high, 2), None)
+    return Driver(item.id, item.label, share, to_decimal(mean, CENT_PLACES), to_decimal(low, CENT_PLACES), to_decimal(high, CENT_PLACES), None)
 
 
 def _cost_ends(items: Sequence[RiskItem]) -> list[list[float]]:
@@ -199,7 +199,7 @@ def _unit_ends(position: float) -> "NDArray[np.float64]":
 
 def _risk_driver(risk: SiteRiskRow, hour_cost: Decimal, share: float, mean: float) -> Driver:
     cost = pert_mean(*_cost_points(risk)) + pert_mean(risk.hours_low, risk.hours_likely, risk.hours_high) * float(hour_cost)
-    return Driver(event_id(risk), risk.name, share, to_decimal(mean, 2), to_decimal(0, 2), to_decimal(cost, 2), risk.chance)
+    return Driver(event_id(risk), risk.name, share, to_decimal(mean, CENT_PLACES), Decimal("0.00"), to_decimal(cost, CENT_PLACES), risk.chance)
 
 
 def _matters(driver: Driver) -> bool:
@@ -207,11 +207,11 @@ def _matters(driver: Driver) -> bool:
 
 
 def _own_hour_cost(tasks: Sequence[Task], site_risks: Sequence[SiteRiskRow]) -> Decimal:
-    own = [task for task in tasks if task.trade == OWN and task.hours_likely > 0]
+    own = [task for task in tasks if task.trade == OWN]
     hours = sum(task.hours_likely for task in own)
     if hours:
         return EXACT.divide(sum_money([task.amount for task in own]), Decimal(repr(hours)))
-    lacking = [Fault(risk.risk, "has hours, but the job has no own hours that say what an hour costs.") for risk in site_risks if risk.hours_high > 0]
+    lacking = [Fault(risk.risk, "has hours, but the job has no own hours that say what an hour costs.") for risk in site_risks if risk.hours_high]
     if lacking:
         raise KitError(lacking)
     return Decimal()

@@ -4,7 +4,6 @@ from array import array
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from decimal import Decimal
 from functools import reduce
 from typing import TYPE_CHECKING
 
@@ -89,12 +88,12 @@ def finish_risk(
     midnight = datetime.combine(begin.date(), time())
     earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
     spread = _spread_leads(leads or {})
-    check_settings(spread, (), seed=seed, trials=trials, correlation=0.0)
+    check_settings(spread, (), seed=seed, trials=trials, correlation=correlation)
 
     def try_block(clock: TrialClock, block: Block) -> "NDArray[np.float64]":
         drawn = [_draw_duration(task, item, seed=seed, block=block, correlation=correlation) for task, item in zip(tasks, items, strict=True)]
         durations = {task.step: hours for task, hours in zip(tasks, drawn, strict=True)}
-        waits = {lead.label: draw_item(lead, seed=seed, block=block, correlation=0.0) for lead in spread}
+        waits = {lead.label: draw_item(lead, seed=seed, block=block, correlation=correlation) for lead in spread}
         delays = _add_events(tasks, links, site_risks, durations, seed=seed, block=block)
         ends = _find_ends(clock, links, earliest, durations, waits, delays)
         return reduce(np.maximum, ends, np.full(block.size, (begin - midnight) / HOUR))
@@ -106,14 +105,14 @@ def finish_risk(
             hours = np.concatenate([try_block(clock, block) for block in trial_blocks(trials)])
             break
         except IndexError:  # a trial ran off the days laid out
-            days *= 2
+            days += days
     return FinishRisk(base, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
 
 
 def _spread_leads(leads: LeadTimes) -> list[RiskItem]:
     """Each lead with spread [h], once for all steps that wait for it."""
-    known = {lead.what: lead for waits in leads.values() for lead in waits if lead.hours_low < lead.hours_high}
-    return [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, Decimal(0), Decimal(0)) for what, lead in known.items()]
+    known = {lead.what: lead for waits in leads.values() for lead in waits if lead.hours_low != lead.hours_high}
+    return [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high) for what, lead in known.items()]
 
 
 def _draw_duration(task: Task, item: RiskItem, *, seed: int, block: Block, correlation: float) -> "NDArray[np.float64]":
@@ -122,7 +121,7 @@ def _draw_duration(task: Task, item: RiskItem, *, seed: int, block: Block, corre
     if task.hours_low == task.hours_high:
         return np.full(block.size, task.duration_h)
     drawn = draw_item(item, seed=seed, block=block, correlation=correlation)
-    drawn *= task.duration_h / task.hours_likely if task.hours_likely else 1 / task.crew
+    drawn /= task.crew
     return drawn
 
 

@@ -6,13 +6,12 @@ weeks that its test is held to are from memory (heizer-render); the trials are h
 
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from functools import reduce
-from math import sqrt
+from math import isclose, sqrt
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from kit.labor.network import Activity, Link, Network, order_activities, pass_forward, plan_network
+from kit.labor.network import ROUNDING, Activity, Link, Network, order_activities, pass_forward, plan_network
 from kit.labor.three_point import pert_mean, pert_variance
 from kit.risk.sampling import Block, check_settings, draw_item, trial_blocks
 from kit.risk.uncertain import RiskItem
@@ -74,11 +73,11 @@ def approximate_finish(activities: Sequence[UncertainActivity[Id]], by: float) -
     network = _plan_means(activities)
     path, variance = _longest(activities, network)
     deviation = sqrt(variance)
-    chance = NormalDist(network.finish, deviation).cdf(by) if deviation > 0 else float(by >= network.finish)
+    chance = NormalDist(network.finish, deviation).cdf(by) if deviation else float(by >= network.finish)
     return FinishChance(network.finish, deviation, chance, path)
 
 
-def try_finish(activities: Sequence[UncertainActivity[Id]], by: float, *, seed: int, trials: int = 10_000) -> FinishChance[Id]:
+def try_finish(activities: Sequence[UncertainActivity[Id]], by: float, *, seed: int, trials: int) -> FinishChance[Id]:
     """Work the chance to finish by a day from trials: each draws every duration from its beta-PERT distribution, by itself.
 
     Parameters
@@ -100,13 +99,14 @@ def try_finish(activities: Sequence[UncertainActivity[Id]], by: float, *, seed: 
     import numpy as np
 
     network = _plan_means(activities)
-    items = [RiskItem(f"activity:{one.id}", str(one.id), one.low, one.likely, one.high, Decimal(0), Decimal(0)) for one in activities]
-    check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
+    items = [RiskItem(f"activity:{one.id}", str(one.id), one.low, one.likely, one.high) for one in activities]
+    correlation = 0.0  # each by itself
+    check_settings(items, (), seed=seed, trials=trials, correlation=correlation)
     after = {one.id: one.after for one in activities}
     links = {name: after[name] for name in order_activities({name: [link.before for link in before] for name, before in after.items()})}
 
     def try_block(block: Block) -> "NDArray[np.float64]":
-        drawn = {one.id: draw_item(item, seed=seed, block=block, correlation=0.0) for one, item in zip(activities, items, strict=True)}
+        drawn = {one.id: draw_item(item, seed=seed, block=block, correlation=correlation) for one, item in zip(activities, items, strict=True)}
         early = pass_forward(links, lambda _: np.zeros(block.size), lambda end, link: end + link.lag, lambda name, ready: ready + drawn[name], np.maximum)
         return reduce(np.maximum, (end for _, end in early.values()), np.zeros(block.size))
 
@@ -132,4 +132,4 @@ def _longest(activities: Sequence[UncertainActivity[Id]], network: Network[Id]) 
 
 
 def _meets(end: float, start: float) -> bool:
-    return abs(end - start) <= 1e-9 * max(1.0, start)
+    return isclose(end, start, abs_tol=ROUNDING)

@@ -7,7 +7,7 @@ from decimal import Decimal
 from math import ceil
 
 from kit.errors import KitError
-from kit.money import EXACT, round_cents, to_decimal
+from kit.money import CENT_PLACES, EXACT, round_cents, to_decimal
 
 __all__ = ["CostRisk", "Driver", "DriverEffect", "add_deviation", "rank_of", "weigh_driver"]
 
@@ -110,8 +110,8 @@ def weigh_driver(driver: Driver, *, income: Decimal, price_per_cost: float) -> D
     return DriverEffect(
         id=driver.id,
         label=driver.label,
-        price_low=to_decimal(low * price_per_cost, 2),
-        price_high=to_decimal(high * price_per_cost, 2),
+        price_low=to_decimal(low * price_per_cost, CENT_PLACES),
+        price_high=to_decimal(high * price_per_cost, CENT_PLACES),
         margin_low=-low / float(income),
         margin_high=-high / float(income),
     )
@@ -119,4 +119,4 @@ def weigh_driver(driver: Driver, *, income: Decimal, price_per_cost: float) -> D
 
 def add_deviation(base: Decimal, deviation: float) -> Decimal:
     """Add a deviation to an amount [USD], to the cent."""
-    return EXACT.add(round_cents(base), to_decimal(deviation, 2))
+    return EXACT.add(round_cents(base), to_decimal(deviation, CENT_PLACES))

@@ -48,12 +48,12 @@ class Block(NamedTuple):
     @property
     def half(self) -> int:
         """How many are drawn for all trials."""
-        return (self.trials + 1) // 2
+        return -(-self.trials // 2)
 
 
 def trial_blocks(trials: int) -> list[Block]:
     """All trials, block by block."""
-    half, step = (trials + 1) // 2, BLOCK // 2
+    half, step = -(-trials // 2), BLOCK // 2
     return [Block(first, min(first + step, half), trials) for first in range(0, half, step)]
 
 
@@ -89,7 +89,7 @@ class PointTable:
 
     def __init__(self, low: float, likely: float, high: float) -> None:
         self.low, self.reach = low, high - low
-        self.position = (likely - low) / self.reach if high > low else 0.0
+        self.position = self.reach and (likely - low) / self.reach
 
     def read(self, normals: "NDArray[np.float64]") -> "NDArray[np.float64]":
         """Get the quantities of standard normal draws."""
@@ -152,7 +152,7 @@ def _unit_draws(seed: int, name: str, group: str, correlation: float, position: 
     import numpy as np
 
     normals = _half_normals(seed, name, block)
-    if group and correlation > 0:
+    if group and correlation:
         normals = normals * sqrt(1 - correlation)
         normals += sqrt(correlation) * _half_normals(seed, f"group/{group}", block)
     cells = _cells_from_middle(normals)
@@ -214,4 +214,4 @@ def _unit_nodes(position: float) -> "tuple[NDArray[np.float64], NDArray[np.float
     import numpy as np
 
     nodes = beta_pert_quantiles(0.0, position, 1.0, _chances())
-    return nodes, np.append(np.diff(nodes), 0.0)
+    return nodes, np.diff(nodes, append=nodes.max())

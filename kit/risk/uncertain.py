@@ -24,8 +24,8 @@ class RiskItem:
     low: float
     likely: float
     high: float
-    cost_per_unit: Decimal
-    base: Decimal
+    cost_per_unit: Decimal = Decimal()
+    base: Decimal = Decimal()
     group: str = ""
     pack: float = 0.0
     packs: int = 0
@@ -73,7 +73,6 @@ def waste_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal = D
         likely=need,
         high=need * (1 + spread[1]),
         cost_per_unit=EXACT.multiply(purchase.unit_price, EXACT.add(Decimal(1), tax)) if purchase.taxable else purchase.unit_price,
-        base=Decimal(0),
         pack=purchase.pack,
         packs=purchase.packs,
     )

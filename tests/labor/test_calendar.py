@@ -5,7 +5,7 @@ from datetime import date, datetime, time, timedelta
 import pytest
 
 from kit.errors import KitError
-from kit.labor.calendar import WorkCalendar, cooling_off_end, is_working_day, list_holidays
+from kit.labor.calendar import WorkCalendar, cooling_off_end, is_working_day, list_holidays, to_minute, working_days
 from kit.sources import value
 
 FEDERAL = WorkCalendar()  # Monday to Friday, 08:00 to 16:00, federal holidays
@@ -66,6 +66,26 @@ def test_firms_choose_their_holidays():
     assert not is_working_day(WorkCalendar(country="CA"), day("2026-07-01"))
     assert is_working_day(WorkCalendar(country=""), day("2026-12-25"))
     assert not is_working_day(WorkCalendar(region="TX"), day("2026-03-02"))  # Texas Independence Day, from memory
+
+
+@pytest.mark.parametrize(("year", "hand_days"), [(2026, 365), (2028, 366)])
+def test_a_year_is_looked_through_from_its_first_day_to_its_last(year, hand_days):
+    """Who works every day works on all of them; who keeps the federal ones starts 2026 on Friday, January 2 and ends it on Thursday, December 31."""
+    every = working_days(WorkCalendar(working_days=frozenset(range(7)), country=""), year)
+    assert (len(every), date.fromordinal(every[0]), date.fromordinal(every[-1])) == (hand_days, date(year, 1, 1), date(year, 12, 31))
+    federal = working_days(FEDERAL, 2026)
+    assert (date.fromordinal(federal[0]), date.fromordinal(federal[-1])) == (day("2026-01-02"), day("2026-12-31"))
+
+
+@pytest.mark.parametrize(("when", "hand_minute"), [("09:00:29.999999", "09:00"), ("09:00:30", "09:01"), ("09:01:00", "09:01"), ("23:59:30", "00:00")])
+def test_an_instant_to_the_nearest_minute(when, hand_minute):
+    """Half a minute counts as a whole one."""
+    assert f"{to_minute(at(f'2026-06-08 {when}')):%H:%M:%S.%f}" == f"{hand_minute}:00.000000"
+
+
+def test_a_working_day_may_last_until_midnight():
+    assert WorkCalendar(time(18), 6.0).length == timedelta(hours=6)
+    assert WorkCalendar(time(0), 24.0).length == timedelta(hours=24)
 
 
 def test_saturday_may_be_a_working_day():

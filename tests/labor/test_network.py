@@ -180,3 +180,10 @@ def test_a_longer_activity_never_ends_the_whole_earlier(activities, data):
     longer = [Activity(found.id, found.duration + more * (found is chosen), found.after) for found in activities]
     before, after = plan_network(activities), plan_network(longer)
     assert after.finish == before.finish + max(0, more - before.times[chosen.id].total_float)
+
+
+def test_binary_dust_grows_with_the_hours():
+    """Three times 1,111.1 hours beside 3,333.3: nearly half a billionth of a thousandth apart, and both ways are critical."""
+    row = [activity("a", 1111.1), activity("b", 1111.1, "a"), activity("c", 1111.1, "b"), activity("d", 3333.3)]
+    assert 1111.1 + 1111.1 + 1111.1 != 3333.3
+    assert plan_network(row).critical == ("a", "b", "c", "d")

@@ -357,3 +357,22 @@ def test_a_wait_of_working_hours_takes_nights_along_from_a_working_day_on(wait_h
     """Who sits out ten hours sits out seven of a working day of eight, which end the same day; eight of them are a day and a night."""
     tasks = [task(Step.REMOVE_SINK, 1, trade=OWN, wait=wait_h, clock="working"), task(Step.LEVEL, 1, [Step.REMOVE_SINK], trade=OWN)]
     assert len(find_trips(tasks, {}, {}, 10.0, work_day_h=8.0)) == hand_trips
+
+
+def test_a_step_that_may_start_just_when_the_one_before_it_ends_is_held_by_none():
+    """Its own earliest date says so as well: Monday 11:00; an hour earlier it is the step before it that holds it."""
+    tasks = [task(Step.REMOVE_SINK, 3), task(Step.LEVEL, 2, [Step.REMOVE_SINK])]
+    held = [plan_tasks(tasks, FEDERAL, date(2026, 6, 8), not_before={Step.LEVEL: at(f"2026-06-08 {hour}:00")}).find(Step.LEVEL).held_by for hour in (10, 11)]
+    assert held == [Step.REMOVE_SINK, None]
+
+
+@pytest.mark.parametrize(("wait", "hand_spans"), [(24.0, [("09 11:00", "09 14:00")]), (0.0, [("08 11:00", "08 14:00")])])
+def test_a_temporary_sink_stands_while_there_is_time_for_it(wait, hand_spans):
+    """Taken out on Monday 08:00 to 11:00, set and tested in three hours: on Tuesday after a day of waiting, or at once, with no moment to stand in between."""
+    tasks = [
+        task(Step.REMOVE_SINK, 3, wait=wait),
+        task(Step.SET_SINK, 2, [Step.REMOVE_SINK]),
+        task(Step.FILL_TEST, 1, [Step.SET_SINK]),
+    ]
+    spans = find_spans_without_sink(plan_tasks(tasks, FEDERAL, date(2026, 6, 8)), lent=True)
+    assert spans == tuple((at(f"2026-06-{first}"), at(f"2026-06-{last}")) for first, last in hand_spans)

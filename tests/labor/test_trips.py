@@ -1,14 +1,17 @@
 """How often our people come: from the order and the waits, and what the ways cost."""
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, lists
 
 from kit.estimating import estimate, revalue
+from kit.labor.job_work import calendar_tasks
 from kit.labor.schedule import OFF_SITE
-from kit.labor.trips import Trip, explain_people, explain_wait, staff_trips
+from kit.labor.trips import Trip, count_ways, explain_people, explain_wait, find_trips, staff_trips
+from kit.records import Task
 from kit.steps import Step
 
 S = Step
@@ -98,6 +101,42 @@ def test_nobody_receives_before_the_customer_may_no_longer_cancel(to_sign, cooli
     company = replace(lists().company, wait_on_site_h=24.0, days_to_sign=to_sign, cooling_off_days=cooling_off)
     at_hand = {name: replace(row, low_days=0.0, likely_days=0.0, high_days=0.0) for name, row in lists().lead_times.items()}
     assert len(estimated("laminate_top_mount", None, replace(lists(), company=company, lead_times=at_hand)).trips) == hand_trips
+
+
+def hours_of(step, hours, after=(), wait=0.0):
+    """A task of one person of ours; it is waited for after it on the clock of work."""
+    return Task(step, (), hours, hours, hours, 1, hours, "crew", Decimal(40), Decimal(40), (), "", after, wait, "working")
+
+
+@pytest.mark.parametrize(("wait_h", "hand_trips"), [(7.9, 1), (8.0, 2)])
+def test_a_wait_of_a_whole_working_day_is_as_long_as_its_nights(wait_h, hand_trips):
+    """People sit out ten hours: 7.9 working hours, but not 8.0, which are a day and a night here."""
+    tasks = [hours_of(S.RECEIVE, 1.0, wait=wait_h), hours_of(S.SEAL, 1.0, (S.RECEIVE,))]
+    assert len(find_trips(tasks, {}, {}, 10.0, work_day_h=8.0)) == hand_trips
+
+
+@pytest.mark.parametrize(("not_before_h", "hand_trips"), [(4.0, 1), (4.05, 2)])
+def test_a_step_is_waited_for_from_the_start_on(not_before_h, hand_trips):
+    """Four hours are sat out, three minutes more are not."""
+    tasks = [hours_of(S.RECEIVE, 1.0), hours_of(S.SEAL, 1.0, (S.RECEIVE,))]
+    assert len(find_trips(tasks, {}, {S.SEAL: not_before_h}, 4.0, work_day_h=8.0)) == hand_trips
+
+
+def test_a_visit_just_as_long_as_the_least_is_paid_as_it_is():
+    """1.7 h of work and 0.3 h to set up are the two hours at least; a minute less is short by a minute."""
+    job = estimated(STONE).job
+    assert lists().company.least_visit_h == 2.0
+    for hours, hand in ((1.7, []), (1.68, [0.02])):
+        lines = count_ways(job, (Trip((S.SEAL,), 1, hours, S.SEAL),), lists())
+        assert [line.quantity for line in lines if line.item == "least-visit"] == pytest.approx(hand)
+
+
+def test_people_beside_a_trade_stay_no_longer_than_their_own_work_where_both_take_as_long():
+    """Our two hours keep their own best and worst; where the trade takes three, ours are stretched with it."""
+    ours = replace(hours_of(S.SET_COUNTER, 2.0), hours_low=1.0, hours_high=4.0)
+    for hours, hand in ((2.0, (1.0, 4.0, 2.0)), (3.0, (3.0, 3.0, 3.0))):
+        (found,) = calendar_tasks([ours], [replace(hours_of(S.SET_COUNTER, hours), trade="fabricator")], (), lists())
+        assert (found.hours_low, found.hours_high, found.duration_h) == hand
 
 
 def test_ways_and_setting_up_by_hand():

@@ -39,6 +39,7 @@ def test_with_nothing_known_before_it_is_the_usual_interval_of_the_average():
     found = update_belief(NOTHING_KNOWN, VALUES)
     scipy_interval = ttest_1samp(VALUES, 0.0).confidence_interval(0.9)
     assert (found.interval("rate").low, found.interval("rate").high) == pytest.approx((scipy_interval.low, scipy_interval.high))
+    assert update_belief(NOTHING_KNOWN, (3.0,)) == Belief(3.0, 1, 0, 0.0)  # one value has no spread yet
     assert (found.jobs, found.freedom, found.variance) == (7, 6, pytest.approx(np.var(VALUES, ddof=1)))
 
 

@@ -141,6 +141,8 @@ def test_a_refused_lesson_comes_back_only_when_more_jobs_have_ended(demonstratio
     with pytest.raises(KitError, match=r"--why: is empty. Say why"):
         refuse_lesson(learn(folder), subject, who="Pat", why=" ")
     refuse_lesson(learn(folder), subject, who="Pat", why="two of them were training")
+    (decision,) = read_decisions(folder)
+    assert (decision.mean, decision.weight, decision.freedom, decision.variance, decision.cells) == (0, 0, 0, 0, ())  # it says nothing of the figure
     (lesson,) = [lesson for lesson in learn(folder).lessons if lesson.subject.id == subject]
     assert lesson.status == "refused"
     order = [("proposed", "refused", "not clear", "as listed", "too few jobs").index(lesson.status) for lesson in learn(folder).lessons]
