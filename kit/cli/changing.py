@@ -159,10 +159,11 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     page.note(
         f"Contract sum {format_money(order.contract_before)}, this change {format_money(order.amount)}, new contract sum {format_money(order.contract_after)}."
     )
-    hours = f"{hours_text(abs(order.hours))} {'fewer' if order.hours < 0 else 'more'}"
+    hours = f"{hours_text(abs(order.hours))} {'fewer' if order.hours < 0 else 'more'}" if round(order.hours, 2) else "as before"
+    uncosted = " (what was found at an agreed price has no cost here)" if any(row.kind == "find" for row in order.rows) else ""
     page.note(
-        f"Our cost: {signed_money(order.cost)}; gross profit: {signed_money(EXACT.subtract(order.amount, order.cost))} (what was found at an agreed price "
-        f"has no cost here); own hours: {hours}. Lines of the takeoff that differ: {len(order.lines)}."
+        f"Our cost: {signed_money(order.cost)}; gross profit: {signed_money(EXACT.subtract(order.amount, order.cost))}{uncosted}; own hours: {hours}. "
+        f"Lines of the takeoff that differ: {len(order.lines)}."
     )
     _payments(page, changing)
     _days(page, changing)

@@ -205,8 +205,10 @@ def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tupl
     billed = next((one for one in state.bills if one.bill.draw == draw.draw), None)
     if billed is None:
         return draw.label, format_money(draw.due), "not billed"
-    when = "past due since" if billed in state.overdue(day) else "open, pay by"
-    said = f"bill {billed.bill.number}, {format_money(billed.open)} {when} {format_day(billed.bill.pay_by)}" if billed.open else "paid"
+    when = "past due, was due" if billed in state.overdue(day) else "open, pay by"
+    said = f"bill {billed.bill.number}, {format_money(billed.open)} {when} {format_day(billed.bill.pay_by)}"
+    if not billed.open:
+        said = "paid or credited" if state.credits else "paid"
     return draw.label, format_money(billed.bill.amount), said
 
 

@@ -96,7 +96,7 @@ def _draw_sum(head: str, amount: Decimal) -> str:
 def _draw_state(row: ContractRow, day: dt.date) -> str:
     """Where it stands; what is overdue is heavy."""
     if row.pay_by is not None and row.pay_by < day:
-        return f"<b>overdue since {format_day(row.pay_by)}</b>"
+        return f"<b>overdue, was due {format_day(row.pay_by)}</b>"
     return escape(_state_words(row))
 
 

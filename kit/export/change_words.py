@@ -11,6 +11,7 @@ from kit.export.papers import sentences
 from kit.export.proposal_scope import NOBODY, STAYS, excluded_parts
 from kit.export.proposal_words import allowance_rows, choice_rows, help_of, scope_rows, step_sentences
 from kit.issued import list_job_changes
+from kit.job.field_names import label_of, lower_first, say_value
 from kit.lists import Lists
 from kit.lists.money_rows import ChangeFalls, WordingUse
 from kit.outlook import plan_schedule
@@ -110,20 +111,24 @@ def _changed_fields(old: Estimate, new: Estimate, left_out: Sequence[str]) -> It
     """Fields of the job that differ, by what they ask for, without these parts and places of the job file."""
     for place, before, after in list_job_changes(old.job_as_read, new.job_as_read):
         if not {place, place.partition(".")[0].partition("[")[0]} & set(left_out):
-            yield {"what": _asks(old, new, place), "before": _value_words(before), "after": _value_words(after)}
+            yield {"what": _asks(old, new, place), "before": _value_words(old, place, before), "after": _value_words(new, place, after)}
 
 
 def _asks(old: Estimate, new: Estimate, place: str) -> str:
-    for one in (new, old):
+    """What a field asks for; what is taken from a list, or stands in a row that neither of them has, by its label."""
+    for one in () if place.endswith(".item") else (new, old):
         try:
             return help_of(one.job, place)
         except (StopIteration, AttributeError, IndexError, KitError):  # a row of a list that only one of them has
             continue
-    return place
+    return label_of(place)
 
 
-def _value_words(value: str) -> str:
-    return {"true": "yes", "false": "no", "True": "yes", "False": "no", "": "not known", "unknown": "not known"}.get(value, value)
+def _value_words(estimate: Estimate, place: str, value: str) -> str:
+    """What a field says, in words: a choice, a flag, the name of what a list holds by its id."""
+    if value in {"", "unknown"}:
+        return "not known"
+    return lower_first(estimate.lists.name_of(value)) if place.endswith(".item") else say_value(place, value.lower() if value in {"True", "False"} else value)
 
 
 def _lent(old: Estimate, new: Estimate) -> Iterator[dict[str, str]]:

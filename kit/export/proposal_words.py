@@ -224,11 +224,11 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
 
 
 def help_of(record: Record, field: str) -> str:
-    """What a field asks for, found by its path in the job file, such as `counter.runs[1].depth`."""
+    """What a field asks for, in its first sentence, found by its path in the job file, such as `counter.runs[1].depth`."""
     part, _, rest = field.partition(".")
     name, _, number = part.rstrip("]").partition("[")
     if not rest:
-        return next(rule.help for key, rule in type(record).rules.items() if record.key(key) == name)
+        return next(rule.help for key, rule in type(record).rules.items() if record.key(key) == name).partition(". ")[0]
     inner = getattr(record, name)
     return help_of(inner[int(number) - 1] if number else inner, rest)
 

@@ -124,7 +124,7 @@ def _sum_tables(state: ContractState, currency: str) -> list[dict[str, Any]]:
 
 
 def _money(state: ContractState, currency: str) -> dict[str, Any]:
-    rows = [("Billed, less credits", state.billed), ("Less what you paid", -state.received)]
+    rows = [("Billed, less credits" if state.credits else "Billed", state.billed), ("Less what you paid", -state.received)]
     return _table("Where your payments stand", rows, _left_to_pay(state.receivable), currency)
 
 

@@ -64,6 +64,7 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     assert "Walk from the truck to the kitchen 70 ft 190 ft" in said
     assert f"Contract sum ${Decimal(told['contract_before']):,}, this change ${Decimal(told['amount']):,}" in said
     assert f"Our cost: +${Decimal(told['cost']):,}" in said
+    assert "agreed price has no cost here" not in said  # nothing was found
     assert "Deposit at signing paid" in said
     assert "Work complete" in said
     assert "The contract is still a draft" not in said

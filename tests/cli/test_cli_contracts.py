@@ -86,6 +86,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
     credited = run("bill", issued, "--credit", "canceled", "--day", "2026-03-12", "--out", tmp_path / "out").out.decode()
     assert re.search(r"\nBilled, less credits +\$200\.00\n", credited)
+    assert re.search(r"\nDeposit at signing .* paid or credited\n", credited)  # $200 of it was earned
     papers = {end: text_of((tmp_path / "out" / f"DEMO-001-{end}.pdf").read_bytes()) for end in ("canceled", "credit-1")}
     assert f"A credit note for ${hand_back:,.2f} follows: that much was billed beyond what is owed. We pay ${hand_back:,.2f} back to you." in papers["canceled"]
     assert f"You have paid ${hand_back:,.2f} more than is billed. We pay it back to you." in papers["credit-1"]
@@ -117,7 +118,7 @@ def test_a_reminder_is_a_paper_and_no_entry(run: Any, issued: Path, tmp_path: Pa
     assert "has no bill that is overdue on Tue, Mar 10, 2026" in run("bill", issued, "--remind", "--day", "2026-03-10", "--out", tmp_path / "out").err
     assert "say with --out where it goes" in run("bill", issued, "--remind").err
     pay_by = dt.date.fromisoformat(billed["bills"][0]["pay_by"])
-    for day, hand_words in ((pay_by, "open, pay by"), (pay_by + dt.timedelta(days=1), "past due since")):
+    for day, hand_words in ((pay_by, "open, pay by"), (pay_by + dt.timedelta(days=1), "past due, was due")):
         assert f" {hand_words} {format_day(pay_by)}" in run("jobs", issued, "--as-of", day.isoformat()).out.decode()
     told = run("bill", issued, "--remind", "--day", "2026-05-01", "--out", tmp_path / "out", "--json").json
     said = text_of((tmp_path / "out" / "DEMO-001-reminder-2026-05-01.pdf").read_bytes())
@@ -358,6 +359,7 @@ def test_a_contract_closed_while_overpaid_has_a_paper_of_what_goes_back(run: Any
     words = " ".join(text_of((tmp_path / "over" / "DEMO-001-closed.pdf").read_bytes()).split())
     for part in (
         "Contract closed",
+        "Where your payments stand Billed $",  # no credit note was written
         "We pay back to you $12.50",
         "How the contract ended: done",
         "Paid beyond that $12.50",

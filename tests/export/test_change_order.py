@@ -146,6 +146,24 @@ def test_who_does_a_part_is_said_as_in_the_proposal() -> None:
     assert words["Debris"].endswith("taken away; done by us")
 
 
+def test_what_turned_out_otherwise_is_said_in_words() -> None:
+    """Names of the lists, choices in their words, the question without its explanation: no code on a customer's paper."""
+    changes = {"counter.item": "stone-2cm", "site.below": "slab", "site.floor_covering": "sheet", "plumbing.stop_joint": "threaded", "cabinet.wet_floor": True}
+    for place, hand_row in zip(
+        changes,
+        (
+            ("Countertop from the list", "3 cm stone countertop", "2 cm stone countertop"),
+            ("What is below the kitchen floor", "crawl space", "slab on the ground"),
+            ("Floor in front of and under the sink base", "tile", "sheet flooring"),
+            ("How the new shutoff valves join their stubs", "not known", "threaded"),
+            ("The cabinet floor is wet, soft or stained", "no", "yes"),
+        ),
+        strict=True,
+    ):
+        rows = changed_words(first(), estimate(change_job(first().job_as_read, {place: changes[place]}), first().lists))
+        assert hand_row in {(row["what"], row["before"], row["after"]) for row in rows}, place
+
+
 def test_quantities_are_those_a_customer_counts() -> None:
     """A roll is whole, though 1.7 of its bags are filled; money that tops up a minimum has no quantity beside its amount."""
     rows = {row["what"]: row["quantity"] for group in change_order_document(changing("no haul"))["groups"] for row in group["rows"]}

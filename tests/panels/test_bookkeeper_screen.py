@@ -251,7 +251,7 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     assert reminder.name == f"DEMO-001-reminder-{contract.day.value}.pdf"
     assert format_money(bill.amount) in text_of(reminder.content)
     assert contract.contract.state.last == contract.contract.ledger.events("DEMO-001")[-1].id  # it is not written down
-    assert "<b>overdue since " in screen.contracts.value
+    assert "<b>overdue, was due " in screen.contracts.value
     assert "to pay by" not in screen.contracts.value
     assert f"<p role='alert'>Bill 1 is overdue: it was to be paid by {format_day(bill.pay_by)}." in contract.next.value
     assert contract.next.value.index("Ask for it before you make another bill.") < contract.next.value.index("Bill 2:")
