@@ -27,7 +27,7 @@ from kit.risk.cost import cost_risk
 from kit.risk.finish import FinishRisk, finish_risk
 from kit.risk.outcome import CostRisk, Driver, DriverEffect, weigh_driver
 from kit.steps import Step
-from kit.units import format_half_day
+from kit.units import format_half_day, format_trials
 
 __all__ = [
     "TRIALS",
@@ -104,7 +104,7 @@ class JobRisk:
         facts = [
             ("Direct cost", f"half of the trials up to {format_money(low)}, four of five up to {format_money(high)}"),
             ("Done", f"half of the trials by {format_half_day(self.finish_at(0.5))}, four of five by {format_half_day(self.finish_at(0.8))}"),
-            ("Contingency", f"{format_money(self.contingency)} holds in {self.confidence:.0%} of the trials"),
+            ("Contingency", f"{format_money(self.contingency)} is enough in {format_trials(self.confidence)}"),
             ("Chance of a loss", f"{self.chance_to_lose:.1%}"),
             ("What drives it", "; ".join(driver.label for driver, _ in self.drivers[:3])),
         ]

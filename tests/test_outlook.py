@@ -101,6 +101,7 @@ def test_settings_are_the_companys_unless_given():
     company = found.lists.company
     assert (plain.cost.seed, plain.cost.correlation, plain.confidence) == (company.risk_seed, company.risk_correlation, company.risk_confidence)
     assert sure.contingency > plain.contingency
+    assert f"${plain.contingency:,} is enough in 4 in 5 trials" in plain._repr_html_()
     assert sure.cost == plain.cost
     with pytest.raises(KitError, match=r"A confidence of 1\.5 can't be right\. Give 0 to 1"):
         assess_risk(found, confidence=1.5)

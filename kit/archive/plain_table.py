@@ -32,7 +32,8 @@ def plain_text(content: bytes, file: str, required: Sequence[str], numbers: Sequ
     Raises
     ------
     ListError
-        A file of another kind, said by its name; several sheets that hold such a table; what `kit.tables.content_text` refuses.
+        A file of another kind, said by its name; one without any of the columns; several sheets that hold such a table; what `kit.tables.content_text`
+        refuses.
     """
     ending = Path(file).suffix.lower()
     if ending in _OTHERS or content.startswith(_OLD_WORKBOOK):
@@ -41,8 +42,10 @@ def plain_text(content: bytes, file: str, required: Sequence[str], numbers: Sequ
     filled = {name: text for name, text in texts.items() if text is not None}
     if len(filled) > 1:
         raise ListError(Fault("", f"has this table on several sheets: {', '.join(filled)}. Keep one of them in the file.", file))
-    # without a header that is known, the reader of tables says what it misses
-    return next(iter(filled.values()), None) or next(iter(content_sheets(content, file).values()), "")
+    found = next(iter(filled.values()), None) or next(iter(content_sheets(content, file).values()), "")
+    if found.strip() and not {cell.strip() for cell in re.split(rf"[{_SIGNS}\r\n]", found)} & {*required}:
+        raise ListError(Fault("", f"holds no such table: no row has the columns {', '.join(required)}.", file))
+    return found  # without a header that is known, the reader of tables says what it misses
 
 
 def _made_plain(text: str, required: Sequence[str], numbers: Sequence[str]) -> str | None:

@@ -21,7 +21,8 @@ def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issue
 
     if papers and estimate.own_steps:
         names = ", ".join(estimate.own_steps)
-        raise IssueError(Fault("own takeoff step", f"{names}: papers for a customer come from job and lists alone. Put its work there, or write the workbook."))
+        says = f"{names} is in this notebook only, and papers for a customer come from job and lists alone. Put its work there, or write the workbook."
+        raise IssueError(Fault("own takeoff step", says))
     dated = estimate if issued is None or after_signing else ahead_of(estimate, issued.issued)
     files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued, dated=dated), **_drawings(estimate, stem, dated)}
     return {**files, **_papers(estimate, stem, issued, dated)} if papers else files

@@ -59,7 +59,7 @@ def test_the_same_row_is_read_whatever_wrote_it(lists, content, file, hand_row):
         (b"PK", "s.ods", "this is an .ods: save it as .xlsx"),
         (b"%PDF-1.7", "s.pdf", "this is a PDF: save it as .xlsx"),
         (sheets([HEAD, ROW], [HEAD, ROW]), "s.xlsx", "has this table on several sheets: Sheet 1, Sheet 2. Keep one of them"),
-        (written(["when", "what"], ["today", "sink"]), "s.csv", 'column "date" is missing'),
+        (written(["when", "what"], ["today", "sink"]), "s.csv", "holds no such table: no row has the columns date"),
         (written(HEAD, [*ROW[:4], "1.093,84", "USD", "2"], sign=";"), "s.csv", 'row 2, amount: "1.093,84" is not an amount'),
         (written(HEAD, [*COMMA, "more"], sign=";"), "s.csv", "row 2: has 8 cells, the header has 7"),
         (b"", "s.csv", "is empty"),

@@ -9,6 +9,7 @@ from io import BytesIO, StringIO
 import pytest
 from spent_demo import HEAD, SPENT, table
 
+import kit
 from kit.archive.spent import empty_spent_table, explain_spent_columns, find_doubled_rows, parse_spent, read_spent
 from kit.errors import ListError
 from kit.records import CostType
@@ -197,3 +198,16 @@ def test_goods_say_how_much_came_what_was_left_and_when(lists, cells, said):
     else:
         (row,) = parse_spent(text, "s.csv", lists)
         assert (row.item, abs(row.quantity)) == ("shim", 24.0)
+
+
+def test_a_file_of_something_else_is_told_once(tmp_path, lists):
+    """A job file in place of the table: one line, not one for each of its rows; a single column that is there is enough to say what is missing."""
+    path = kit.shipped("examples") / "stone_apron_single_bowl.toml"
+    with pytest.raises(ListError) as caught:
+        read_spent(path, lists)
+    assert [str(fault) for fault in caught.value.faults] == [
+        f"{path.name}: holds no such table: no row has the columns date, cost_code, cost_type, text, amount, currency, hours."
+    ]
+    (tmp_path / "s.csv").write_text("date,what\n2026-03-17,x\n", encoding="utf-8")
+    with pytest.raises(ListError, match='column "amount" is missing'):
+        read_spent(tmp_path / "s.csv", lists)

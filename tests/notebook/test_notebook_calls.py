@@ -178,7 +178,7 @@ def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
     assert ("Changed in memory", "own takeoff step count_corbels") in [(row[0].value, row[1].value) for row in sheet.iter_rows()]
     with pytest.raises(IssueError, match="count_corbels is in this notebook only"):
         kit.issue(own, tmp_path, reason="to try it", day="2026-03-02")
-    with pytest.raises(IssueError, match="papers for a customer come from job and lists alone"):
+    with pytest.raises(IssueError, match="count_corbels is in this notebook only, and papers for a customer come from job and lists alone"):
         kit.write_papers(own, tmp_path / "papers")
     assert [path.name for path in tmp_path.iterdir() if path.suffix != ""] == ["own.xlsx"]
 
