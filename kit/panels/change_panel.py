@@ -116,6 +116,7 @@ class ChangePanel:
         """The contract was written to, or is another one."""
         state = self.contract.of_contract().state
         self._drop_price()
+        self.table.value = ""
         signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed or not self.choice.options, True
         self.standing.value = "" if signed else f"<p>{_WAITS if state.signed is None else _ENDED}</p>"

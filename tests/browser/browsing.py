@@ -22,6 +22,7 @@ from kit.cli.job_source import open_source
 PATIENCE_S = 300  # for what a person would see, however slow the machine
 END_S = 60  # for a server to end by itself
 PATIENCE_MS = PATIENCE_S * 1000
+RETRY_S = 3.0  # in place of half a minute, in kernels of the fixture `refuse`
 TOKEN = "a-token-of-the-test"
 COMMAND = "from kit.cli import main; main()"  # what starts a server
 SERIOUS = {"serious", "critical"}
@@ -112,7 +113,7 @@ def money(amount: object) -> str:
 
 
 @contextmanager
-def serving(home: Path, command: str, path: str, *more: str, port: int = 0, first: str = "") -> Iterator[str]:
+def serving(home: Path, command: str, path: str, *more: str, port: int = 0, first: str = "", host: str = "127.0.0.1") -> Iterator[str]:
     """The address of a server that is up, with no settings of whoever runs the test; on a free port unless one is given, with other code run `first`."""
     import http.client
 
@@ -128,7 +129,7 @@ def serving(home: Path, command: str, path: str, *more: str, port: int = 0, firs
         while True:
             assert server.poll() is None, log.read_text(encoding="utf-8")
             assert time.monotonic() < end, log.read_text(encoding="utf-8")
-            line = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
+            line = http.client.HTTPConnection(host, port, timeout=PATIENCE_S)
             try:
                 line.request("GET", path)
                 line.getresponse().read()
@@ -137,7 +138,7 @@ def serving(home: Path, command: str, path: str, *more: str, port: int = 0, firs
                 time.sleep(0.1)
             finally:
                 line.close()
-        yield f"http://127.0.0.1:{port}"
+        yield f"http://{host}:{port}"
     finally:
         server.send_signal(signal.SIGTERM)
         try:

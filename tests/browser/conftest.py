@@ -6,11 +6,24 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import ARGS, PATIENCE_MS, WIDE, missing, serving
+from browsing import ARGS, PATIENCE_MS, RETRY_S, WIDE, missing, serving
 
 from kit.cli.start import lay_folder
 
-OF_THIS_MACHINE = ("http://127.0.0.1:", "data:", "blob:", "chrome-extension:", "chrome:")  # the last two: how the browser itself shows a PDF
+OF_THIS_MACHINE = ("http://127.0.0.1:", "http://127.0.0.2:", "data:", "blob:", "chrome-extension:", "chrome:")  # the last two: how the browser shows a PDF
+
+REFUSAL = """import os, pathlib, tempfile
+os.environ["HOME"] = {home!r}
+_honest = tempfile.mkdtemp
+def _mkdtemp(suffix=None, prefix=None, dir=None):
+    refused = pathlib.Path({home!r}, "refused")
+    if refused.is_file() and any(pathlib.Path(dir or ".").resolve().is_relative_to(line) for line in refused.read_text().splitlines()[1:]):
+        raise OSError(int(refused.read_text().splitlines()[0]), "as the system says", str(dir))
+    return _honest(suffix, prefix, dir)
+tempfile.mkdtemp = _mkdtemp
+from kit.panels import keeping
+keeping.RETRY_S = {retry_s}
+"""
 
 
 @pytest.fixture(scope="session")
@@ -81,6 +94,22 @@ def tab(chromium: Any) -> Iterator[Any]:
     context.close()
     assert not ours
     assert not outside
+
+
+@pytest.fixture
+def refuse(home: Path, tmp_path: Path) -> Iterator[Any]:
+    """Kernels that start from here on hold a folder for full or read-only from `refuse(number of the error, folders)` on, until `refuse()`."""
+    startup = home.parent / "pages-ipythondir" / "profile_default" / "startup" / "refusing.py"
+    startup.parent.mkdir(parents=True, exist_ok=True)
+    startup.write_text(REFUSAL.format(home=str(tmp_path), retry_s=RETRY_S), encoding="utf-8")
+
+    def set_refusal(number: int = 0, *folders: Path) -> None:
+        (tmp_path / "refused").unlink(missing_ok=True)
+        if number:
+            (tmp_path / "refused").write_text("\n".join(map(str, (number, *folders))), encoding="utf-8")
+
+    yield set_refusal
+    startup.unlink()
 
 
 @pytest.fixture(params=["page", pytest.param("lab", marks=pytest.mark.long)])

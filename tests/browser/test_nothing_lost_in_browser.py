@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import Screen, estimate_outside, free_port, kernels_in, money, open_notebook, serving, wait_until
+from browsing import RETRY_S, Screen, estimate_outside, free_port, kernels_in, money, open_notebook, serving, wait_until
 
 import kit
 from kit.issued import open_issued
@@ -244,36 +244,7 @@ def test_the_owner_saves_an_alternate_with_its_terms_name_and_a_number_of_its_ow
     assert width_of(own / STONE) == 36.0
 
 
-REFUSAL = """import os, pathlib, tempfile
-os.environ["HOME"] = {home!r}
-_honest = tempfile.mkdtemp
-def _mkdtemp(suffix=None, prefix=None, dir=None):
-    refused = pathlib.Path({home!r}, "refused")
-    if refused.is_file() and any(pathlib.Path(dir or ".").resolve().is_relative_to(line) for line in refused.read_text().splitlines()[1:]):
-        raise OSError(int(refused.read_text().splitlines()[0]), "as the system says", str(dir))
-    return _honest(suffix, prefix, dir)
-tempfile.mkdtemp = _mkdtemp
-from kit.panels import keeping
-keeping.RETRY_S = {retry_s}
-"""
-RETRY_S = 3.0  # for half a minute
 END_IDLE = f"import kit.cli.serving as serving; serving.IDLE_S, serving.LOOK_S = {RETRY_S * 2:g}, 1; "  # for half a day
-
-
-@pytest.fixture
-def refuse(home: Path, tmp_path: Path) -> Iterator[Any]:
-    """Kernels that start from here on hold a folder for full or read-only from `refuse(number of the error, folders)` on, until `refuse()`."""
-    startup = home.parent / "pages-ipythondir" / "profile_default" / "startup" / "refusing.py"
-    startup.parent.mkdir(parents=True, exist_ok=True)
-    startup.write_text(REFUSAL.format(home=str(tmp_path), retry_s=RETRY_S), encoding="utf-8")
-
-    def set_refusal(number: int = 0, *folders: Path) -> None:
-        (tmp_path / "refused").unlink(missing_ok=True)
-        if number:
-            (tmp_path / "refused").write_text("\n".join(map(str, (number, *folders))), encoding="utf-8")
-
-    yield set_refusal
-    startup.unlink()
 
 
 def test_a_disk_that_refuses_is_said_in_words_until_it_takes_work_again(tab, pages, own, refuse, tmp_path):

@@ -9,7 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from browsing import PATIENCE_S, TOKEN
+from browsing import PATIENCE_S, TOKEN, Screen, free_port, serving
 from tornado.httpclient import HTTPRequest
 from tornado.websocket import websocket_connect
 
@@ -51,6 +51,29 @@ def test_unasked_pages_are_for_this_machine_alone(pages):
         assert ask(pages, f"/?token={TOKEN}", name) == 403
     with pytest.raises(urllib.error.URLError, match=r"(?i)refused"):
         ask(f"http://127.0.0.2:{port}", f"/?token={TOKEN}")
+
+
+def test_shared_pages_are_used_at_the_address_that_they_say(tab, home, jobs):
+    """Off unless asked for, as above. Asked for, the warning is said, and a tablet types into a job there; no token, another name: refused."""
+    other, port = "127.0.0.2", free_port()  # stands for the address of this machine in its network
+    with serving(home, "pages", "/", "--share", "--address", other, port=port, host=other) as shared:
+        said = (home.parent / f"pages{port}.log").read_text(encoding="utf-8")
+        assert "WARNING: shared on your network" in said
+        (address,) = re.findall(r"http://\S+", said)
+        for refused in (f"{shared}/", f"{shared}/voila/render/1_estimator.ipynb", address.replace(TOKEN, "another")):
+            assert tab.goto(refused).status == 403
+            assert tab.locator(".sk-screen, a[href*=ipynb]").count() == 0
+        for name in (f"127.0.0.1:{port}", f"elsewhere.example:{port}"):
+            assert ask(shared, f"/?token={TOKEN}", name) == 403
+        with pytest.raises(urllib.error.URLError, match=r"(?i)refused"):
+            ask(f"http://127.0.0.1:{port}", f"/?token={TOKEN}")
+        tab.goto(address)
+        tab.get_by_role("link", name="Estimator What does this").click()
+        screen = Screen(tab, "page")
+        price = screen.price()
+        screen.turn("Countertop")
+        screen.type("Run 1: length [in]", "120 1/2")
+        assert screen.change_of_price(price).startswith("$")
 
 
 def test_a_template_that_nobody_has_does_not_hang_a_page(pages, home):

@@ -481,6 +481,7 @@ def test_a_change_is_priced_made_out_and_signed(screen):
         changes.offer()
     changes.despite.value = "prices were asked for again"
     changes.offer()
+    assert (changes.table.value, changes.offer_button.disabled) == ("", True)
     name, _, content = changes.paper()
     assert name == "DEMO-001-r01-change-1.pdf"
     assert "another way in" in text_of(content)
