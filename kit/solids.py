@@ -10,7 +10,7 @@ from enum import Flag, auto
 from typing import Literal
 
 __all__ = ["AXES", "TOUCH_IN", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Shape", "Span", "Stage"]
-__all__ += ["carve", "free_spans", "grown", "overlap_depth", "spans_cross"]
+__all__ += ["carve", "free_spans", "grown", "length_of", "overlap_depth", "spans_cross"]
 
 Axis = Literal["x", "y", "z"]
 Span = tuple[float, float]
@@ -271,6 +271,11 @@ def spans_cross(one: Span, other: Span) -> bool:
     """Whether two spans have more in common than a touch."""
     (low, high), (first, last) = one, other
     return high - first > TOUCH_IN and last - low > TOUCH_IN and high - low > TOUCH_IN and last - first > TOUCH_IN
+
+
+def length_of(span: Span) -> float:
+    """From the low end of a span to its high one [in]."""
+    return span[1] - span[0]
 
 
 def grown(span: Span, by_in: float) -> Span:

@@ -159,7 +159,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
     if cut is None:
         return []
     framed = job.cabinet.construction == "face-frame"
-    unseen = framed and job.cabinet.mid_rail_in > 0.0 and job.cabinet.mid_rail_top_in is None
+    unseen = framed and bool(job.cabinet.mid_rail_in) and job.cabinet.mid_rail_top_in is None
     removed = [name for name, gone in (("top rail", cut.rail_removed), ("mid rail", cut.mid_rail_removed), ("false front", cut.false_front_removed)) if gone]
     return [
         fit_finding(

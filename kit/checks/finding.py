@@ -4,7 +4,7 @@ import math
 
 from kit.records import Finding, Level
 from kit.sources import Row, value
-from kit.units import format_length
+from kit.units import exceeds, format_length
 
 __all__ = ["CONFIRM", "FLOOR", "SIDES", "WALL", "chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
 
@@ -16,8 +16,6 @@ WALL = ("from the wall", "into the wall")
 SIDES = ("to the right", "to the left")
 """Where a place is that one measures from the floor, the wall or the base's left side, and where one beyond it is."""
 
-_HAIR_IN = 1e-9
-
 
 def tape_tolerance_in() -> float:
     """What two tape readings may be off [in]."""
@@ -26,7 +24,7 @@ def tape_tolerance_in() -> float:
 
 def chance_of_fit(margin: float, tolerance: float) -> float:
     """Chance (0 to 1) that a margin is really zero or more; its tolerance, in the same unit, is taken as two standard deviations of a normal error."""
-    if tolerance <= 0.0:
+    if not tolerance:
         return 1.0 if margin >= 0.0 else 0.0
     return 0.5 * (1.0 + math.erf(margin * 2.0 / tolerance / math.sqrt(2.0)))
 
@@ -67,11 +65,11 @@ def fit_finding(
     margin = limit_in - measured_in if most else measured_in - limit_in
     measured, limited = two_lengths(measured_in, limit_in)
     measured = _place(measured, past_zero)
-    if measured_in < -_HAIR_IN and not (most or past_zero):  # nobody has less than nothing: how much is short
+    if exceeds(0.0, measured_in) and not (most or past_zero):  # nobody has less than nothing: how much is short
         measured = f"none, {format_length(-margin)} short"
-    if margin < -_HAIR_IN:
+    if exceeds(0.0, margin):
         level, advice = worst, remedy
-    elif tolerance_in > 0.0 and margin <= tolerance_in + _HAIR_IN:
+    elif tolerance_in and not exceeds(margin, tolerance_in):
         level, advice = Level.CAUTION, f"Too close to call with a tape: measure again. {remedy}"
     else:
         level, advice = Level.OK, ""
@@ -109,7 +107,7 @@ def two_lengths(one_in: float, other_in: float) -> tuple[str, str]:
     """Two lengths as a tape shows them, finer where they would read alike and are not."""
     for denominator in (16, 32, 64):
         shown = format_length(one_in, denominator=denominator), format_length(other_in, denominator=denominator)
-        if shown[0] != shown[1] or abs(one_in - other_in) <= _HAIR_IN:
+        if shown[0] != shown[1] or not exceeds(abs(one_in - other_in), 0.0):
             break
     return shown
 

@@ -7,7 +7,7 @@ from kit.job.field_names import part_name
 from kit.records import Finding, Level
 from kit.solids import Axis, Body, spans_cross
 from kit.sources import row, value
-from kit.units import format_length, format_side
+from kit.units import format_length, format_side, without_noise
 
 __all__ = ["check_frame_room", "check_platform_height"]
 
@@ -155,6 +155,6 @@ def _out_of_its_way(member: str, hung: str) -> str:
 
 
 def _beside_in(one: Body, other: Body) -> float:
-    """From one body to another in plan, to a millionth: less is the noise of floats [in]; below 0 where they cross."""
+    """From one body to another in plan, without the noise of floats [in]; below 0 where they cross."""
     apart = [max(one.span(axis)[0] - other.span(axis)[1], other.span(axis)[0] - one.span(axis)[1]) for axis in _PLAN]
-    return round(max(apart), 6)
+    return without_noise(max(apart))

@@ -1,6 +1,7 @@
 """Which measures decide how deep two bodies stand in each other? Those that act along the way out, and don't move both alike."""
 
-from kit.solids import AXES, Axis, Block, Body, Overlap, Shape, overlap_depth
+from kit.solids import AXES, Axis, Body, Overlap, Shape, overlap_depth
+from kit.units import exceeds
 
 __all__ = ["deciding_fields"]
 
@@ -110,11 +111,9 @@ def _ways_out(overlap: Overlap) -> tuple[Axis, ...]:
     one, other = _deepest(overlap.first, overlap.second)
     common = {axis: min(getattr(one, axis)[1], getattr(other, axis)[1]) - max(getattr(one, axis)[0], getattr(other, axis)[0]) for axis in AXES}
     least = min(common.values())
-    if isinstance(one, Block) and isinstance(other, Block):
-        return tuple(axis for axis in AXES if common[axis] <= least + 1e-9)
-    if overlap.depth_in < least - 1e-9:  # round sides: the distance runs across more than one axis
+    if exceeds(least, overlap.depth_in):  # round sides: the distance runs across more than one axis
         return AXES
-    return tuple(axis for axis in AXES if common[axis] <= least + 1e-9)
+    return tuple(axis for axis in AXES if not exceeds(common[axis], least))
 
 
 def _deepest(first: Body, second: Body) -> tuple[Shape, Shape]:

@@ -13,7 +13,7 @@ from kit.checks.no_value import NoValue
 from kit.design.require import require
 from kit.errors import JobError
 from kit.sources import Row, row, value
-from kit.units import format_exact_length
+from kit.units import exceeds, format_exact_length
 
 __all__ = ["GRADES", "SPECIES", "Section", "WoodValues", "design_values", "dressed_section", "lowest_values", "weakest_row"]
 
@@ -22,7 +22,6 @@ GRADES = ("select-structural", "1", "2", "construction", "stud")
 _COMMON_GRADES = ("2", "stud")  # what a yard sells unasked; no value of the other grades is lower (a test looks)
 _SOURCE = "awc-2015-supplement"
 _NOMINAL_WIDTHS = ("3", "4", "6", "8", "10", "12")
-_SLACK_IN = 1e-9  # a measure typed as a fraction may miss its decimal in the last digit
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,18 +212,18 @@ def _prefix(species: str, grade: str, section: Section) -> str:
 
 
 def _nominal_width(wide_in: float) -> str | None:
-    return next((nominal for nominal in _NOMINAL_WIDTHS if wide_in <= value("lumber", f"2x{nominal}/width") + _SLACK_IN), None)
+    return next((nominal for nominal in _NOMINAL_WIDTHS if not exceeds(wide_in, value("lumber", f"2x{nominal}/width"))), None)
 
 
 def _is_thick(section: Section) -> bool:
     """Whether the piece counts as nominal 4 in thick; up to nominal 3 in it doesn't."""
-    return section.thin_in > value("lumber", "2x3/width") + _SLACK_IN
+    return exceeds(section.thin_in, value("lumber", "2x3/width"))
 
 
 def _refusal(section: Section, nominal: str | None, grade: str, *, southern: bool) -> str:
-    if section.thin_in < value("lumber", "2x4/thickness") - _SLACK_IN:
+    if exceeds(value("lumber", "2x4/thickness"), section.thin_in):
         return f"{format_exact_length(section.thin_in)} is thinner than dressed dimension lumber (1 1/2 in): boards have no values here."
-    if section.thin_in > value("lumber", "4x4/thickness") + _SLACK_IN:
+    if exceeds(section.thin_in, value("lumber", "4x4/thickness")):
         return f"{format_exact_length(section.thin_in)} is thicker than dimension lumber (3 1/2 in): timbers have their own table."
     if nominal is None:
         return f"{format_exact_length(section.wide_in)} is wider than a dressed 12 in piece."

@@ -75,7 +75,7 @@ def route_arm(job: FilledJob, outlet: Spot, beside_in: float = 0.0) -> ArmWay:
     if beside_in:
         x += (beside_in + radius_in + value("practice", "frame/outlet-air")) * side
     bend = _swing((x, y), stub_x, run_in, radius_in)
-    if beside_in and (stub_x - x) * side < 0.0 and _distance(outlet, (x, y), bend) < beside_in + radius_in:
+    if beside_in and _distance(outlet, (x, y), bend) < beside_in + radius_in:
         bend = _swing((x, y), x + side * 1e-9, run_in, radius_in)  # straight to the wall, away from the disposer where that is too near
         turn_y = max(radius_in, min(bend[1], y - beside_in) - radius_in)
         return _join((x, y), (bend[0], max(bend[1], turn_y)), stub_x, turn_y)
@@ -103,10 +103,10 @@ def along_line(start: Spot, end: Spot, share: float) -> Spot:
 def _swing(inlet: Spot, stub_x: float, run_in: float, radius_in: float) -> Spot:
     """Where a bend ends that is swung until it is in line with the stub; along the wall, as far as it must, where that is too near."""
     (x, y), aside_in = inlet, abs(stub_x - inlet[0])
-    deep_in = math.sqrt(max(run_in**2 - min(aside_in, run_in) ** 2, 0.0))
+    deep_in = math.sqrt(run_in**2 - min(aside_in, run_in) ** 2)
     if y - deep_in < 2.0 * radius_in:
         deep_in = max(0.0, min(run_in, y - 2.0 * radius_in))
-    return x + math.copysign(math.sqrt(max(run_in**2 - deep_in**2, 0.0)), stub_x - x), max(y - deep_in, radius_in)
+    return x + math.copysign(math.sqrt(run_in**2 - deep_in**2), stub_x - x), max(y - deep_in, radius_in)
 
 
 def _distance(spot: Spot, start: Spot, end: Spot) -> float:

@@ -9,6 +9,7 @@ from kit.design.place_counter import Opening
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.sources import value
+from kit.units import exceeds
 
 __all__ = ["Carrying", "choose_carrying"]
 
@@ -60,6 +61,6 @@ def choose_carrying(job: FilledJob, levels: Levels, load: Load, at: SinkPlace, o
         if sink.held_by == "clips" or hung_lb <= value("practice", "sink/clips-carry"):
             return Carrying("clips", hung_lb=hung_lb, most="sink/clips-carry")
     above_in = max(0.0, at.rim_z[0] - levels.box_top_in) if sink.carried_at != "bowl" else 0.0
-    if sink.carried_at == "bowl" or above_in > 1e-9:
+    if sink.carried_at == "bowl" or exceeds(above_in, 0.0):
         return Carrying("platform", hung_lb=hung_lb, above_in=above_in)
     return Carrying("cleats", hung_lb=hung_lb)

@@ -6,13 +6,12 @@ from typing import Literal
 from kit.design.levels import Levels
 from kit.job import FilledJob
 from kit.sources import value
+from kit.units import exceeds
 
 __all__ = ["MEASURE_FIRST", "DoorPlan", "design_doors", "door_count"]
 
 MEASURE_FIRST = "Measure the sink before you order them, if there is time."
 """Of new doors whose height is from the sink's sheet: they are ordered ahead with the other goods, so that no open kitchen waits for them."""
-
-_HAIR_IN = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,7 @@ class DoorPlan:
     @property
     def is_too_low(self) -> bool:
         """Whether what would be left is no door any more."""
-        return self.work != "keep" and self.height_in < value("practice", "doors/least-height") - _HAIR_IN
+        return self.work != "keep" and exceeds(value("practice", "doors/least-height"), self.height_in)
 
 
 def door_count(width_in: float) -> int:
@@ -73,13 +72,13 @@ def design_doors(job: FilledJob, levels: Levels) -> DoorPlan | None:
 def _work(job: FilledJob, lower_in: float) -> tuple[Literal["keep", "trim", "new"], str]:
     """What must be done so that the doors start that much lower [in], and why."""
     cabinet = job.cabinet
-    if lower_in <= _HAIR_IN:
+    if not exceeds(lower_in, 0.0):
         return "keep", "the apron ends above them"
     if cabinet.door_kind == "five-piece":
         return "new", "five-piece doors can't be trimmed"
     if cabinet.door_kind == "wrapped":
         return "new", "wrapped or banded doors can't be trimmed"
     above_bore_in = cabinet.hinge_bore_in - value("practice", "doors/hinge-bore") / 2.0
-    if cabinet.hinge_bore_in > 0.0 and lower_in > above_bore_in - value("practice", "doors/beside-bore") + _HAIR_IN:
+    if cabinet.hinge_bore_in and exceeds(lower_in, above_bore_in - value("practice", "doors/beside-bore")):
         return "new", "the cut would hit the hinge bores"
     return "trim", "slab doors, cut clear of the hinge bores"

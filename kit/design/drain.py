@@ -67,7 +67,7 @@ class DrainRoute:
     @property
     def moves(self) -> bool:
         """Whether the stub must come down."""
-        return self.lower_by_in is not None and self.lower_by_in > 0.0
+        return bool(self.lower_by_in)
 
     @property
     def is_lowered(self) -> bool:

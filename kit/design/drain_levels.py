@@ -13,7 +13,7 @@ from kit.design.require import require
 from kit.errors import Fault, JobError
 from kit.lists.goods_rows import MOUNTS, MountKind
 from kit.sources import rows_under, value
-from kit.units import format_length, next_mark
+from kit.units import exceeds, format_length, next_mark
 
 __all__ = [
     "CONFIRM",
@@ -29,7 +29,6 @@ __all__ = [
     "pair_bowls",
 ]
 
-HAIR_IN = 1e-9
 CONFIRM = "confirm with the local authority"
 FAMILIES = ("irc", "ipc", "upc")
 
@@ -170,7 +169,7 @@ def code_settings(family: str) -> CodeSettings:
         seal_most_in=look("seal-most"),
         outlets_apart_most_in=look("outlets-apart-most"),
         bowl_depth_spread_most_in=look("bowl-depth-spread-most"),
-        bowl_depth_spread_stops=look("bowl-depth-spread-stops") > 0.0,
+        bowl_depth_spread_stops=bool(look("bowl-depth-spread-stops")),
     )
 
 
@@ -232,7 +231,7 @@ def _stub_built(measures: DrainMeasures, highest_in: float) -> float:
         return highest_in
     if measures.wanted_in is not None:
         return min(measures.wanted_in, measures.stub_in)
-    return measures.stub_in if measures.stub_in <= highest_in + HAIR_IN else highest_in - measures.spare_in
+    return highest_in - measures.spare_in if exceeds(measures.stub_in, highest_in) else measures.stub_in
 
 
 def _refuse(measures: DrainMeasures) -> None:
@@ -249,7 +248,7 @@ def _refuse(measures: DrainMeasures) -> None:
         positive={name: getattr(measures, name) for name in names} | optional,
         not_negative={name: getattr(measures, name) for name in zero_too},
     )
-    if measures.mount == "under" and measures.rim_above_in > 0.0:
+    if measures.mount == "under" and measures.rim_above_in:
         raise JobError(Fault("rim_above_in", f"{measures.rim_above_in:g} was given; a rim under the countertop can't stand above its seat; give 0."))
 
 
@@ -274,7 +273,7 @@ def _tape(inches: float) -> str:
 
 def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
     """List what helps when the stub stands too high, least work first; empty when it doesn't."""
-    if levels.lower_by_in is None or levels.over_in is None or levels.over_in <= HAIR_IN:
+    if levels.lower_by_in is None or levels.over_in is None or not exceeds(levels.over_in, 0.0):
         return ()
     short, down = (format_length(next_mark(length_in)) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
     return (
@@ -290,9 +289,9 @@ def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference
     """Tell whether two bowls may share one trap, by the distance of their outlets and the difference of their depths [in]."""
     require(positive={"outlets_apart_in": outlets_apart_in}, not_negative={"depth_difference_in": depth_difference_in})
     reasons, questions = [], []
-    if outlets_apart_in > settings.outlets_apart_most_in + HAIR_IN:
+    if exceeds(outlets_apart_in, settings.outlets_apart_most_in):
         reasons.append(f"the outlets are {format_length(outlets_apart_in)} apart, more than {format_length(settings.outlets_apart_most_in)} ({CONFIRM}).")
-    if depth_difference_in > settings.bowl_depth_spread_most_in + HAIR_IN:
+    if exceeds(depth_difference_in, settings.bowl_depth_spread_most_in):
         allowed = format_length(settings.bowl_depth_spread_most_in) if settings.bowl_depth_spread_most_in else "none: the same depth is needed"
         words = f"one bowl is {format_length(depth_difference_in)} deeper than the other; allowed is {allowed}"
         if settings.bowl_depth_spread_stops:

@@ -6,14 +6,14 @@ from itertools import pairwise
 
 from kit.design.arm_way import ArmWay, pipe_outside_in, stub_end_in
 from kit.design.cut_lengths import cut_between_centers, find_takeout
-from kit.design.drain_levels import HAIR_IN, DrainLevels
+from kit.design.drain_levels import DrainLevels
 from kit.design.waste_way import WasteWay
 from kit.errors import CutError, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 from kit.sources.sizes import item_size
-from kit.units import count_parts
+from kit.units import count_parts, exceeds
 
 __all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "disposer_tube_in", "drain_pipes", "join_of_size", "list_fittings", "list_pipes"]
 __all__ += ["WASTE_TUBE", "tailpiece_in", "trap_adapter_of"]
@@ -77,7 +77,7 @@ def arm_material_of(job: FilledJob, stub: str, way: ArmWay) -> str | None:
     plumbing = job.plumbing
     if plumbing.drain_new != "slip-joint":
         return plumbing.drain_new
-    if len(way.legs_in) == 1 and way.length_in - stub_end_in(way) <= value("practice", "drain/slip-reach") + HAIR_IN:
+    if len(way.legs_in) == 1 and not exceeds(way.length_in - stub_end_in(way), value("practice", "drain/slip-reach")):
         return None
     return stub if stub in {"pvc", "abs"} else "pvc"
 
@@ -104,7 +104,7 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, wastes: Sequen
     for tail_in, strainers in _tailpieces(job, levels).items():
         pipes += _tubes("tailpiece", tail_in, strainers)
     for name, length_in in (("disposer tube", disposer_tube_in(job, levels)), *((WASTE_TUBE, waste.beyond_set_in) for waste in wastes)):
-        pipes += _tubes(name, length_in, 1) if length_in > 0.0 else []
+        pipes += _tubes(name, length_in, 1) if length_in else []
     return (*pipes, *_arm(job, lists, way, arm))
 
 
@@ -115,7 +115,7 @@ def _tailpieces(job: FilledJob, levels: DrainLevels) -> dict[float, int]:
     """
     depths = sorted((bowl.depth_in for bowl in job.sink.bowls), reverse=True)[1 if job.plumbing.disposer != "none" else 0 :]
     lengths = {depth_in: tailpiece_in(job, levels, job.sink.deepest_in - depth_in) for depth_in in depths}
-    return {length_in: depths.count(depth_in) for depth_in, length_in in lengths.items() if round(length_in, 6) > 0.0}
+    return {length_in: depths.count(depth_in) for depth_in, length_in in lengths.items() if exceeds(length_in, 0.0)}
 
 
 def tailpiece_in(job: FilledJob, levels: DrainLevels, higher_in: float = 0.0) -> float:

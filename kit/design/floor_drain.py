@@ -5,9 +5,9 @@ of the settings let no S-trap be built (from memory); a licensed plumber and the
 """
 
 from kit.design.arm_way import ArmWay
-from kit.design.drain_levels import HAIR_IN, DrainLevels
+from kit.design.drain_levels import DrainLevels
 from kit.job import FilledJob
-from kit.units import format_length, format_side
+from kit.units import exceeds, format_length, format_side
 
 __all__ = ["NO_VENT", "why_not_designed"]
 
@@ -34,9 +34,9 @@ def why_not_designed(job: FilledJob, way: ArmWay | None, levels: DrainLevels) ->
         return NO_VENT
     if plumbing.floor_pipe_at_in is None or inlet_in is None:
         return "nobody measured where its pipe is or how high its inlet is"
-    if arm_in < levels.arm_shortest_in - HAIR_IN:
+    if exceeds(levels.arm_shortest_in, arm_in):
         return f"the trap would sit right over its pipe: {format_length(arm_in)} of arm, at least {format_length(levels.arm_shortest_in)} before the vent"
-    if inlet_in > levels.stub_highest_in + HAIR_IN:
+    if exceeds(inlet_in, levels.stub_highest_in):
         highest = format_side(levels.stub_highest_in, "above the floor", "below the floor")
         return f"its inlet stands too high: {format_length(inlet_in)}; the arm needs it no higher than {highest}"
     if vent_in is not None and vent_in <= inlet_in:

@@ -12,6 +12,7 @@ from kit.design.place_counter import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.solids import Body
 from kit.sources import rows_under, value
+from kit.units import without_noise
 
 __all__ = ["Frame", "Member", "cleat_screws", "describe_frame"]
 
@@ -82,7 +83,7 @@ def describe_frame(job: FilledJob, levels: Levels, carrying: Carrying, place: Fr
         members=members,
         posts=sum(member.count for member in members if member.name == "post"),
         screws=_screws_of(members),
-        toe_board_off=job.cabinet.toe_height_in > 0.0 and any(member.name == "block below post" for member in members),
+        toe_board_off=bool(job.cabinet.toe_height_in) and any(member.name == "block below post" for member in members),
         cleat_screws=sum(_screws(member) * member.count for member in at_sides),
         cleat_screw_in=_cleat_screw_in(job, reach_in) if at_sides else 0.0,
         rim_above_box_in=carrying.above_in,
@@ -99,7 +100,7 @@ def _members(bodies: Sequence[Body]) -> tuple[Member, ...]:
     alike: dict[tuple[str, str, float, float], list[str]] = {}
     for body in bodies:
         width_in = body.size_in("y") if body.item == PANEL else 0.0
-        alike.setdefault((_kind_of(body), body.item, round(body.length_in, 9), round(width_in, 9)), []).append(body.name)
+        alike.setdefault((_kind_of(body), body.item, without_noise(body.length_in), without_noise(width_in)), []).append(body.name)
     return tuple(
         Member(name, item, length_in, len(names), _WAYS.get(name, "on edge"), width_in, tuple(names))
         for (name, item, length_in, width_in), names in alike.items()

@@ -100,14 +100,14 @@ def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterato
     below_in = cabinet.floor_height_in - cabinet.floor_thickness_in
     fields = (*BOX, "cabinet.floor_height", "cabinet.floor_thickness")
     fall_in = floor_fall_in(job, sum(x) / 2.0)
-    foot = (f"{SHIMS} {where}",) if fall_in > 0.0 else (SUBFLOOR,)
+    foot = (f"{SHIMS} {where}",) if fall_in else (SUBFLOOR,)
     on = (f"block below post {where}",) if below_in > 0.0 else foot
     yield member(f"post {where}", Block(x, y, (cabinet.floor_height_in, top_in)), on, "z", fields)
     if below_in > 0.0:
         yield member(f"block below post {where}", Block(x, y, (0.0, below_in)), foot, "z", fields)
-    if fall_in > 0.0:
+    if fall_in:
         packer_in, packer, read = strips_in(max(fall_in - pair_in(), 0.0)), f"{POST_PACKER} {where}", ("levelness.readings",)
-        filled_in, packed = fall_in - packer_in, packer_in > 0.0
+        filled_in, packed = fall_in - packer_in, bool(packer_in)
         yield Body(*foot, "shims", (Block(x, y, (-filled_in, 0.0)),), Stage.BUILT, stands_on=(packer if packed else SUBFLOOR,), fields=read)
         if packed:
             yield Body(packer, "shims", (Block(x, y, (-fall_in, -filled_in)),), Stage.BUILT, stands_on=(SUBFLOOR,), fields=read)

@@ -48,9 +48,9 @@ def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
         width_in=width_in,
         height_in=height_in,
         left_over_side_in=side_in,
-        rail_removed=framed and cabinet.top_rail_in > 0.0,
-        mid_rail_removed=framed and cabinet.mid_rail_in > 0.0 and cabinet.mid_rail_top_in is not None and cabinet.mid_rail_top_in < height_in,
-        false_front_removed=cabinet.false_front_bottom_in is None or cabinet.false_front_bottom_in > 0.0,
+        rail_removed=framed and bool(cabinet.top_rail_in),
+        mid_rail_removed=framed and bool(cabinet.mid_rail_in) and cabinet.mid_rail_top_in is not None and cabinet.mid_rail_top_in < height_in,
+        false_front_removed=cabinet.false_front_bottom_in != 0.0,
         edge_thickness_in=value("practice", "frame/face-frame") if framed else cabinet.side_thickness_in,
         neighbor_boxes=boxes,
     )

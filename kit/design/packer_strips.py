@@ -1,7 +1,7 @@
 """What is a packer put together from: the strip it is cut from is as thick as a 1x2, so a thinner one is ripped, and a thicker one lies in layers."""
 
 from kit.sources import value
-from kit.units import count_parts, format_length
+from kit.units import count_parts, exceeds, format_length
 
 __all__ = ["layer_name", "strip_layers", "strip_words", "strips_in"]
 
@@ -11,7 +11,7 @@ def strip_layers(thick_in: float) -> tuple[float, ...]:
     strip_in = value("lumber", "1x2/thickness")
     whole = max(count_parts(thick_in, strip_in) - 1, 0)
     left_in = thick_in - whole * strip_in
-    return (*(strip_in for _ in range(whole)), *([left_in] if left_in >= value("practice", "packer/ripped-least") - 1e-6 else []))
+    return (*(strip_in for _ in range(whole)), *([left_in] if not exceeds(value("practice", "packer/ripped-least"), left_in) else []))
 
 
 def strips_in(thick_in: float) -> float:
@@ -33,7 +33,7 @@ def layer_name(layer_in: float) -> str:
     >>> layer_name(0.25), layer_name(0.75)
     (', ripped to 1/4 in thick', '')
     """
-    return f", ripped to {format_length(layer_in)} thick" if layer_in < value("lumber", "1x2/thickness") - 1e-6 else ""
+    return f", ripped to {format_length(layer_in)} thick" if exceeds(value("lumber", "1x2/thickness"), layer_in) else ""
 
 
 def strip_words(thick_in: float) -> str:
@@ -54,5 +54,5 @@ def strip_words(thick_in: float) -> str:
     whole = len(layers) - bool(ripped)
     strips = f"{thick} thick: {whole} {'strip' if whole == 1 else 'strips'} of {strip}"
     if not ripped:
-        return f"{strips} as bought" + (f", and shims for the last {format_length(left_in)}" if left_in > 1e-6 else "")
+        return f"{strips} as bought" + (f", and shims for the last {format_length(left_in)}" if exceeds(left_in, 0.0) else "")
     return f"{strips}, and one ripped to {format_length(layers[-1])}" if whole else f"{thick} thick, ripped from a {strip} strip"

@@ -9,7 +9,7 @@ from kit.design.place_room import SUBFLOOR
 from kit.design.plywood import sheet_item
 from kit.design.shims import raised_in
 from kit.job import FilledJob
-from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve
+from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve, length_of
 from kit.sources import value
 
 __all__ = [
@@ -81,7 +81,7 @@ def base_width(model: Model) -> Gap:
     """The sink base from outside to outside."""
     left, right = model["side left"], model["side right"]
     span = (left.span("x")[0], right.span("x")[1])
-    return Gap(span[1] - span[0], "x", span, left.fields)
+    return Gap(length_of(span), "x", span, left.fields)
 
 
 def base_top_in(model: Model) -> float:
@@ -261,7 +261,7 @@ def _doors(job: FilledJob, doors: DoorPlan | None) -> Iterator[Body]:
         yield Body("doors", "doors", (today,), Stage.TODAY | Stage.BUILT, stands_on=hung, fields=fields)
         return
     yield Body("doors today", "doors", (today,), Stage.TODAY, stands_on=hung, fields=fields)
-    if doors.height_in > 0.0:
+    if doors.height_in:
         built = Block(today.x, today.y, (low_in, low_in + doors.height_in))
         yield Body("doors", "doors", (built,), Stage.BUILT, stands_on=hung, fields=(*fields, "cabinet.door_reveal", "sink.apron_height"))
 

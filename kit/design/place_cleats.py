@@ -8,7 +8,7 @@ from kit.design.front import FrontCut
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, grown, spans_cross
+from kit.solids import Block, Body, Span, grown, length_of, spans_cross
 from kit.sources import value
 from kit.units import count_parts
 
@@ -43,10 +43,10 @@ def place_cleats(job: FilledJob, at: SinkPlace, cut: FrontCut | None, load_lb: f
 
 def _reach_in(job: FilledJob, at: SinkPlace) -> float:
     """A bare cleat reaches in by its thickness; it is packed out only where it carries too little rim, and stays clear of the bowl."""
-    inside_in = inside(job)[1] - inside(job)[0]
+    inside_in = length_of(inside(job))
     least_in = value("checks", "cabinet/rim-on-cleat") + value("checks", "tape/tolerance")
-    wanted_in = (inside_in - (at.rim_x[1] - at.rim_x[0])) / 2.0 + least_in
-    most_in = (inside_in - (at.outside_x[1] - at.outside_x[0])) / 2.0 - value("practice", "frame/bowl-clearance")
+    wanted_in = (inside_in - (length_of(at.rim_x))) / 2.0 + least_in
+    most_in = (inside_in - (length_of(at.outside_x))) / 2.0 - value("practice", "frame/bowl-clearance")
     return max(thick_in(), min(wanted_in, most_in))
 
 
@@ -64,7 +64,7 @@ def _packers(job: FilledJob, side: str, packing_in: float, deep: Span, z: Span) 
 def _rear_cross(job: FilledJob, block: Block, load_lb: float, others: Sequence[Body]) -> Iterator[Body]:
     """Under the rear rim, on both rear posts; a third post near its middle where it is long or carries much, clear of the drain."""
     posts, middle = [f"post rear {side}" for side in SIDES], None
-    if block.x[1] - block.x[0] > value("practice", "frame/cross-span") or load_lb > value("practice", "frame/cross-load"):
+    if length_of(block.x) > value("practice", "frame/cross-span") or load_lb > value("practice", "frame/cross-load"):
         middle = _middle_post(job, block, others)
     if middle is not None:
         posts.append("post rear middle")
@@ -75,7 +75,7 @@ def _rear_cross(job: FilledJob, block: Block, load_lb: float, others: Sequence[B
 
 def _middle_post(job: FilledJob, block: Block, others: Sequence[Body]) -> Span | None:
     """The place nearest to the middle, within the middle third, where a post meets nothing that is built; None where there is none."""
-    middle_in, third_in, step_in = sum(block.x) / 2.0, (block.x[1] - block.x[0]) / 6.0, value("practice", "frame/outlet-air")
+    middle_in, third_in, step_in = sum(block.x) / 2.0, length_of(block.x) / 6.0, value("practice", "frame/outlet-air")
     steps = range(math.floor(max(third_in, 0.0) / step_in) + 1)
     for off_in in (sign * number * step_in for number in steps for sign in (1.0, -1.0)):
         x = (middle_in + off_in - edge_in() / 2.0, middle_in + off_in + edge_in() / 2.0)

@@ -9,7 +9,7 @@ from kit.design.place_boxes import face_back_in
 from kit.design.place_holes import DeckHole, rear_flange_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Gap, Model, Span, Stage, carve, grown
+from kit.solids import Block, Body, Gap, Model, Span, Stage, carve, grown, spans_cross
 from kit.sources import value
 
 __all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top", "sub_top_deep"]
@@ -164,7 +164,7 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
     ]
     if at.rim_z[0] < levels.box_top_in:
         gaps.append(Block(grown(at.rim_x, clear_in), (at.rim_y[0] - clear_in, opening.y[1] if opening.open_front else at.rim_y[1] + clear_in), z))
-    gaps += [Block(member.span("x"), member.span("y"), z) for member in members if member.span("z")[1] > z[0]]
+    gaps += [Block(member.span("x"), member.span("y"), z) for member in members if spans_cross(member.span("z"), z)]
     strips: tuple[Block, ...] = (run,)
     for gap in gaps:
         strips = carve(strips, gap)

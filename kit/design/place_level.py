@@ -29,7 +29,7 @@ def place_run_packers(job: FilledJob, levels: Levels, shims: Shims) -> Iterator[
     top_in, deep_in = (levels.packed_top_in, job.cabinet.depth_in) if on_tops else (raised_in(job), toe_board_back_in(job))
     for support in shims.supports:
         x_in, low_in = support.at_in - base_in, top_in - support.worst_in
-        if support.packer_in > 0.0 and not (on_tops and 0.0 <= x_in <= job.cabinet.width_in):
+        if support.packer_in and not (on_tops and 0.0 <= x_in <= job.cabinet.width_in):
             block = Block((x_in - half_in, x_in + half_in), (0.0, deep_in), (low_in, low_in + support.packer_in))
             fields = ("levelness.readings", "counter.sink_center", "cabinet.width")
             yield Body(f"{RUN_PACKER}, {format_length(support.at_in)} from its left end", "shims", (block,), Stage.BUILT, stands_on=(SUBFLOOR,), fields=fields)

@@ -7,7 +7,7 @@ from kit.design.levels import rim_fields
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace, back_fields
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, carve, free_spans, grown, spans_cross
+from kit.solids import Block, Body, Span, Stage, carve, free_spans, grown, length_of, spans_cross
 from kit.sources import value
 
 __all__ = ["CORNER_SHIMS", "place_platform"]
@@ -108,7 +108,7 @@ def _joist_places(y: Span, bowl_y: Span, taken: Sequence[Span]) -> dict[str, Spa
 
     Behind the bowl's rear edge the rear joist lies only where the drain leaves no room below the bowl.
     """
-    free, middle_in = [span for span in free_spans(y, taken) if span[1] - span[0] >= thick_in()], sum(bowl_y) / 2.0
+    free, middle_in = [span for span in free_spans(y, taken) if length_of(span) >= thick_in()], sum(bowl_y) / 2.0
     starts = [max(min(max(bowl_y[0], low), high - thick_in()), low) for low, high in free]
     starts = [start for start in starts if start + thick_in() <= middle_in <= free[-1][1] - thick_in()]
     if not starts:

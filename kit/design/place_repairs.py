@@ -9,7 +9,7 @@ from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.design.plywood import sheet_item
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Span, Stage, carve, spans_cross
+from kit.solids import Axis, Block, Body, Span, Stage, carve, length_of, spans_cross
 from kit.sources import value
 
 __all__ = ["BACK_PATCH", "SIDE_DOUBLER", "locate_back_opening", "place_back_patch", "place_side_doublers"]
@@ -35,13 +35,14 @@ def place_back_patch(opening: Block | None, pipes: Sequence[Body]) -> Iterator[B
     patch: tuple[Block, ...] = (opening,)
     for pipe in pipes:
         patch = carve(patch, Block(pipe.span("x"), pipe.span("y"), pipe.span("z"))) or patch
-    item, along = sheet_item(opening.y[1] - opening.y[0]), _longer(opening.x, opening.z)
+    item, along = sheet_item(length_of(opening.y)), _longer(opening.x, opening.z)
     fields = ("cabinet.back_panel", "plumbing.stub_height", "plumbing.stub_offset")
     yield Body(BACK_PATCH, "cabinet", patch, Stage.BUILT, stands_on=("side left", "side right"), item=item, along=along, fields=fields)
 
 
 def _longer(x: Span, z: Span) -> Axis:
-    return "x" if x[1] - x[0] >= z[1] - z[0] else "z"
+    lengths: dict[Axis, float] = {"x": length_of(x), "z": length_of(z)}
+    return max(lengths, key=lengths.__getitem__)
 
 
 def place_side_doublers(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Iterator[Body]:

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from kit.solids import Block, Body, Rod, Span, Stage
+from kit.design.doors import door_count
+from kit.solids import Block, Body, Rod, Span, Stage, length_of
 from kit.sources import value
 
 __all__ = ["place_rooms"]
@@ -70,6 +71,6 @@ def _slip_nut(trap: Body, inlet: tuple[float, float], by_right: tuple[str, ...])
 def _doors(doors: Body) -> Body:
     """As deep as a door is wide: one on each side, hung at its outer edge."""
     front_in, across = doors.span("y")[1], doors.span("x")
-    wide_in = (across[1] - across[0]) / (1 if across[1] - across[0] <= value("site_work", "doors/one-up-to") else 2)
+    wide_in = length_of(across) / door_count(length_of(across))
     deep: Span = (front_in, front_in + wide_in)
     return _room("the swing of the doors", "swing", (doors,), Block(across, deep, doors.span("z")))

@@ -57,7 +57,7 @@ def crowded(job: FilledJob, placed: Sequence[Body]) -> int:
     """How many of them find no free place beside what is placed."""
     solid, overlapping = [body for body in placed if not body.room], 0
     for body in place_stored(job, placed):
-        overlapping += any(overlap_depth(shape, own) > 0.0 for other in solid if other.is_at(Stage.BUILT) for shape in other.shapes for own in body.shapes)
+        overlapping += any(overlap_depth(shape, own) for other in solid if other.is_at(Stage.BUILT) for shape in other.shapes for own in body.shapes)
     return overlapping
 
 

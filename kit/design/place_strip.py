@@ -8,7 +8,7 @@ from kit.design.place_boxes import box_back_in
 from kit.design.place_counter import STRIP_CLEAT
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Stage, free_spans, grown, spans_cross
+from kit.solids import Block, Body, Stage, free_spans, grown, length_of, spans_cross
 from kit.sources import value
 
 __all__ = ["place_strip_cleat"]
@@ -25,7 +25,7 @@ def place_strip_cleat(job: FilledJob, levels: Levels, at: SinkPlace, others: Seq
     none of it. Up to `counter/strip-span` it holds itself; common practice, no source.
     """
     between = inside(job)
-    if job.sink.mount != "flush" or not job.sink.is_apron or between[1] - between[0] <= value("practice", "counter/strip-span"):
+    if job.sink.mount != "flush" or not job.sink.is_apron or length_of(between) <= value("practice", "counter/strip-span"):
         return
     y, z = (box_back_in(job), box_back_in(job) + thick_in()), (levels.packed_top_in - edge_in(), levels.packed_top_in)
     sink_back_in = at.rim_y[0] if at.rim_z[0] < z[1] else at.outside_y[0]
@@ -35,5 +35,5 @@ def place_strip_cleat(job: FilledJob, levels: Levels, at: SinkPlace, others: Seq
     in_the_way = [shape.x for body in solid for shape in body.shapes if spans_cross(shape.y, y) and spans_cross(shape.z, z)]
     free = free_spans(grown(between, -play_in() / 2.0), in_the_way)
     least_in = value("practice", "frame/screw-spacing")
-    for number, x in enumerate((span for span in free if span[1] - span[0] >= least_in), 1):  # each long enough for two screws
+    for number, x in enumerate((span for span in free if length_of(span) >= least_in), 1):  # each long enough for two screws
         yield member(f"{STRIP_CLEAT} {number}", Block(x, y, z), ("side left", "side right"), "x", _FIELDS)

@@ -31,7 +31,7 @@ def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[
     such plan is found, equal pieces whose seams lie where they fall (a check says so).
     """
     least = max(count_parts(length_in, longest_in), least_seams + 1)
-    for count in range(least, least + 1 + (_MORE_PIECES if least > 1 else 0)):
+    for count in range(least, least + 1 + _MORE_PIECES):
         places = _seams_of(length_in, longest_in, count, keep_clear)
         if places is not None:
             return places

@@ -123,7 +123,7 @@ def leaning_sides(job: FilledJob) -> dict[str, float]:
     places = {"left": left_in, "right": left_in + job.cabinet.width_in}
     low = {side: max(_low_at(fronts, at_in), _low_at(rears, at_in)) - by_in for side, at_in in places.items()}
     packers = {side: strips_in(max(low_in, 0.0)) for side, low_in in low.items()}
-    return {side: packer_in for side, packer_in in packers.items() if packer_in > 0.0}
+    return {side: packer_in for side, packer_in in packers.items() if packer_in}
 
 
 def _readings(job: FilledJob) -> list[Span]:

@@ -95,7 +95,7 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         seams += _seams(run, number, places, kind.deepest_piece_in)
         crowded += sum(any(start < place < end for start, end in keep_clear) for place in places)
     seams += [Seam(joint.later, None, joint.across_in) for joint in corner_joints(counter.runs)]
-    has_splash = counter.splash == "same" and counter.splash_height_in > 0.0
+    has_splash = counter.splash == "same" and bool(counter.splash_height_in)
     splash = _in_pieces(wall_edges(counter.runs), kind.longest_piece_in, counter.splash_height_in) if has_splash else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
     movement = _movement(job, kind)

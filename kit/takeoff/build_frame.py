@@ -14,6 +14,7 @@ from kit.takeoff.sealant import bead_area
 from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, named, number, total
+from kit.units import without_noise
 from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE
 
 __all__ = ["count_frame"]
@@ -33,7 +34,7 @@ def _members(sheet: Sheet) -> list[Line]:
     lumber = total([named(member.count, member.name) * number(member.length_in, "in") for member in sticks]) / number(12, "in a foot")
     pieces = tuple(Piece(member.length_in, member.count, member.name) for member in sticks)
     lines = [sheet.buy(step, "lumber-2x4", "members", lumber, pieces=pieces, parts=("frame",))]
-    for panel in (member for member in frame.members if member.width_in > 0.0):
+    for panel in (member for member in frame.members if member.width_in):
         area = named(panel.count, panel.name) * number(panel.length_in, "in") * number(panel.width_in, "in") / number(144, "sq in a sq ft")
         lines.append(sheet.buy(step, panel.item, "panel", area, pieces=(Piece(panel.length_in, panel.count, panel.name, panel.width_in),), parts=("frame",)))
     members = total([named(member.count, member.name) for member in frame.members])
@@ -68,7 +69,7 @@ def _glue_line(sheet: Sheet) -> Amount:
     """Along all that lies on something or against it: a panel along each of its joists, the joists with it."""
     members = sheet.design.frame.members
     joists = sum(member.count for member in members if member.name == "platform joist")
-    panels = [number(joists, "joists") * number(member.length_in, "in of panel") for member in members if member.width_in > 0.0]
+    panels = [number(joists, "joists") * number(member.length_in, "in of panel") for member in members if member.width_in]
     lying = [member for member in members if member.way != "upright" and member.width_in == 0.0 and member.name != "platform joist"]
     return total([*panels, *(named(member.count, member.name) * number(member.length_in, "in") for member in lying)])
 
@@ -93,7 +94,7 @@ def _shims(sheet: Sheet) -> list[Line]:
 
 def _long_in(packer: Body) -> float:
     """As long as the post above it is wide [in]."""
-    return round(max(packer.size_in("x"), packer.size_in("y")), 6)
+    return without_noise(max(packer.size_in("x"), packer.size_in("y")))
 
 
 def _corners(sheet: Sheet) -> list[Line]:

@@ -75,7 +75,7 @@ def _heaps(sheet: Sheet) -> list[Heap]:
     job, heaps = sheet.job, []
     if sheet.design.torn_out_by_us("counter"):
         heaps.append(_broken(old_counter_area(job), job.old.counter_thickness_in, old_counter_density(sheet)))
-    if sheet.design.torn_out_by_us("splash") and job.old.splash_height_in > 0.0:
+    if sheet.design.torn_out_by_us("splash") and job.old.splash_height_in:
         heaps.append(_old_splash(sheet))
     heaps += [_broken(area, value("site_work", "wall-board/thickness"), number(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
     if job.cabinet.wet_floor and not sheet.design.abatement.takes("floor"):

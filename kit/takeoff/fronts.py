@@ -14,6 +14,7 @@ from kit.takeoff.sealant import TAPED_SIDES
 from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
+from kit.units import without_noise
 
 __all__ = ["count_front_cut", "count_fronts_back", "count_fronts_off"]
 
@@ -159,5 +160,5 @@ def _below_deck(sheet: Sheet) -> list[Amount]:
 def _strips(sheet: Sheet) -> tuple[Piece, ...]:
     """Beside the apron inside of stile or side, and below it above the doors: as they stand in the model."""
     bodies = sheet.design.placed.model.of_part("fillers", Stage.BUILT)
-    alike = Counter((next(name for name in (FILLER_BESIDE, FILLER_ABOVE) if body.name.startswith(name)), round(body.length_in, 6)) for body in bodies)
+    alike = Counter((next(name for name in (FILLER_BESIDE, FILLER_ABOVE) if body.name.startswith(name)), without_noise(body.length_in)) for body in bodies)
     return tuple(Piece(length_in, count, name) for (name, length_in), count in alike.items())

@@ -14,7 +14,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
 from kit.takeoff.working import Amount, counted, number, total
-from kit.units import count_parts
+from kit.units import count_parts, without_noise
 
 __all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_top"]
 
@@ -76,7 +76,7 @@ def _packers(sheet: Sheet) -> list[Line]:
     bodies = [body for body in sheet.design.placed.model.of_part("shims", Stage.BUILT) if body.name.startswith((BOX_PACKER, LEAN_PACKER, RUN_PACKER))]
     if not bodies:
         return []
-    layers = Counter((round(body.size_in("y"), 6), layer_name(layer_in)) for body in bodies for layer_in in strip_layers(body.size_in("z")))
+    layers = Counter((without_noise(body.size_in("y")), layer_name(layer_in)) for body in bodies for layer_in in strip_layers(body.size_in("z")))
     lengths = Counter(length_in for length_in, _ in layers.elements())
     amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sorted(lengths.items())]) / number(12, "in a foot")
     pieces = tuple(Piece(length_in, count, f"packer{name}") for (length_in, name), count in sorted(layers.items()))

@@ -144,7 +144,7 @@ def splash_length(job: FilledJob) -> Amount:
 def board_area(sheet: Sheet) -> Amount | None:
     """Wall board that comes off with a glued or tiled splash [sq ft]; None where none does."""
     job = sheet.job
-    if sheet.design.removal.splash_by != "us" or job.old.splash == "loose" or job.old.splash_height_in <= 0.0:
+    if sheet.design.removal.splash_by != "us" or job.old.splash == "loose" or not job.old.splash_height_in:
         return None
     return splash_area(job)
 

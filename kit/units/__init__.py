@@ -5,7 +5,7 @@ inches, fluid ounces. Reading is exact (fractions, one rounding at the end) and 
 the path of every slider; pint is imported only by the functions that hand out quantities.
 """
 
-from kit.units.counts import count_parts
+from kit.units.counts import count_parts, exceeds, without_noise
 from kit.units.days import format_day, format_days, format_half_day, format_instant, format_long_day, round_up_days
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
@@ -27,6 +27,7 @@ __all__ = [
     "CHANCE_WORDS",
     "convert",
     "count_parts",
+    "exceeds",
     "format_amount",
     "format_day",
     "format_days",
@@ -45,4 +46,5 @@ __all__ = [
     "parse_quantity",
     "round_up_days",
     "to_quantity",
+    "without_noise",
 ]

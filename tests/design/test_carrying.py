@@ -1,5 +1,7 @@
 """How each sink is carried, by mount, style, weight and what the job says; and the members that this asks for, by hand."""
 
+from dataclasses import replace
+
 import pytest
 from design_jobs import changed, sheet_of
 from hypothesis import given
@@ -8,7 +10,11 @@ from hypothesis import strategies as st
 from kit.checks.beams import span_uniform
 from kit.checks.wood_members import Service, load_duration, member_use, support_limit
 from kit.checks.wood_values import dressed_section, lowest_values
+from kit.design.carrying import choose_carrying
+from kit.design.frame_load import Load
+from kit.design.levels import design_levels
 from kit.design.place_cleats import _middle_post
+from kit.design.place_frame import place_frame
 from kit.design.place_room import GROUND
 from kit.solids import Block, Body
 from kit.sources import value
@@ -34,6 +40,41 @@ def test_a_light_apron_sink_laid_on_the_counter_needs_no_frame():
     """40 lb and its water are less than 250 lb."""
     found = design({"sink.mount": "top", "sink.weight": "40 lb"})
     assert (found.placed.carrying.way, found.placed.frame) == ("counter", None)
+
+
+@pytest.mark.parametrize(("wide", "most"), [(36.0, 250.0), (36.01, 125.0)])
+def test_what_the_edge_of_the_opening_carries_without_a_frame(wide, most):
+    """By the rows of the practice table: 250 lb, half of it where the opening is wider than 36 in; exactly as much still hangs."""
+    job = changed({**STANDARD, "sink.mount": "top"})
+    placed = design({**STANDARD, "sink.mount": "top"}).placed
+    opening = replace(placed.opening, x=(0.0, wide))
+    for hung, touches in ((most, False), (most + 0.1, True)):
+        found = choose_carrying(job, design_levels(job), Load(hung, 0.0, 0.0, 0.0, 0.0), placed.sink, opening)
+        assert (found.way, found.touches, found.hung_lb, found.most_lb) == ("counter", touches, hung, 250.0)
+
+
+def test_half_of_the_load_decides_on_a_third_post():
+    """More than 400 lb on the rear cross piece, half of what the frame carries: 800 lb in all stand on two posts, 802 on three."""
+    job, found = changed(), design({})
+    for load, posts in ((800.0, 2), (802.0, 3)):
+        frame = place_frame(job, found.levels, found.placed.sink, found.cut, found.placed.carrying, Load(load, 0.0, 0.0, 0.0, 0.0), ())
+        (cross,) = (body for body in frame.bodies if body.name == "rear cross piece")
+        assert len(cross.stands_on) == posts
+
+
+def test_posts_stand_on_the_subfloor_where_the_cabinets_floor_lies_on_it():
+    """A floor of 1 in whose top is 1 in above the room's: no block below the posts, and none to cut."""
+    found = design({"cabinet.floor_height": "1 in", "cabinet.floor_thickness": "1 in"})
+    assert (found.frame.of("block below post"), found.frame.toe_board_off) == (None, False)
+    assert found.placed.model["post front left"].stands_on == ("subfloor",)
+
+
+def test_a_rim_that_ends_before_the_cleats_rests_on_none_of_them():
+    """A body 30 in wide between cleats that may reach in no further than the bowl leaves: nothing lies on them, never less."""
+    found = design(
+        {"sink.apron_width": "30 in", "sink.body_width": "28 1/2 in", "sink.bowl_width": "28 1/2 in", "sink.bowls[1].width": "27 in", "cabinet.width": "42 in"}
+    ).frame
+    assert (found.rim_on_cleat_in, found.carried_at) == (0.0, "rim")
 
 
 def test_a_support_is_brought_up_to_touch():

@@ -4,6 +4,7 @@ import pytest
 from floor_jobs import VENTED, sheet_of
 
 from kit.checks.overlaps import check_overlaps
+from kit.design.place_floor_pipe import FLOOR_VENT, VENT_IN_WALL
 from kit.records import Level
 from kit.solids import Stage
 
@@ -42,6 +43,14 @@ def test_pipe_and_vent_stand_where_they_were_measured():
     assert model["vent of the drain in the floor"].span("z") == approx((14, 24 - 0.95))
     assert model["vent into the wall"].span("y") == approx((0, 6.75 + 0.95))
     assert "vent into the wall" not in sheet_of({**VENTED, "plumbing.floor_vent": "unknown"}).design.placed.model
+
+
+@pytest.mark.parametrize(("above", "bodies"), [(0, 0), (1 / 16, 1), (1, 2)])
+def test_a_vent_leaves_above_the_inlet_or_has_no_place(above, bodies):
+    """At the height of the inlet none; less than a pipe's radius above it no upright, only the way into the wall; an inch above both."""
+    height = sheet_of(VENTED).job.plumbing.vented_inlet_in + above
+    model = sheet_of({**VENTED, "plumbing.floor_vent": f"{height} in"}).design.placed.model
+    assert sum(name in model for name in (FLOOR_VENT, VENT_IN_WALL)) == bodies
 
 
 @pytest.mark.parametrize("place", [("12 in", "6 3/4 in"), ("24 in", "6 3/4 in"), ("18 in", "4 in"), ("28 in", "14 3/4 in"), ("18 in", "24 in")])

@@ -46,6 +46,12 @@ def test_one_piece_more_where_the_fewest_find_no_place():
     assert all(not 66 < place < 84 for place in found)
 
 
+def test_no_more_than_two_pieces_more_than_needed():
+    """100 in of at most 60, at least 12 in each: one seam in the gap at 50, or two in the gaps beside a sink; where only five pieces keep clear, equal ones."""
+    assert place_seams(100, 60, [(0, 24), (26, 49), (51, 74), (76, 100)]) == (50,)
+    assert place_seams(100, 60, [(26, 74)]) == (26, 74)
+
+
 def test_falls_back_to_equal_pieces_where_nothing_is_clear():
     """A stretch over the whole run: the fewest pieces, and a check says so."""
     assert place_seams(150, 110, [(-3, 153)]) == (75,)

@@ -38,6 +38,19 @@ def test_a_nut_in_its_way_parts_it():
     assert (left.span("x")[1], right.span("x")[0]) == pytest.approx((18 - 1.25, 18 + 1.25))
 
 
+@pytest.mark.parametrize(("inside", "pieces"), [("24 in", 0), ("24 1/16 in", 1)])
+def test_a_strip_up_to_two_feet_holds_itself(inside, pieces):
+    """Between sides of 1/2 in; 24 in by the practice table, the limit included."""
+    whole, _, part = inside.removesuffix(" in").partition(" ")
+    assert len(cleats({**NO_HOLE, "cabinet.width": f"{int(whole) + 1} {part} in".replace("  ", " ")})) == pieces
+
+
+@pytest.mark.parametrize(("rim", "pieces"), [("1 in", 1), ("2 1/2 in", 0)])
+def test_a_rim_that_hangs_into_the_base_leaves_no_room_behind_it(rim, pieces):
+    """22 1/2 in deep: its back 2 1/4 in from the wall, where the cleat ends, its bowl farther off. A rim thinner than the counter passes above the cleat."""
+    assert len(cleats({**NO_HOLE, "sink.depth": "22 1/2 in", "sink.rear_rim": "4 in", "sink.rim_thickness": rim})) == pieces
+
+
 def test_it_is_bought_and_cut_with_the_frame():
     """In the pieces of the lumber, at its length."""
     pieces = [piece for line in count_frame(sheet_of(NO_HOLE)) for piece in line.pieces if piece.name == "strip cleat"]

@@ -75,6 +75,14 @@ def test_equilibrium_moisture_agrees_with_the_metric_form(celsius, humidity):
 def test_equilibrium_moisture_at_its_ends():
     """Dry air dries wood fully; outside 0 to 100 % and 30 to 210 F the input is refused."""
     assert equilibrium_moisture(0.0) == 0.0
+
+
+@pytest.mark.parametrize(("humidity", "temperature"), [(100.1, 70.0), (-0.1, 70.0), (50.0, 29.9), (50.0, 210.1)])
+def test_beyond_the_range_of_the_equation_is_refused(humidity, temperature):
+    """0 to 100 % and 30 to 210 F, ends included."""
+    assert equilibrium_moisture(50.0, 30.0) > equilibrium_moisture(50.0, 210.0) > 0.0
+    with pytest.raises(JobError, match="to"):
+        equilibrium_moisture(humidity, temperature)
     assert 24.0 < equilibrium_moisture(100.0) < 32.0
     with pytest.raises(JobError, match=r"(?s)humidity_percent: 100\.1 was given; give a number, 0 to 100\..*temperature_f: 29 was given"):
         equilibrium_moisture(100.1, 29.0)
