@@ -90,16 +90,14 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 "drain/without-disposer",
                 "Drain stub without a disposer",
                 Level.OK,
-                f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}"
-                if without_in > 0.0
-                else "the stub stays where it is",
+                f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}" if without_in else "the stub stays where it is",
                 "a price without it, too",
                 basis=f"highest stub {format_side(route.stub_max_without_disposer_in, *FLOOR)} with a strainer, "
                 f"{format_side(route.stub_max_in, *FLOOR)} with the disposer",
                 source="geometry",
-                remedy="Ask the customer whether the disposer is worth opening the wall."
-                if without_in <= 0.0
-                else "Ask the customer whether the disposer is worth the difference; the wall is opened either way.",
+                remedy="Ask the customer whether the disposer is worth the difference; the wall is opened either way."
+                if without_in
+                else "Ask the customer whether the disposer is worth opening the wall.",
                 parts=("disposer", "stub"),
             )
         )

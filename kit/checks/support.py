@@ -163,7 +163,7 @@ def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Find
     cross, rim = model["rear cross piece"], model["sink rim"]
     posts = sorted(model[name].span("x") for name in cross.stands_on if name in model)
     ways = [right[0] - left[1] for left, right in itertools.pairwise(posts)]
-    span_in = max(ways) if ways and max(ways) > 0.0 else cross.length_in
+    span_in = max(ways, default=cross.length_in)
     load_lb = _carried_lb(design, loads) / 2.0
     use = _beam_use(span_in, load_lb, brittle=kind.brittle)
     if isinstance(use, NoValue):

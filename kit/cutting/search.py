@@ -102,8 +102,6 @@ class Search:
             others = self._place(rest, add_sticks(sticks, load[0], -1), usable)
             if others is not None:
                 return [load, *others]
-            if self.nodes < 0:
-                return None
             usable.remove(load)  # no plan from here has such a stick
         self.failed.add((pieces, sticks))
         return None

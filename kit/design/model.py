@@ -47,7 +47,7 @@ class Placed:
     opening: Opening
     carrying: Carrying
     frame: FramePlace | None
-    holes: tuple[DeckHole, ...] = ()
+    holes: tuple[DeckHole, ...]
 
     @property
     def counter_holes(self) -> tuple[DeckHole, ...]:
@@ -61,7 +61,7 @@ class Placed:
 
 
 def place_all(
-    job: FilledJob, levels: Levels, shims: Shims, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load, ledge_holes: int = 0
+    job: FilledJob, levels: Levels, shims: Shims, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load, ledge_holes: int
 ) -> Placed:
     """Place all in one order: room, base, pipes, taps, what must stay free, frame, sink, counter, what else lives there; each gets what stands already."""
     at = locate_sink(job, levels)

@@ -41,10 +41,11 @@ def _open_over_night(sheet: Sheet) -> bool:
 def _open_stubs(sheet: Sheet) -> list[Amount]:
     """Stubs and branches that no new valve shuts; a new valve with a second outlet shuts the dishwasher's branch."""
     plumbing, new = sheet.job.plumbing, min(sheet.design.supply.stops, HOT_AND_COLD)
-    stubs = [counted(HOT_AND_COLD - new, "hot or cold stub without a new valve", "stubs without new valves")] if new < HOT_AND_COLD else []
+    old = HOT_AND_COLD - new
+    stubs = [counted(old, "hot or cold stub without a new valve", "stubs without new valves")] if old else []
     if plumbing.dishwasher and not new:
         stubs.append(number(1, "dishwasher branch"))
-    branches = (("filter", plumbing.filter), ("hot-tap", plumbing.hot_tap)) if new < HOT_AND_COLD else ()
+    branches = (("filter", plumbing.filter), ("hot-tap", plumbing.hot_tap)) if old else ()
     return [*stubs, *(number(1, f"{name} branch") for name, there in branches if there)]
 
 

@@ -262,6 +262,8 @@ CASES = [
     # outlet 14 3/4 from the wall, a disposer of 8 in ends at 18 3/4: the front joist lies 1/2 in before it, past its posts; a wider one comes nearer
     case("support/beside-outlet", "ok", 0.0, sink__carried_at="bowl", plumbing__disposer="keep", plumbing__disposer_diameter="8 in"),
     case("support/beside-outlet", "caution", -1 / 4, sink__carried_at="bowl", plumbing__disposer="keep", plumbing__disposer_diameter="8 1/2 in"),
+    # 9 in across: the joist touches it
+    case("support/beside-outlet", "caution", -1 / 2, sink__carried_at="bowl", plumbing__disposer="keep", plumbing__disposer_diameter="9 in"),
     # without one the middle joist is laid as near to the strainer as its nut allows
     case("support/beside-outlet", "ok", 0.0, sink__carried_at="bowl"),
     case("support/platform-height", "caution", None, sink__carried_at="bowl"),

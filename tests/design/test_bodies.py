@@ -123,6 +123,13 @@ def test_posts_of_a_platform_turn_where_that_makes_room_for_a_bin(diameter, hand
     assert not [pair for pair in overlapping(low) if "pull-out bin" in pair]
 
 
+def test_posts_stay_broad_where_turning_them_makes_no_room():
+    """A bowl 9 in deep leaves a bin less than its height below the joists, whichever way the posts stand."""
+    model = model_of({"plumbing.bin": True, "sink.carried_at": "bowl"})
+    assert model["pull-out bin"].size_in("z") > model["platform joist front"].span("z")[0] - model["pull-out bin"].span("z")[0]
+    assert {model[f"post {where} left"].size_in("x") for where in ("rear", "front")} == {3.5}
+
+
 def test_rooms_are_entered_by_what_they_serve_and_by_nothing_else():
     """A wrench around each valve, below the faucet's nut and at the trap's inlet; doors swing as deep as one is wide."""
     model = model_of({FAUCET: [{"use": "faucet", "offset": "0 in", "setback": "2 1/2 in"}], "plumbing.disposer": "new"})
