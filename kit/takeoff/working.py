@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import lru_cache
 
 from kit.records import Piece
@@ -106,7 +107,7 @@ def pieces_length(pieces: Sequence[Piece]) -> Amount:
 
 @lru_cache(maxsize=4096)
 def _figure(value: float) -> str:
-    if value == int(value) and abs(value) < 1e15:
+    if value == int(value):
         return str(int(value))
     sixty_fourths = value * 64.0
     if value > 0 and sixty_fourths == int(sixty_fourths):
@@ -114,4 +115,4 @@ def _figure(value: float) -> str:
         common = part & -part  # 64 is a power of two, so the largest power in the part is what both share
         fraction = f"{part // common}/{64 // common}"
         return f"{whole} {fraction}" if whole else fraction
-    return f"{value:.10g}" if 1e-4 <= abs(value) < 1e10 else f"{value:.15f}".rstrip("0")  # never 1e-05: the language has no powers
+    return f"{Decimal(f'{value:.10g}'):f}"  # never 1e-05: the language has no powers

@@ -10,6 +10,7 @@ from kit.checks.check import check_job, worst_first
 from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Finding
+from kit.sources import row
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 EXAMPLES = {path.stem: kit.read_job(path) for path in kit.shipped("examples").glob("*.toml")}
@@ -208,6 +209,8 @@ CASES = [
     case("neighbors/left", "caution", 1 / 32, sink__apron_width="36 in", cabinet__left__gap="3/32 in"),
     case("neighbors/left", "caution", -1 / 32, sink__apron_width="36 in", cabinet__left__gap="1/32 in"),
     # an apron 36 1/2 wide reaches 1/4 past a 36 box: nothing of a 1/4 gap is left, neither for a dishwasher nor for a drawer
+    # a sixteenth past the base on each side: no drawer opens
+    case("neighbors/left", "stop", -1 / 32, sink__apron_width="36 1/8 in", cabinet__left__gap="3/32 in"),
     case("neighbors/right", "stop", -1 / 16, sink__apron_width="36 1/2 in"),
     case("neighbors/left", "stop", -1 / 16, sink__apron_width="36 1/2 in"),
     case("neighbors/right", "ok", 1.6875),
@@ -402,6 +405,10 @@ CASES = [
     case("mounts/outlet-in-bowl", "ok", 5.875 - 1.75),
     case("mounts/outlet-in-bowl", "caution", 1 - 1.75, sink__outlet_offset="13 3/4 in"),
     case("mounts/outlet-in-bowl", "stop", -1 - 1.75, sink__outlet_offset="-15 3/4 in"),
+    # a sixteenth inside and right above the wall no strainer fits; beyond the wall somebody measured wrong
+    case("mounts/outlet-in-bowl", "caution", 1 / 16 - 1.75, sink__outlet_offset="14 11/16 in"),
+    case("mounts/outlet-in-bowl", "caution", -1.75, sink__outlet_offset="14 3/4 in"),
+    case("mounts/outlet-in-bowl", "stop", -1 / 16 - 1.75, sink__outlet_offset="14 13/16 in"),
     # a thin rim on the counter: 33 x 22 in around, 11 clips; three in front meet the top rail, 1/8 in before the opening
     case("mounts/clips", "caution", job="stays"),
     case("mounts/clips", "ok", job="stays", cabinet__construction="frameless", cabinet__side_thickness="1/2 in"),
@@ -696,6 +703,24 @@ def test_a_stub_that_is_too_short_is_cut_back_and_one_that_nobody_can_tell_may_b
 def test_what_one_person_may_lift_is_the_most():
     """A lift has no least weight."""
     assert re.fullmatch(r"at most \d+ lb for one person", found("base", ())["lift/screening"].limit)
+
+
+@pytest.mark.parametrize(("left", "level"), [(1 / 16, "caution"), (0.0, "caution"), (-1 / 16, "stop")])
+def test_a_strip_beside_the_sink_is_narrow_until_nothing_is_left(left, level):
+    """The sink moved along its run until so much is left between its opening and the left end."""
+    strip = "surface/side-strip"
+    least = row("counters", "strip-least").value
+    start = found("base", (("counter.sink_center", "16 in"),))[strip].margin + least
+    at = found("base", (("counter.sink_center", f"{16 - start + left} in"),))[strip]
+    assert (at.margin, at.level.name.lower()) == (pytest.approx(left - least), level)
+
+
+@pytest.mark.parametrize(("wide", "hand_words"), [("35 7/8 in", "ends 1/16 in inside"), ("36 in", "ends 0 in inside"), ("36 1/8 in", "reaches 1/16 in past")])
+def test_where_the_apron_ends_beside_its_base_is_said(wide, hand_words):
+    """36 in of base; an apron that covers a fraction of the neighbor is to be narrower."""
+    at = found("base", (("sink.apron_width", wide), ("cabinet.left.gap", "1/32 in")))["neighbors/left"]
+    assert f"the apron {hand_words} the base" in at.basis
+    assert ("Choose a narrower apron" in at.remedy) is ("past" in hand_words)
 
 
 def test_boxes_are_leveled_before_the_countertop_whoever_makes_it():
