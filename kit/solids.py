@@ -10,7 +10,7 @@ from enum import Flag, auto
 from typing import Literal
 
 __all__ = ["AXES", "TOUCH_IN", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Shape", "Span", "Stage"]
-__all__ += ["carve", "free_spans", "grown", "length_of", "overlap_depth", "spans_cross"]
+__all__ += ["about", "carve", "free_spans", "grown", "length_of", "lies_inside", "overlap_depth", "spans_cross"]
 
 Axis = Literal["x", "y", "z"]
 Span = tuple[float, float]
@@ -276,6 +276,22 @@ def spans_cross(one: Span, other: Span) -> bool:
 def length_of(span: Span) -> float:
     """From the low end of a span to its high one [in]."""
     return span[1] - span[0]
+
+
+def about(middle_in: float, wide_in: float) -> Span:
+    """A span of so much with a place in its middle [in]."""
+    return middle_in - wide_in / 2.0, middle_in + wide_in / 2.0
+
+
+def lies_inside(at_in: float, span: Span) -> bool:
+    """Whether a place is farther than a touch from both ends of a span, and between them [in].
+
+    Examples
+    --------
+    >>> [lies_inside(at_in, (2.0, 5.0)) for at_in in (1.0, 2.0, 2.1, 5.0, 6.0)]
+    [False, False, True, False, False]
+    """
+    return min(at_in - span[0], span[1] - at_in) > TOUCH_IN
 
 
 def grown(span: Span, by_in: float) -> Span:

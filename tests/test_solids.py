@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from kit.solids import Block, Body, Model, Rod, Stage, carve, overlap_depth
+from kit.solids import Block, Body, Model, Rod, Stage, carve, free_spans, lies_inside, overlap_depth
 
 approx = pytest.approx
 
@@ -154,3 +154,16 @@ def test_a_load_finds_its_way_down_or_shows_where_it_ends():
     assert model.path_down("sink", ("subfloor",)) == ("sink", "cleat", "post", "subfloor")
     assert [body.name for body in model.members("lumber-2x4")] == ["cleat", "post"]
     assert model["post"].length_in == 2.0
+
+
+def test_a_seam_at_the_edge_of_what_is_kept_clear_is_not_in_it():
+    """Where a stretch begins by the sum of floats a hair before the seam that was placed at its edge; a sixteenth further it is in it."""
+    assert not lies_inside(12.0, (11.999999999999996, 78.0))
+    assert lies_inside(12.0625, (11.999999999999996, 78.0))
+
+
+def test_what_is_left_between_spans_that_overlap_or_reach_beyond():
+    """Nothing taken, all taken, and a gap no wider than a touch."""
+    assert free_spans((0.0, 4.0), []) == [(0.0, 4.0)]
+    assert free_spans((0.0, 4.0), [(-1.0, 2.0), (1.0, 5.0)]) == []
+    assert free_spans((0.0, 4.0), [(1e-9, 3.0)]) == [(3.0, 4.0)]

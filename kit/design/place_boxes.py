@@ -9,7 +9,7 @@ from kit.design.place_room import SUBFLOOR
 from kit.design.plywood import sheet_item
 from kit.design.shims import raised_in
 from kit.job import FilledJob
-from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve, length_of
+from kit.solids import Block, Body, Gap, Model, Shape, Span, Stage, about, carve, length_of, lies_inside
 from kit.sources import value
 
 __all__ = [
@@ -74,7 +74,7 @@ def _hole(job: FilledJob, cut: FrontCut) -> Block:
     """The cut through the front, as deep as the wood it goes through."""
     middle_in, top_in = job.cabinet.width_in / 2.0, job.cabinet.height_in
     deep = (job.cabinet.depth_in - value("practice", "frame/face-frame"), job.cabinet.depth_in)
-    return Block((middle_in - cut.width_in / 2.0, middle_in + cut.width_in / 2.0), deep, (top_in - cut.height_in, top_in))
+    return Block(about(middle_in, cut.width_in), deep, (top_in - cut.height_in, top_in))
 
 
 def base_width(model: Model) -> Gap:
@@ -117,12 +117,8 @@ def cut_in_wood(model: Model, cut: FrontCut) -> tuple[float, float]:
     gaps = cut_gaps(model, cut)
     (left_in, right_in), (low_in, top_in) = gaps["wide"].span, gaps["down"].span
     wood = [shape for body in model.at(Stage.TODAY) if body.name.endswith(_UNCUT) for shape in body.shapes if isinstance(shape, Block)]
-    across_in = sum(_common_in(block.x, (left_in, right_in)) for block in wood if _inside(low_in, block.z))
-    return across_in, sum(_common_in(block.z, (low_in, top_in)) for block in wood for side_in in (left_in, right_in) if _inside(side_in, block.x))
-
-
-def _inside(at_in: float, span: Span) -> bool:
-    return span[0] + TOUCH_IN < at_in < span[1] - TOUCH_IN
+    across_in = sum(_common_in(block.x, (left_in, right_in)) for block in wood if lies_inside(low_in, block.z))
+    return across_in, sum(_common_in(block.z, (low_in, top_in)) for block in wood for side_in in (left_in, right_in) if lies_inside(side_in, block.x))
 
 
 def _common_in(one: Span, other: Span) -> float:

@@ -9,7 +9,7 @@ from kit.design.place_boxes import face_back_in
 from kit.design.place_holes import DeckHole, rear_flange_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Gap, Model, Span, Stage, carve, grown, spans_cross
+from kit.solids import Block, Body, Gap, Model, Span, Stage, about, carve, grown, spans_cross
 from kit.sources import value
 
 __all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top", "sub_top_deep"]
@@ -98,9 +98,9 @@ def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace, holes: Sequenc
     if any(hole.in_sink for hole in holes):
         y = (min(y[0], at.rim_y[0] + rear_flange_in(job, at)), y[1])
     if job.sink.template_width_in is not None:
-        x = _about(sum(x) / 2.0, job.sink.template_width_in)
+        x = about(sum(x) / 2.0, job.sink.template_width_in)
     if job.sink.template_depth_in is not None and not apron:
-        y = _about(sum(y if job.sink.mount == "under" else at.rim_y) / 2.0, job.sink.template_depth_in)
+        y = about(sum(y if job.sink.mount == "under" else at.rim_y) / 2.0, job.sink.template_depth_in)
     return Opening(x, (y[0], front_in) if apron else y, apron, rabbet, _notch(job, levels, at), _opening_fields(job))
 
 
@@ -118,10 +118,6 @@ def _notch(job: FilledJob, levels: Levels, at: SinkPlace) -> Block | None:
         return None
     joint_in = value("practice", "counter/flush-joint")
     return Block(grown(at.apron.x, joint_in), (at.apron.y[0], job.counter.run_of_sink.depth_in), (levels.box_top_in, levels.counter_top_in))
-
-
-def _about(middle_in: float, wide_in: float) -> Span:
-    return middle_in - wide_in / 2.0, middle_in + wide_in / 2.0
 
 
 def _cleats(members: Sequence[Body]) -> tuple[str, ...]:

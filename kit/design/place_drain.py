@@ -12,7 +12,7 @@ from kit.design.drain_parts import WASTE_TUBE, disposer_tube_in, tailpiece_in
 from kit.design.place_floor_pipe import INLET_FIELDS
 from kit.design.place_sink import SinkPlace, outlet_fields
 from kit.job import FilledJob
-from kit.solids import TOUCH_IN, Axis, Block, Body, Rod, Shape, Span, Stage
+from kit.solids import TOUCH_IN, Axis, Block, Body, Rod, Shape, Span, Stage, about
 from kit.sources import value
 from kit.sources.sizes import table_size
 
@@ -120,21 +120,17 @@ def _bend(way: ArmWay, radius_in: float, levels: DrainLevels) -> tuple[Block, ..
     inlet, outlet, thick_in = way.inlet, way.outlet, 2.0 * radius_in
     z = (levels.trap_bottom_in, levels.weir_built_in + thick_in)
     lead = [math.copysign(1.0, end - start) if abs(end - start) > TOUCH_IN else 0.0 for start, end in zip(*way.points[-2:], strict=True)]
-    end = Block(_ahead(outlet[0], lead[0], radius_in, thick_in), _ahead(outlet[1], lead[1], radius_in, thick_in), z)
+    end = Block(_ahead(outlet[0], lead[0], thick_in), _ahead(outlet[1], lead[1], thick_in), z)
     if all(step or abs(one - other) < TOUCH_IN for step, one, other in zip(lead, inlet, outlet, strict=True)):
         x, y = ((min(span[0], at - radius_in), max(span[1], at + radius_in)) for span, at in zip((end.x, end.y), inlet, strict=True))
         return (Block(x, y, z),)
     middle = [(one + other) / 2.0 for one, other in zip(inlet, outlet, strict=True)]
-    return *(Block(_about(x, radius_in), _about(y, radius_in), z) for x, y in (inlet, middle)), end
+    return *(Block(about(x, thick_in), about(y, thick_in), z) for x, y in (inlet, middle)), end
 
 
-def _ahead(at: float, step: float, radius_in: float, thick_in: float) -> Span:
+def _ahead(at: float, step: float, thick_in: float) -> Span:
     """From the end of the arm on in its own direction, or about its middle across that."""
-    return _about(at, radius_in) if not step else (min(at, at + step * thick_in), max(at, at + step * thick_in))
-
-
-def _about(middle_in: float, half_in: float) -> Span:
-    return middle_in - half_in, middle_in + half_in
+    return about(at, thick_in) if not step else (min(at, at + step * thick_in), max(at, at + step * thick_in))
 
 
 def _below_outlet(job: FilledJob, at: SinkPlace, outlet: tuple[float, float], higher_in: float, number: int) -> Body:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.lists import Lists
-from kit.solids import Span
+from kit.solids import Span, about
 from kit.sources import value
 
 __all__ = ["DeckHole", "count_ledge_holes", "locate_holes", "rear_flange_in"]
@@ -29,7 +29,7 @@ class DeckHole:
     @property
     def room(self) -> tuple[Span, Span]:
         """The square around it, left to right and from the wall [in]."""
-        return _about(self.x_in, self.diameter_in), _about(self.y_in, self.diameter_in)
+        return about(self.x_in, self.diameter_in), about(self.y_in, self.diameter_in)
 
 
 def count_ledge_holes(job: FilledJob, lists: Lists) -> int:
@@ -67,7 +67,3 @@ def rear_flange_in(job: FilledJob, at: SinkPlace) -> float:
     if job.sink.template_depth_in is not None and not job.sink.is_apron:
         return (at.rim_y[1] - at.rim_y[0] - job.sink.template_depth_in) / 2.0
     return max(at.outside_x[0] - at.rim_x[0] - value("practice", "counter/body-clearance"), 0.0)
-
-
-def _about(middle_in: float, wide_in: float) -> Span:
-    return middle_in - wide_in / 2.0, middle_in + wide_in / 2.0

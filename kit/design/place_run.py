@@ -7,8 +7,9 @@ from typing import Literal, Never
 from kit.design.place_room import SUBFLOOR
 from kit.job import FilledJob
 from kit.job.cabinet import Cabinet
-from kit.solids import TOUCH_IN, Block, Body, Span
+from kit.solids import Block, Body, Span
 from kit.sources import value
+from kit.units import exceeds
 
 __all__ = ["OtherBox", "dishwasher_places", "is_beside", "locate_boxes", "place_other_boxes"]
 
@@ -66,7 +67,7 @@ def place_other_boxes(job: FilledJob, tops: Sequence[tuple[float, float]]) -> It
         if box.kind == "open" or (box.kind == "dishwasher" and box.number == 1):
             continue
         rear_in = cabinet.depth_in - value("practice", "frame/face-frame") if box.kind == "filler" else 0.0
-        top_in = min([cabinet.height_in, *(top_in for at_in, top_in in tops if box.x[0] - TOUCH_IN <= at_in <= box.x[1] + TOUCH_IN)])
+        top_in = min([cabinet.height_in, *(top_in for at_in, top_in in tops if not (exceeds(box.x[0], at_in) or exceeds(at_in, box.x[1])))])
         block = Block(box.x, (rear_in, cabinet.depth_in), (cabinet.toe_height_in, top_in))
         if not block.empty:
             yield Body(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from kit.design.levels import Levels, rim_fields
 from kit.design.place_boxes import face_back_in
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, carve
+from kit.solids import Block, Body, Span, Stage, about, carve
 from kit.sources import value
 
 __all__ = ["SinkPlace", "back_fields", "locate_sink", "outlet_fields", "place_sink"]
@@ -58,9 +58,9 @@ def locate_sink(job: FilledJob, levels: Levels) -> SinkPlace:
     apron = _apron(job, levels, front_in, bowl_front_in)
     rim_front_in = front_in if apron is None else apron.y[0]
     return SinkPlace(
-        rim_x=_about(middle_in, sink.body_width_in),
+        rim_x=about(middle_in, sink.body_width_in),
         rim_y=(back_in, rim_front_in),
-        outside_x=_about(middle_in, sink.bowl_width_in),
+        outside_x=about(middle_in, sink.bowl_width_in),
         outside_y=(max(back_in, rear_in - wall_in), min(rim_front_in, bowl_front_in + wall_in)),
         bowls=bowls,
         rim_z=(levels.rim_in - sink.rim_thickness_in, levels.rim_in),
@@ -98,10 +98,6 @@ def _front_in(job: FilledJob) -> float:
     return front_in - max(0.0, in_the_box_in - most_in)
 
 
-def _about(middle_in: float, width_in: float) -> Span:
-    return middle_in - width_in / 2.0, middle_in + width_in / 2.0
-
-
 def _bowls(job: FilledJob, levels: Levels, rear_in: float) -> tuple[Block, ...]:
     """Inside of the bowls, walls and dividers of one width between them."""
     sink, wall_in = job.sink, _wall_in(job)
@@ -118,7 +114,7 @@ def _apron(job: FilledJob, levels: Levels, front_in: float, bowl_front_in: float
     if sink.apron_width_in is None or levels.apron_bottom_in is None:
         return None
     back_in = max(face_in, bowl_front_in) if sink.style == "apron-overlay" else bowl_front_in
-    return Block(_about(job.cabinet.width_in / 2.0, sink.apron_width_in), (min(back_in, front_in), front_in), (levels.apron_bottom_in, levels.rim_in))
+    return Block(about(job.cabinet.width_in / 2.0, sink.apron_width_in), (min(back_in, front_in), front_in), (levels.apron_bottom_in, levels.rim_in))
 
 
 def back_fields(job: FilledJob) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from kit.solids import TOUCH_IN
+from kit.solids import lies_inside
 from kit.sources import value
 from kit.units import count_parts
 
@@ -48,7 +48,7 @@ def _seams_of(length_in: float, longest_in: float, count: int, keep_clear: Seque
         low_in = max(last_in + shortest_in, length_in - behind * longest_in)
         high_in = min(last_in + longest_in, length_in - behind * shortest_in)
         choices = [min(max(place, low_in), high_in) for place in (wanted_in, *(edge for stretch in keep_clear for edge in stretch))]
-        free = [place for place in choices if not any(min(place - start, end - place) > TOUCH_IN for start, end in keep_clear)]
+        free = [place for place in choices if not any(lies_inside(place, stretch) for stretch in keep_clear)]
         if not free:
             return None
         last_in = min(free, key=lambda place: abs(place - wanted_in))

@@ -15,6 +15,7 @@ from kit.job import FilledJob
 from kit.job.counter import Run
 from kit.lists.goods_rows import CounterKind
 from kit.records import Piece
+from kit.solids import lies_inside
 from kit.sources import value
 from kit.units import count_parts, next_mark
 
@@ -93,7 +94,7 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         places = tuple(start_in + place for place in place_seams(run.own_length_in, kind.longest_piece_in, from_start, run.joints or 0))
         pieces += _pieces(run, number, places, kind.deepest_piece_in)
         seams += _seams(run, number, places, kind.deepest_piece_in)
-        crowded += sum(any(start < place < end for start, end in keep_clear) for place in places)
+        crowded += sum(any(lies_inside(place, stretch) for stretch in keep_clear) for place in places)
     seams += [Seam(joint.later, None, joint.across_in) for joint in corner_joints(counter.runs)]
     has_splash = counter.splash == "same" and bool(counter.splash_height_in)
     splash = _in_pieces(wall_edges(counter.runs), kind.longest_piece_in, counter.splash_height_in) if has_splash else []

@@ -17,7 +17,7 @@ def count_stops(sheet: Sheet) -> list[Line]:
     if not supply.stops:
         return []
     stops, lines = counted(supply.stops, "shutoff valve", "shutoff valves"), []
-    if supply.stops > supply.dual_stops:
+    if supply.stops != supply.dual_stops:
         plain = stops - number(supply.dual_stops, "with a second outlet") if supply.dual_stops else stops
         lines.append(sheet.buy(step, f"stop-{supply.joint}", "stops", plain, parts=("stops",)))
     if supply.dual_stops:
@@ -83,8 +83,8 @@ def count_supply(sheet: Sheet) -> list[Line]:
 
 def _on_old_valves(sheet: Sheet) -> list[Line]:
     """What a valve that stays and is old takes beyond its hose: it turns hard and weeps (common practice, no source)."""
-    old = FAUCET_LINES - sheet.design.supply.stops
-    if sheet.job.plumbing.stop_age != "old" or old <= 0:
+    old = max(FAUCET_LINES - sheet.design.supply.stops, 0)
+    if sheet.job.plumbing.stop_age != "old" or not old:
         return []
     hoses = counted(old, "hose on an old valve", "hoses on old valves")
     return [sheet.do(Step.CONNECT_SUPPLY, "old-valve-hose", "old valves", hoses, source="common-practice", parts=("stops",))]

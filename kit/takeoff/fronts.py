@@ -38,7 +38,7 @@ def _outline(cut: FrontCut) -> Amount:
 def _wood_edge(sheet: Sheet, cut: FrontCut) -> Amount | None:
     """Length of the raw edge [in]: the outline where it goes through rails, stiles or sides; None where all of it lies in the air between them."""
     across_in, down_in = cut_in_wood(sheet.design.placed.model, cut)
-    parts = [number(length_in, what) for length_in, what in ((across_in, "in across wood"), (down_in, "in down through wood")) if length_in > 0.0]
+    parts = [number(length_in, what) for length_in, what in ((across_in, "in across wood"), (down_in, "in down through wood")) if length_in]
     return total(parts) if parts else None
 
 

@@ -9,12 +9,12 @@ from kit.design.place_counter import BOX_PACKER, sub_top_deep
 from kit.design.place_level import RUN_PACKER
 from kit.design.place_repairs import SIDE_DOUBLER
 from kit.records import Line, Piece
-from kit.solids import TOUCH_IN, Stage
+from kit.solids import Stage
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
 from kit.takeoff.working import Amount, counted, number, total
-from kit.units import count_parts, without_noise
+from kit.units import count_parts, exceeds, without_noise
 
 __all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_top"]
 
@@ -67,7 +67,7 @@ def count_shims(sheet: Sheet) -> list[Line]:
 def _pairs_on_packers(sheet: Sheet) -> list[Amount]:
     """Pairs in front and at the rear on each packer of a base side whose last layer would be too thin to rip."""
     thick = [body.size_in("z") for body in sheet.design.placed.model if body.name.startswith(BOX_PACKER)]
-    sides = sum(thick_in - strips_in(thick_in) > TOUCH_IN for thick_in in thick)
+    sides = sum(exceeds(thick_in, strips_in(thick_in)) for thick_in in thick)
     return [counted(sides, "side", "sides") * number(2, "pairs on its packer")] if sides else []
 
 

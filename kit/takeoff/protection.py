@@ -12,8 +12,6 @@ from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_clean_up", "count_protection", "wants_dust_wall"]
 
-INCHES_IN_A_FOOT = 12.0
-
 
 def count_protection(sheet: Sheet) -> list[Line]:
     """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator, hung anew only where that raises dust again."""
@@ -93,10 +91,10 @@ def work_width(sheet: Sheet) -> Amount:
 
 def work_depth(sheet: Sheet) -> Amount:
     """Depth of the strip in front of the counter [ft]: the usual one, or the aisle where that is narrower."""
-    usual_ft, aisle_in = value("site_work", "work/depth"), sheet.job.cabinet.aisle_in
-    if aisle_in is None or aisle_in >= usual_ft * INCHES_IN_A_FOOT:
-        return number(usual_ft, "ft in front")
-    return number(aisle_in, "in of aisle") / number(12, "in a foot")
+    usual, aisle_in = number(value("site_work", "work/depth"), "ft in front"), sheet.job.cabinet.aisle_in
+    if aisle_in is None:
+        return usual
+    return min(usual, number(aisle_in, "in of aisle") / number(12, "in a foot"), key=lambda depth: depth.value)
 
 
 def work_area(sheet: Sheet) -> Amount:

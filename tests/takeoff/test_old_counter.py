@@ -95,6 +95,13 @@ def test_an_old_counter_of_its_own_size_by_hand():
     assert found["remove-counter/splash-glued/pull off"] == pytest.approx((96 + 24 + 24) / 12)
 
 
+@pytest.mark.parametrize(("long", "hand_more"), [("96 1/16 in", 1 / 16), ("96 in", 0), ("95 15/16 in", -1 / 16)])
+def test_a_splash_is_longer_or_shorter_by_what_the_counter_was(long, hand_more):
+    """Either side of the new run's 96 in."""
+    found = step_quantities(count_old_counter, {"old.counter_length": long})
+    assert found["remove-counter/splash-glued/pull off"] == pytest.approx((96 + 24 + hand_more) / 12)
+
+
 def test_a_shorter_old_counter_had_a_shorter_splash():
     """72 in where the new one is 96: 24 in less along the wall."""
     found = step_quantities(count_old_counter, {"old.counter_length": "72 in"})

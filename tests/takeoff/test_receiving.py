@@ -46,6 +46,14 @@ def test_one_person_carries_a_sink_through_a_tight_turn_on_edge(weight, hand_tur
     assert step_quantities(count_receiving, {"sink.weight": weight, "site.narrowest_turn": "20 in"}).get(TURN) == hand_turns
 
 
+@pytest.mark.parametrize(
+    ("place", "narrow", "hand_turns"), [("door", "30 in", None), ("door", "29 15/16 in", 1), ("turn", "30 in", None), ("turn", "29 1/2 in", 1)]
+)
+def test_a_way_as_wide_as_the_sink_with_its_carriers_is_wide_enough(place, narrow, hand_turns):
+    """18 in of sink and 12 of hands and arms."""
+    assert step_quantities(count_receiving, {f"site.narrowest_{place}": narrow}).get(TURN) == hand_turns
+
+
 @pytest.mark.parametrize(("weight", "hand_walks"), [("50 lb", 1), ("51 lb", 2 + 1)])
 def test_a_light_drop_in_for_another_comes_in_one_walk(weight, hand_walks):
     """One person takes it with its small goods; a heavier one asks for two, and the small goods for a walk of their own."""
