@@ -92,7 +92,7 @@ class Search:
     def _place(self, pieces: tuple[int, ...], sticks: tuple[int, ...], contents: Sequence[Load]) -> list[Load] | None:
         if not any(pieces):
             return []
-        if self.nodes < 0 or (pieces, sticks) in self.failed:
+        if not self.ended or (pieces, sticks) in self.failed:
             return None
         self.nodes -= 1 + len(contents) // MOST_AT_ONCE
         usable = self._usable(pieces, sticks, contents)
@@ -102,6 +102,8 @@ class Search:
             others = self._place(rest, add_sticks(sticks, load[0], -1), usable)
             if others is not None:
                 return [load, *others]
+            if not self.ended:
+                return None
             usable.remove(load)  # no plan from here has such a stick
         self.failed.add((pieces, sticks))
         return None
