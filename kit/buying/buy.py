@@ -3,6 +3,7 @@
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import combinations
+from operator import itemgetter
 
 from kit.buying.minimums import charge_minimums
 from kit.buying.packs import buy_by_use, buy_packs, make_purchase
@@ -10,6 +11,7 @@ from kit.buying.pieces_to_cut import pieces_of, plan_pieces
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import Price
+from kit.money import sum_money
 from kit.records import Kind, Line, Purchase
 
 __all__ = ["MOST_SHOPS", "SHOP_TRIP", "choose_shops", "plan_purchases"]
@@ -52,7 +54,7 @@ def _shop(
             return plan_pieces(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name])
         shops = sorted({row.supplier for row in rows})
         offers = [buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops]
-        return min(offers, key=lambda bought: (_cost(bought), bought[0].supplier)) if len(offers) > 1 else offers[0]
+        return min(offers, key=lambda bought: (_cost(bought), bought[0].supplier))
 
     trip = lists.prices_on(SHOP_TRIP, job.identity.visit_date)[0].price
     return choose_shops(goods, offer, trip)
@@ -74,8 +76,7 @@ def choose_shops(prices: Mapping[str, Sequence[Price]], offer: Offer, trip: Deci
     -------
     The shops, and the purchases by item. A plan may mix the stock of two shops of the set; packs come from one shop.
     """
-    best: tuple[Decimal, int, tuple[str, ...]] | None = None
-    chosen: dict[str, tuple[Purchase, ...]] = {}
+    choices: list[tuple[tuple[Decimal, int, tuple[str, ...]], dict[str, tuple[Purchase, ...]]]] = []
     offered: dict[tuple[str, tuple[str, ...]], tuple[Purchase, ...]] = {}
     sellers = {item: {row.supplier for row in rows} for item, rows in prices.items()}
     for shops in _shop_sets(sellers.values()):
@@ -87,14 +88,15 @@ def choose_shops(prices: Mapping[str, Sequence[Price]], offer: Offer, trip: Deci
             bought[item] = offered[item, suppliers]
         used = sorted({purchase.supplier for purchases in bought.values() for purchase in purchases} & set(shops))
         cost = sum(map(_cost, bought.values()), trip * len(used))
-        key = (cost, len(used), tuple(used))
-        if best is None or key < best:
-            best, chosen = key, bought
-    return (best[2] if best else ()), chosen
+        choices.append(((cost, len(used), tuple(used)), bought))
+    if not choices:
+        return (), {}
+    (_, _, chosen), bought = min(choices, key=itemgetter(0))
+    return chosen, bought
 
 
 def _cost(purchases: Sequence[Purchase]) -> Decimal:
-    return sum((purchase.amount for purchase in purchases), Decimal(0))
+    return sum_money([purchase.amount for purchase in purchases])
 
 
 def _shop_sets(sellers: Collection[set[str]]) -> Iterator[tuple[str, ...]]:
@@ -105,6 +107,6 @@ def _shop_sets(sellers: Collection[set[str]]) -> Iterator[tuple[str, ...]]:
     needed = {next(iter(suppliers)) for suppliers in sellers if len(suppliers) == 1}
     free = [shop for shop in shops if shop not in needed]
     room = max(MOST_SHOPS - len(needed), 0)
-    sets = [tuple(sorted(needed | set(extra))) for size in range(min(room, len(free)) + 1) for extra in combinations(free, size)]
+    sets = [tuple(sorted(needed | set(extra))) for size in range(room + 1) for extra in combinations(free, size)]
     complete = [shops for shops in sets if all(not suppliers.isdisjoint(shops) for suppliers in sellers)]
     yield from complete or [tuple(shops)]

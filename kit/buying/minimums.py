@@ -19,7 +19,7 @@ def charge_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -
 
     Goods that a shop sells don't count: the minimum is for work, and for what is tipped.
     """
-    return [purchase for purchase in _find_minimums(purchases, lists, day) if purchase.amount > 0]
+    return [purchase for purchase in _find_minimums(purchases, lists, day) if purchase.amount]
 
 
 def with_idle_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -> tuple[Purchase, ...]:

@@ -69,5 +69,5 @@ def _basis(stale: Sequence[Price], lists: Lists) -> str:
 
 
 def _some(names: Sequence[str]) -> str:
-    more = len(names) - MOST_NAMES
-    return ", ".join(names[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
+    more = len(names[MOST_NAMES:])
+    return ", ".join(names[:MOST_NAMES]) + (f" and {more} more" if more else "")

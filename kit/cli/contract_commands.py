@@ -375,7 +375,7 @@ def learn(
     from kit.learning.invented import write_invented_history
 
     if invent is not None:
-        write_invented_history(folder, jobs=invent)
+        write_invented_history(folder, jobs=invent, seed=1)
     learning, home = open_learning(folder, prices, read_day(day, "--as-of"))
     learning, said = decide(
         learning, home, accept=accept or (), refuse=refuse, take_in=take_in, who=by, why=why, out=out, valid_from=read_day(valid_from, "--valid-from")

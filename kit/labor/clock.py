@@ -163,13 +163,12 @@ class TrialClock:
     def __init__(self, calendar: WorkCalendar, first: date, days: int) -> None:
         import numpy as np
 
-        start, last = first.toordinal(), first + timedelta(days=days - 1)
-        worked = [day - start for year in range(first.year, last.year + 1) for day in working_days(calendar, year) if 0 <= day - start < days]
-        length, works = calendar.length / HOUR, np.zeros(days)
-        works[worked] = 1.0
-        self._opens, self._length, self._works = calendar.opens / HOUR, length, works
-        self._worked_before = (np.concatenate(([0.0], np.cumsum(works)))[:-1]) * length
-        self._midnights = np.array(worked, dtype=np.float64) * 24
+        start, last = first.toordinal(), first + timedelta(days=days)
+        worked = [day for year in range(first.year, last.year + 1) for day in working_days(calendar, year)]
+        works = np.isin(np.arange(start, start + days), worked).astype(np.float64)
+        self._opens, self._length, self._works = calendar.opens / HOUR, calendar.length / HOUR, works
+        self._worked_before = (np.cumsum(works) - works) * self._length
+        self._midnights = np.flatnonzero(works) * 24.0
 
     def add_working_hours(self, instants: "NDArray[np.float64]", hours: "NDArray[np.float64] | float") -> "NDArray[np.float64]":
         """Find when work ends that may start at instants; work without hours is done at once."""

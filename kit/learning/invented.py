@@ -44,7 +44,7 @@ _SPAN_DAYS = 1000  # over which the visits are spread, whatever their number
 _SIGNED = {"top": 0.65, "under": 0.5, "flush": 0.4}  # invented shares of offers that are signed
 _STRAYS = 0.01  # invented share of steps that go wrong out of all proportion
 _STRAY_TIMES = 6.0
-_MOMENT = dt.datetime(2023, 1, 1, tzinfo=dt.UTC)
+_MOMENT = dt.datetime.min.replace(tzinfo=dt.UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ class InventedTruth:
         return math.exp(draw.gauss(*self.of(kind, row)))
 
 
-def write_invented_history(folder: Path, *, jobs: int = 200, seed: int = 1) -> InventedTruth:
+def write_invented_history(folder: Path, *, jobs: int, seed: int) -> InventedTruth:
     """Write an invented history into a new folder: issued estimates, the ledger, and a copy of the kit's invented lists.
 
     Parameters

@@ -118,6 +118,21 @@ def test_hired_work_is_charged_by_use():
     assert (bought.packs, bought.charged, bought.amount) == (0, 3.3333, Decimal("200.00"))
 
 
+def test_the_cheapest_by_what_a_row_holds_is_charged_by_use():
+    """500.00 for ten hours are 50.00 an hour, less than 60.00; at the same rate the first by its name."""
+    rows = [price(1, "60.00", sold_as="hour"), price(10, "500.00", sold_as="ten hours"), price(2, "100.00", sold_as="two hours")]
+    (bought,) = [buy_by_use(SHIM, [line(5.0, kind=Kind.HIRE)], rows[:2])]
+    assert (bought.price_row, bought.charged, bought.amount) == (rows[1].id, 0.5, Decimal("250.00"))
+    assert buy_by_use(SHIM, [line(5.0, kind=Kind.HIRE)], rows).price_row == min(rows[1].id, rows[2].id)
+
+
+def test_nothing_needed_buys_no_pack_and_dust_uses_no_more_than_all():
+    (none,) = buy_packs(SHIM, [line(0.0)], [price(14, "3.80")])
+    assert (none.packs, none.amount) == (0, 0)
+    (all_of_it,) = buy_packs(SHIM, [line(3.0000003)], [price(1, "2.00")])
+    assert (all_of_it.packs, all_of_it.used) == (3, 1.0)
+
+
 def cheapest_counted_out(need, rows):
     """Least cost and then fewest packs over every count of every size; a size is bought from its least count on."""
     best = None
@@ -169,6 +184,17 @@ def test_one_shop_less_beats_a_small_saving():
     shops, bought = choose_shops(prices, offers, Decimal("4.00"))
     assert shops == ("A", "B")
     assert bought["x"][0].supplier == "B"
+
+
+def test_four_shops_at_most_and_no_more_than_those_that_alone_sell_something():
+    """A and B alone sell something; of C, D and E, which save 9, 9 and 8, two are left. Of five that alone sell something no sixth is gone to."""
+    two = {"a": [price(1, "5.00")], "b": [price(1, "5.00", shop="B")]}
+    cheaper = {item: [price(1, "10.00"), price(1, cost, shop=shop)] for item, shop, cost in (("c", "C", "1.00"), ("d", "D", "1.00"), ("e", "E", "2.00"))}
+    shops, bought = choose_shops(two | cheaper, offers, Decimal("0.00"))
+    assert (shops, bought["e"][0].supplier) == (("A", "B", "C", "D"), "A")
+    five = {shop: [price(1, "5.00", shop=shop)] for shop in "ABCDE"}
+    shops, _ = choose_shops({**five, "f": [price(1, "10.00"), price(1, "1.00", shop="F")]}, offers, Decimal("0.00"))
+    assert shops == tuple("ABCDE")
 
 
 def test_equal_cost_goes_to_fewer_shops():

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
-from kit.buying.price_ages import check_price_ages, price_row_of
+from kit.buying.price_ages import _some, check_price_ages, price_row_of
 from kit.draw.why import explain_number
 from kit.job import change_job
 from kit.lists.goods_rows import Price
@@ -77,6 +77,12 @@ def test_many_old_prices_are_counted_and_not_all_named() -> None:
     assert found.basis.endswith(f"and {len(names) - 12} more")
     assert len([name for name in names if name in found.basis]) <= 13  # a name may be part of another
     assert sum(int(count) for count in re.findall(r"\((\d+)\)", found.basis)) == len(rows)
+
+
+@pytest.mark.parametrize(("count", "hand_end"), [(12, "name 12"), (13, "name 12 and 1 more")])
+def test_a_dozen_names_are_said(count: int, hand_end: str) -> None:
+    """The thirteenth is counted."""
+    assert _some([f"name {number}" for number in range(1, count + 1)]).endswith(hand_end)
 
 
 def test_prices_that_the_job_does_not_use_may_be_as_old_as_they_like() -> None:

@@ -85,6 +85,7 @@ def test_an_instant_to_the_nearest_minute(when, hand_minute):
 
 def test_a_working_day_may_last_until_midnight():
     assert WorkCalendar(time(18), 6.0).length == timedelta(hours=6)
+    assert WorkCalendar(time(18), 0.5).length == timedelta(minutes=30)
     assert WorkCalendar(time(0), 24.0).length == timedelta(hours=24)
 
 

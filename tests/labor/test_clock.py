@@ -187,3 +187,31 @@ def test_trials_keep_the_same_clock(calendar, starts, amount):
     for when, end, attended in zip(starts, ends, there, strict=True):
         assert end == pytest.approx((add_working_hours(calendar, when, amount) - midnight) / HOUR, abs=1e-6)
         assert attended == pytest.approx((add_working_hours(calendar, when, 0) - midnight) / HOUR, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    "calendar",
+    [FEDERAL, WorkCalendar(time(7, 30), 10.0, frozenset({0, 1, 2, 3, 4, 5})), WorkCalendar(time(0), 24.0, country=""), WorkCalendar(time(16), 8.0)],
+    ids=["eight hours", "ten on six days", "day and night", "until midnight"],
+)
+@pytest.mark.parametrize("first", [date(2026, 6, 1), date(2026, 6, 6), date(2025, 12, 29)], ids=["Monday", "Saturday", "over New Year"])
+def test_many_instants_at_once_are_the_single_ones(calendar, first):
+    """Every half hour of two weeks and every work from none to twelve hours: the end of work, and when people are there."""
+    clock, midnight = TrialClock(calendar, first, 20), datetime.combine(first, time())
+    starts = [midnight + timedelta(minutes=30 * number) for number in range(1, 14 * 48)]  # before the first midnight nobody is known to be there
+    instants = np.array([(start - midnight) / HOUR for start in starts])
+    for hours in (0.25, 2.0, 8.0, 10.0, 12.0):
+        singly = [(add_working_hours(calendar, start, hours) - midnight) / HOUR for start in starts]
+        assert clock.add_working_hours(instants, hours) == pytest.approx(singly, abs=1e-7)
+    there = [(add_working_hours(calendar, start, 0.0) - midnight) / HOUR for start in starts]
+    assert clock.attend(instants) == pytest.approx(there, abs=1e-7)
+
+
+def test_an_instant_beyond_the_days_laid_out_is_told():
+    """Five days from a Monday on: Friday 16:00 is the last that can be told, and nothing ends on the Monday after."""
+    clock = TrialClock(FEDERAL, date(2026, 6, 1), 5)
+    assert clock.add_working_hours(np.array([4 * 24 + 15.0]), 1.0)[0] == 4 * 24 + 16
+    with pytest.raises(IndexError):
+        clock.add_working_hours(np.array([4 * 24 + 15.0]), 1.5)
+    with pytest.raises(IndexError):
+        clock.add_working_hours(np.array([5 * 24 + 1.0]), 0.0)

@@ -3,13 +3,14 @@
 import datetime as dt
 import math
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from scipy.stats import beta
 from work_history import FIRST_END, LISTS, finished_job, hours
 
-from kit.learning.back_test import back_test
+from kit.learning.back_test import _whole_cost, back_test
 from kit.learning.belief import update_belief
 from kit.learning.learn import Learning, prior_of
 from kit.learning.offer_shares import offer_shares
@@ -48,6 +49,13 @@ def test_whole_jobs_are_held_against_what_was_promised():
     assert found["Hours of a whole job"].before.bias == pytest.approx(1 / 1.2 - 1)
     assert found["Direct cost of a whole job"].before.bias == pytest.approx(700 / 750 - 1)
     assert found["Direct cost of a whole job"].after.mean_error < found["Direct cost of a whole job"].before.mean_error
+
+
+def test_a_job_without_a_cost_on_both_sides_predicts_nothing():
+    """Half a dollar is a cost; nothing promised, nothing spent, or more given back than spent is none, and no job of them counts."""
+    costs = [("0.50", "0.50"), ("0.00", "5.00"), ("5.00", "0.00"), ("5.00", "-1.00")]
+    jobs = [finished_job(number, cost_promised=Decimal(promised), cost_real=Decimal(real)) for number, (promised, real) in enumerate(costs)]
+    assert [one.job for one in _whole_cost({job.number: job for job in jobs})] == ["JOB-00"]
 
 
 def test_too_few_jobs_give_no_back_test():

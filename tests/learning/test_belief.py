@@ -9,7 +9,7 @@ from scipy.stats import binom, invgamma, norm, ttest_1samp
 from work_history import draw_truth
 
 from kit.errors import KitError
-from kit.learning.belief import NOTHING_KNOWN, Belief, update_belief
+from kit.learning.belief import NOTHING_KNOWN, Belief, Interval, update_belief
 from kit.learning.learn import believe
 from kit.learning.outliers import find_outliers
 
@@ -68,6 +68,10 @@ def test_the_interval_of_the_rate_lies_within_that_of_the_next_job():
     assert (following.high - following.low) / (rate.high - rate.low) == pytest.approx(math.sqrt(found.jobs + 1))
     with pytest.raises(KitError, match="Nothing is known yet: an interval needs more jobs"):
         NOTHING_KNOWN.interval("rate")
+
+
+def test_an_interval_holds_its_own_ends():
+    assert [value in Interval(1.0, 2.0, "rate") for value in (0.999, 1.0, 1.5, 2.0, 2.001)] == [False, True, True, True, False]
 
 
 def test_one_job_known_before_has_an_interval_and_a_wide_one():

@@ -54,7 +54,7 @@ def test_the_same_seed_gives_the_same_truth_and_a_folder_with_anything_in_it_is_
     company = lists_of(demo).company
     assert InventedTruth(4, company).of("hours", "visit") == InventedTruth(4, company).of("hours", "visit") != InventedTruth(5, company).of("hours", "visit")
     with pytest.raises(KitError, match=r"is not empty. An invented history needs a folder of its own"):
-        write_invented_history(demo, jobs=1)
+        write_invented_history(demo, jobs=1, seed=1)
 
 
 def test_invented_jobs_never_teach_a_firms_own_lists(demo, own, tmp_path):
@@ -214,14 +214,14 @@ def test_an_invented_history_that_a_disk_refuses_leaves_nothing(tmp_path, monkey
     """A file where the folder should be; a disk that fills up under way."""
     (tmp_path / "file").write_text("mine", encoding="utf-8")
     with pytest.raises(KitError, match="can't be written: "):
-        write_invented_history(tmp_path / "file" / "history", jobs=1)
+        write_invented_history(tmp_path / "file" / "history", jobs=1, seed=1)
 
     def full(*_: object) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(Ledger, "append_all", full)
     with pytest.raises(KitError, match="history: can't be written: the disk is full"):
-        write_invented_history(tmp_path / "history", jobs=1)
+        write_invented_history(tmp_path / "history", jobs=1, seed=1)
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
