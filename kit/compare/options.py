@@ -180,7 +180,7 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     swapped: list[str] = []
     if counter is not None:
         changes |= changes_for_counter(job, counter)
-        swapped.append(f"{counter.name} in place of {lists.name_of(job.counter.item)}")
+        swapped.append(f"{counter.name} in place of {lower_first(lists.name_of(job.counter.item))}")
         if "counter.sub_top" in changes:
             swapped.append("a new plywood sub-top below it")
         if counter.moves and job.counter.species is None:
@@ -188,7 +188,7 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     if sink is not None:
         faucet = changes_for_faucet(job, sink, mount)
         changes |= changes_for_sink(sink, mount) | faucet
-        swapped.append(f"{sink.name} in place of {lists.name_of(job.sink.item)}, by its nominal sizes")
+        swapped.append(f"{sink.name} in place of {lower_first(lists.name_of(job.sink.item))}, by its nominal sizes")
         if faucet:
             drilled = ", drilled in the countertop that stays" if job.counter.made_by == "stays" else ""
             swapped.append(f"the faucet in a hole of the countertop in place of the sink's ledge{drilled}")

@@ -2,12 +2,13 @@
 
 from collections.abc import Callable, Iterator
 from html import escape
+from itertools import groupby
 
 from kit.buying.price_ages import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimating import Estimate
-from kit.job.field_names import label_of, say_value
+from kit.job.field_names import label_of, lower_first, say_value
 from kit.labor.hours import factor_name
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
@@ -96,7 +97,9 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
     if one is None:
         return None
     lines = [line for line in estimate.lines if line.id in one.line_ids]
-    needed = " + ".join(f"{line.need:,.2f} ({line.step})" for line in lines[:8]) + (f" + {len(lines) - 8} more" if len(lines) > 8 else "")
+    steps = [(step, " + ".join(f"{line.need:,.2f}" for line in group)) for step, group in groupby(lines[:8], key=lambda line: line.step)]
+    needed = " + ".join(f"{needs} ({lower_first(estimate.lists.steps[step].name)})" for step, needs in steps)
+    needed += f" + {len(lines) - 8} more" if len(lines) > 8 else ""
     return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [
         ("Needed", f"{needed} = {one.need:,.2f} {one.unit}"),
         ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),

@@ -20,7 +20,7 @@ CUT_PLAN = "Cut plan"
 _COLUMNS = (
     Column("What", 40),
     Column("Supplier", 24),
-    Column("Sold as", 20),
+    Column("Sold as, or cut into", 20),
     Column("Charged for", 8, figures=True),
     Column("Unit price (input)", 12, figures=True),
     Column("Amount", 11, figures=True),
@@ -133,7 +133,7 @@ def _write_cut_plan(page: Page, estimate: Estimate, above: int) -> int:
         return above
     head = above + _GAP
     for column in range(_AMOUNT + 1):
-        page.text(head, column, {_WHAT: CUT_PLAN, _SUPPLIER: "Supplier", _SOLD_AS: "Pieces"}.get(column, ""), "head")
+        page.text(head, column, {_WHAT: CUT_PLAN, _SUPPLIER: "Supplier", _SOLD_AS: "Cut into"}.get(column, ""), "head")
     for row, (purchase, part) in enumerate(planned, head + 1):
         name = estimate.lists.item(purchase.item).name
         page.text(row, _WHAT, f"{name}, {say_pack(name, sold_as(estimate, purchase))}", "words")

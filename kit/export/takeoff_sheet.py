@@ -1,10 +1,14 @@
 """Sheet "Takeoff": every line with its working, quantity and waste."""
 
+from collections import Counter
+
 from kit.estimating import Estimate
 from kit.export.lists_used import size_words
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, start_page
+from kit.job.field_names import part_name
 from kit.records import Kind, Line
 from kit.sources import source_title
+from kit.steps import Step
 from kit.takeoff.working import working_words
 
 __all__ = ["NAME", "place_takeoff", "write_takeoff"]
@@ -39,9 +43,11 @@ def place_takeoff(estimate: Estimate) -> dict[str, Place]:
 def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
+    alike = Counter(f"{line.step}/{line.item}" for line in estimate.lines if line.step is not Step.TRIPS)
     for row, line in enumerate(estimate.lines, FIRST_ROW):
         page.text(row, _STEP, estimate.lists.steps[line.step].name, "words")
-        page.text(row, _WHAT, _what(estimate, line), "words")
+        where = f": {part_name(line.id.rpartition('/')[2])}" if alike[f"{line.step}/{line.item}"] > 1 else ""
+        page.text(row, _WHAT, f"{_what(estimate, line)}{where}", "words")
         page.text(row, _KIND, line.kind)
         page.number(row, _NET, line.quantity, "quantity")
         page.text(row, _UNIT, line.unit)

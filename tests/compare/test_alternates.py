@@ -92,6 +92,13 @@ def test_a_swapped_sink_has_the_sizes_of_the_list(lists):
     assert "33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink" in option.swapped[0]
 
 
+def test_what_was_swapped_reads_as_one_phrase(lists):
+    """The second name stands in the middle of it."""
+    laminate = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml")
+    option = next(option for option in alternates(laminate) if option.id == "top_stone-3cm")
+    assert option.swapped == ("3 cm stone countertop in place of laminate countertop, cut on site",)
+
+
 def test_the_nearest_sink_is_its_own_kind_where_that_takes_the_mount(lists):
     """No swap without need; an apron stays an apron where one takes the mount."""
     assert nearest_sinks(STONE, lists, "flush")[0].item == "fired-clay-apron-33"

@@ -28,6 +28,7 @@ from kit.money import round_cents
 from kit.outlook import cash_of, plan_schedule
 from kit.pricing.build_up import row_kinds
 from kit.pricing.draws import plan_draws
+from kit.steps import Step
 from kit.takeoff.working import working_words
 from kit.units import format_day
 
@@ -106,6 +107,21 @@ def test_takeoff_shows_every_line_with_working_and_waste(written):
     assert [(row[2], row[4], row[5], row[10], row[9]) for row in rows] == [
         (pytest.approx(line.quantity), line.waste, pytest.approx(line.need), working_words(line.basis), line.id) for line in estimate.lines
     ]
+
+
+def test_what_stands_twice_in_a_step_says_for_what(written):
+    """Three beads of one sealant are told apart on paper, where their working is not printed."""
+    estimate, _, values = written
+    rows = [row[:2] for row in values["Takeoff"].iter_rows(min_row=5, values_only=True)]
+    twice = [what for (_, what), line in zip(rows, estimate.lines, strict=True) if line.step is not Step.TRIPS and rows.count((_, what)) > 1]
+    assert twice == []
+    assert ("Seal rim, seams and backsplash", "Silicone sealant for kitchen and bath: rim") in rows
+
+
+def test_the_heads_of_the_purchases_fit_the_cut_plan_on_a_next_page(written):
+    """The repeated heads stand above whatever the page begins with."""
+    _, book, _ = written
+    assert [book["Purchases"].cell(4, column).value for column in (1, 2, 3)] == ["What", "Supplier", "Sold as, or cut into"]
 
 
 def test_prices_packs_and_totals_are_live(written):

@@ -272,3 +272,11 @@ def test_a_day_that_is_none_is_refused_in_words(tmp_path):
     with pytest.raises(KitError, match='"March 2" is not a day'):
         kit.issue(PRICED, tmp_path, day="March 2")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_why_a_purchase_names_the_steps_it_is_for():
+    """By their names, those of one step together; no id."""
+    said = kit.why(PRICED, "sealant")
+    needs = [f"{line.need:,.2f}" for line in PRICED.lines if line.item == "sealant"]
+    assert len(needs) > 1
+    assert f"Needed: {' + '.join(needs)} (seal rim, seams and backsplash) = " in said
