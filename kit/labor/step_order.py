@@ -4,7 +4,7 @@ The order is the trade's usual one, changed by the rules whose condition holds. 
 are the inspector and the fabricator; how long, at best and at worst, are rows of `lead_times.csv`.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -65,7 +65,7 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
     """
     rows: dict[Step, list[LeadTime]] = {}
     if Step.ORDER in after:
-        by_what = {row.what: row for line in lines for row in _rows_of(line, lists)}
+        by_what = {row.what: row for line in lines if (row := _row_of(line, lists))}
         rows[Step.ORDER] = list(by_what.values())
     for visit in (Step.INSPECT, Step.INSPECT_FINAL):
         for step in _last_of(after.get(visit, ()), after):
@@ -103,7 +103,7 @@ def _times(row: LeadTime, waits: int) -> LeadTime:
     return replace(row, low_days=row.low_days * waits, likely_days=row.likely_days * waits, high_days=row.high_days * waits)
 
 
-def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:
+def _row_of(line: Line, lists: Lists) -> LeadTime | None:
     """The row of the line's item; of goods else that of their cost code, else that of goods in general; a firm for asbestos is booked."""
     names: tuple[str, ...] = (line.item,)
     if line.kind is Kind.BUY:
@@ -112,7 +112,7 @@ def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:
         names = (line.item, "permit")
     elif line.step is Step.ABATE:
         names = ("abatement-firm",)
-    yield from [lists.lead_times[name] for name in names if name in lists.lead_times][:1]
+    return next((lists.lead_times[name] for name in names if name in lists.lead_times), None)
 
 
 def _lead(row: LeadTime, work_day_h: float) -> Lead:

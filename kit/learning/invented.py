@@ -209,7 +209,7 @@ def _bill(issued: Issued, offer: Happening, signed: dt.date, worked: dt.date) ->
 
     def write(what: Happening, day: dt.date) -> tuple[Happening, dt.date]:
         nonlocal state
-        state = follow_event(state, Event(state.last + 1, issued.number, day, _MOMENT, what))
+        state = follow_event(state, Event(state.last, issued.number, day, _MOMENT, what))
         return what, day
 
     write(offer, issued.issued)

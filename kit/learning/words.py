@@ -33,8 +33,8 @@ def moved_rows(lessons: Iterable[Lesson]) -> list[tuple[str, str, str]]:
 
 
 def _few(names: Sequence[str]) -> str:
-    more = f" and {len(names) - _NAMES_SHOWN} more" if len(names) > _NAMES_SHOWN else ""
-    return f"{', '.join(names[:_NAMES_SHOWN])}{more}"
+    more = len(names[_NAMES_SHOWN:])
+    return ", ".join(names[:_NAMES_SHOWN]) + (f" and {more} more" if more else "")
 
 
 def figure_words(lesson: Lesson, ratio: float) -> str:

@@ -48,10 +48,10 @@ def test_old_pipes_and_valves_are_met_where_they_are_touched(name, changes, hand
     assert (name in holding_conditions(found.job, found.design, lists())) == hand_holds
 
 
-@pytest.mark.parametrize(("fixing", "hand_held"), [("glued", {"glued-counter"}), ("screwed", {"screwed-counter"})])
+@pytest.mark.parametrize(("fixing", "hand_held"), [("glued", {"glued-counter", "old-counter-off"}), ("screwed", {"screwed-counter", "old-counter-off"})])
 def test_how_the_old_countertop_is_fixed_counts_where_we_take_it_off(fixing, hand_held):
     """One of the two; none where the customer tears it out."""
-    both, by_customer = {"glued-counter", "screwed-counter"}, {"scope.counter": {"supplied_by": "customer", "installed_by": "customer"}}
+    both, by_customer = {"glued-counter", "screwed-counter", "old-counter-off"}, {"scope.counter": {"supplied_by": "customer", "installed_by": "customer"}}
     for changes, hand in (({}, hand_held), (by_customer, set())):
         found = estimated("stone_apron_single_bowl", {"old.counter_fixing": fixing, **changes})
         assert both & set(holding_conditions(found.job, found.design, lists())) == hand

@@ -376,3 +376,10 @@ def test_a_temporary_sink_stands_while_there_is_time_for_it(wait, hand_spans):
     ]
     spans = find_spans_without_sink(plan_tasks(tasks, FEDERAL, date(2026, 6, 8)), lent=True)
     assert spans == tuple((at(f"2026-06-{first}"), at(f"2026-06-{last}")) for first, last in hand_spans)
+
+
+def test_a_step_that_takes_no_time_brings_nobody_back():
+    """Two days after the sink is out, a look that takes no time: one day of the crew, and one trip; a minute of work there makes two of each."""
+    for hours, hand in ((0.0, 1), (1 / 60, 2)):
+        found = plan_tasks([task(Step.REMOVE_SINK, 3, wait=48.0), task(Step.LEVEL, hours, [Step.REMOVE_SINK])], FEDERAL, date(2026, 6, 8))
+        assert (found.crew_days, found.trips) == (hand, hand)

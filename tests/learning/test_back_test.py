@@ -87,3 +87,22 @@ def test_margins_and_shares_are_given_where_there_are_enough():
     assert (enough.decided, enough.signed, enough.finished) == (4, 4, 3)
     assert enough.margin is not None
     assert enough.margin.mean == pytest.approx((0.30 + 0.26 + 0.22) / 3)
+    (two, _) = offer_shares(learning(*margins[:2]))
+    assert (two.finished, two.margin is None, two.signed_low is None) == (2, False, False)  # two are asked for
+
+
+def test_an_offer_may_be_signed_on_its_last_day():
+    """It is decided the day after."""
+    for days, hand_decided in ((0, 1), (1, 2)):
+        found = learning(finished_job(1), finished_job(2, stage="offered", signed=None, ended=None, valid_until=FIRST_END))
+        (by_mount, _) = offer_shares(replace(found, day=FIRST_END + dt.timedelta(days=days)))
+        assert by_mount.decided == hand_decided
+
+
+def test_a_job_that_ended_on_the_day_of_an_offer_was_not_known_then():
+    """Two that ended before it are asked for: the second ended on that day, or on the day before."""
+    for day, hand_tests in ((FIRST_END, 0), (FIRST_END + dt.timedelta(days=1), 1)):
+        known = [finished_job(number, hours("build-frame", EXPECTED), ended=FIRST_END - dt.timedelta(days=number)) for number in (0, 1)]
+        offered = finished_job(5, hours("build-frame", EXPECTED), offered=day)
+        found = [test.predictions for test in back_test(learning(*known, offered)) if test.name == "Hours of a step"]
+        assert found == [1] * hand_tests

@@ -9,9 +9,11 @@ from scipy.stats import binom
 import kit
 from kit.contract.ledger import Ledger
 from kit.issued import open_issued
+from kit.learning import invented
 from kit.learning.back_test import back_test
 from kit.learning.invented import InventedTruth, write_invented_history
 from kit.learning.learn import Learning, learn_from_jobs
+from kit.learning.observations import has_waste
 
 DAY = dt.date(2026, 6, 1)
 
@@ -62,6 +64,36 @@ def test_every_stage_and_mount_occurs(history):
     assert {job.stage for job in learning.jobs} == {"offered", "finished"}
     assert {job.mount for job in learning.jobs} == {"top", "flush", "under"}
     assert len({job.counter for job in learning.jobs}) > 3
+
+
+def test_goods_are_ordered_after_the_signature_and_what_is_not_used_is_left(demo):
+    """Three days after it, and never delivered before that; of what is counted piece by piece, without waste, all that is needed is used and no more."""
+    ledger, left = Ledger(demo), 0
+    for contract in ledger.contracts():
+        events = ledger.events(contract)
+        signed = next(one.day for one in events if one.what.kind == "signed")
+        made = open_issued(demo / f"{contract}-r01.json").estimate
+        for what in (one.what for one in events if one.what.kind == "bought" and one.what.quantity is not None):
+            assert signed + dt.timedelta(days=3) == what.order_day <= what.delivery_day
+            packs = sum(one.packs * one.pack for one in made.purchases if one.item == what.item)
+            assert what.quantity == pytest.approx(max(packs, what.quantity - what.left))
+            left += what.left > 0
+            if not has_waste(made.lists.item(what.item)):
+                needed = sum(line.quantity for line in made.lines if line.item == what.item) * (1 + made.lists.item(what.item).waste)
+                assert what.quantity - what.left == pytest.approx(needed, abs=0.001)
+    assert left > 20
+
+
+def test_a_step_that_goes_wrong_takes_six_times_as_long(tmp_path, monkeypatch):
+    """The same draws with no step that goes wrong and with every one."""
+    monkeypatch.setattr(invented, "_SIGNED", {"top": 1.0, "under": 1.0, "flush": 1.0})
+    hours = []
+    for share in (0.0, 1.0):
+        monkeypatch.setattr(invented, "_STRAYS", share)
+        write_invented_history(tmp_path / f"{share}", jobs=1, seed=3)
+        hours.append([one.what.hours for one in Ledger(tmp_path / f"{share}").events("INVENTED-001") if one.what.kind == "worked"])
+    assert len(hours[0]) > 10
+    assert hours[1] == pytest.approx([6 * spent for spent in hours[0]], abs=0.05)
 
 
 def test_hours_are_written_in_the_order_of_the_work(tmp_path):

@@ -84,6 +84,7 @@ def test_nothing_is_proposed_from_fewer_jobs_than_the_company_asks_for(demonstra
     assert {lesson.status for lesson in found.lessons} == {"too few jobs"}
     with pytest.raises(KitError, match=r"hours/order: is based on 7 finished jobs; your company file asks for 8. Wait for more"):
         accept_lessons(found, ["hours/order"], who="Pat", home=tmp_path, valid_from=DAY)
+    assert "too few jobs" not in {lesson.status for lesson in learn(as_own(demonstration, folder, 8)).lessons if lesson.jobs == 8}
 
 
 def test_the_weight_of_the_lists_is_a_setting(own):

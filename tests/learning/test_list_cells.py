@@ -9,6 +9,7 @@ from work_history import LISTS
 from kit.learning.decisions import ListCell
 from kit.learning.list_cells import changes_of, ratio_moved, stands_in, write_cells
 from kit.learning.observations import Subject
+from kit.learning.words import _few
 from kit.lists import parse_lists
 
 FRAME = Subject("hours", "build-frame", "Build the support frame")
@@ -101,3 +102,7 @@ def test_a_cell_stands_while_it_means_what_was_written():
     assert stands_in(lists, ListCell(file="rates.csv", key="frame-member", column="likely", cell="18 min"))
     assert not stands_in(LISTS, ListCell(file="rates.csv", key="frame-member", column="likely", cell="18 min"))
     assert not stands_in(LISTS, ListCell(file="rates.csv", key="gone", column="likely", cell="18 min"))
+
+
+def test_three_names_are_said_and_the_others_counted():
+    assert [_few(["cut", "bed", "seal", "wipe"][:count]) for count in (0, 3, 4)] == ["", "cut, bed, seal", "cut, bed, seal and 1 more"]
