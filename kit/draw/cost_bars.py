@@ -11,7 +11,7 @@ from kit.money import format_money, sum_money
 
 __all__ = ["draw_bars"]
 
-BAR, GAP, LABEL, WIDEST = 18.0, 14.0, 250.0, 420.0
+BAR, GAP, LABEL, WIDEST = 18.0, 14.0, 250.0, 390.0
 LINE, LINES = 13.5, 2
 SIGN, LIST_LINE, SUM = 20.0, 18.0, 75.0
 _HATCHES = ("", *HATCHES)

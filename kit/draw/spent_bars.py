@@ -4,21 +4,22 @@ from collections.abc import Sequence
 
 from kit.archive.compare_spent import CodeResult
 from kit.draw.canvas import Canvas
-from kit.draw.lettering import clean, wrap_text
-from kit.draw.widths import PHONE, write_note
+from kit.draw.lettering import clean, measure_text, wrap_text
+from kit.draw.widths import PHONE, TABLET, write_note
 from kit.money import format_money
 
 __all__ = ["draw_spent_bars"]
 
-BAR, GAP, LABEL, WIDEST = 18.0, 12.0, 270.0, 300.0
-INSET, LINE = 4.0, 13.5
+BAR, GAP, LABEL, WIDEST = 18.0, 12.0, 230.0, 300.0
+INSET, LINE, BESIDE = 4.0, 13.5, 8.0
 
 
 def draw_spent_bars(title: str, results: Sequence[CodeResult], *, narrow: bool = False) -> str:
     """One row a cost code; SVG. What is below zero, as goods that went back, has no bar: its figure says it. On a telephone name and figures stand above it."""
     sheet = Canvas(title, scale=1.0, scaled=False)
     most = max((float(max(one.estimated, one.spent)) for one in results), default=0.0)
-    unit = (PHONE if narrow else WIDEST) / most if most > 0.0 else 0.0
+    words = max((measure_text(_figures(one)) for one in results), default=0.0)
+    unit = (PHONE if narrow else min(WIDEST, TABLET - LABEL - BESIDE - words)) / most if most > 0.0 else 0.0
     left, y = 0.0 if narrow else LABEL, 0.0
     for one in results:
         name = wrap_text(clean(f"{one.code} {one.name}".strip()), PHONE if narrow else LABEL - 14.0)
@@ -32,7 +33,7 @@ def draw_spent_bars(title: str, results: Sequence[CodeResult], *, narrow: bool =
                 sheet.write(line, left - 12.0, y - BAR / 2.0 - LINE * (place - (len(name) - 1) / 2.0), anchor="end")
         right = _draw_bars(sheet, one, unit, left, y)
         if not narrow:
-            sheet.write(_figures(one), right + 8.0, y - BAR / 2.0)
+            sheet.write(_figures(one), right + BESIDE, y - BAR / 2.0)
         y -= BAR + GAP + (0.0 if narrow else LINE * max(0, len(name) - 2))
     write_note(sheet, "Open bar: estimated. Hatched: spent; past the open bar it cost more.", narrow=narrow)
     return sheet.svg()

@@ -5,10 +5,12 @@ from collections.abc import Callable
 from kit.draw.canvas import Canvas
 from kit.draw.lettering import wrap_text
 
-__all__ = ["PHONE", "draw_for_widths", "write_note"]
+__all__ = ["PHONE", "TABLET", "draw_for_widths", "write_note"]
 
 PHONE = 260.0
 """What a chart may take on the narrowest telephone without its air [px]."""
+TABLET = 720.0
+"""The same on a tablet held upright, the narrowest that shows a chart for a desk [px]."""
 
 
 def draw_for_widths(draw: Callable[..., str]) -> str:

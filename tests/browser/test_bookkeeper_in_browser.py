@@ -127,6 +127,9 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
         tab.set_viewport_size(PHONE)
         tab.locator(".sk-spent .sk-on-phone svg").wait_for()
         assert wider_charts(tab) == []
+        tab.set_viewport_size(TABLET)
+        tab.locator(".sk-spent .sk-at-desk svg").wait_for()
+        assert tab.locator(".sk-spent.sk-scroll").evaluate("box => box.scrollWidth <= box.clientWidth")  # neither chart nor tables
         tab.set_viewport_size(WIDE)
     screen.turn("Read the finished jobs")
     tab.locator(".sk-lessons", has_text="Nothing is proposed.").wait_for()

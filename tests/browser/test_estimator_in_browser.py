@@ -269,6 +269,10 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
         assert layout.evaluate("svg => svg.parentElement.scrollWidth <= svg.parentElement.clientWidth")
+    for sheet in ("All drawings", "Days, cash and hours", "What the price is made of"):  # on a tablet
+        screen.field("Show").select_option(sheet)
+        screen.root.locator(".sk-main", has_text=SHEETS[sheet]).wait_for()
+        assert screen.root.locator(".sk-main .sk-scroll").evaluate_all("boxes => boxes.filter(box => box.scrollWidth > box.clientWidth).length") == 0, sheet
 
 
 def drag_finger(tab: Any, node: Any, start: tuple[float, float], by: tuple[float, float], steps: int = 12) -> set[str]:

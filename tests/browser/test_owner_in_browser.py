@@ -11,6 +11,7 @@ from browsing import (
     LEAST_LETTERS,
     PHONE,
     TABLET,
+    WIDE,
     estimate_outside,
     left_behind,
     money,
@@ -96,6 +97,10 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     screen.field("To").select_option("Top mount")
     tab.locator(".sk-changes", has_text="left whole").wait_for()
     tab.locator(".sk-changes .sk-at-desk svg", has_text=before["top_stone-3cm"]).wait_for()
+    tab.set_viewport_size(TABLET)
+    wait_until_it_fits(tab)
+    assert wider_charts(tab) == []
+    tab.set_viewport_size(WIDE)
     screen.turn("Working back")
     screen.type("How much", "40")
     tab.locator(".sk-back", has_text="a margin of 40%").wait_for()

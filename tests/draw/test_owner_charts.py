@@ -90,13 +90,14 @@ def test_charts_are_whole_on_a_telephone():
     """Each fits 320 px of screen beside its margins, no words meet or are cut short, and what it says is what the one for a desk says."""
     for name, draw in narrow_charts().items():
         narrow, wide = draw(narrow=True), draw(narrow=False)
-        assert float(root(narrow).get("width")) <= 280, name
+        assert float(root(narrow).get("width")) <= 280 < float(root(wide).get("width")) <= 742, name  # 742: what a tablet held upright has
         said, at_desk = " ".join(texts(narrow)), " ".join(texts(wide))
         assert set(re.findall(r"\$[\d,.]+\d", at_desk)) == set(re.findall(r"\$[\d,.]+\d", said)), name
         assert "..." not in said, name
         left, right = float(root(narrow).get("viewBox").split()[0]), sum(float(part) for part in root(narrow).get("viewBox").split()[0:3:2])
         assert all(left <= word.box[0] and word.box[2] <= right for word in words(narrow)), name
         assert touching(words(narrow)) == [], name
+        assert touching(words(wide)) == [], name
 
 
 def test_two_prices_that_are_the_same_are_still_a_drawing():
