@@ -8,7 +8,7 @@ from kit.units import count_parts
 
 __all__ = ["place_seams"]
 
-_MORE_PIECES = 2
+_COUNTS_TRIED = 3
 
 
 def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[float, float]] = (), least_seams: int = 0) -> tuple[float, ...]:
@@ -31,7 +31,7 @@ def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[
     such plan is found, equal pieces whose seams lie where they fall (a check says so).
     """
     least = max(count_parts(length_in, longest_in), least_seams + 1)
-    for count in range(least, least + 1 + _MORE_PIECES):
+    for count in range(least, least + _COUNTS_TRIED):
         places = _seams_of(length_in, longest_in, count, keep_clear)
         if places is not None:
             return places
@@ -39,18 +39,21 @@ def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[
 
 
 def _seams_of(length_in: float, longest_in: float, count: int, keep_clear: Sequence[tuple[float, float]]) -> tuple[float, ...] | None:
-    """Seams of `count` pieces, each as near to its equal share as the stretches let it; None when one finds no place."""
+    """Seams of `count` pieces, each as near to its equal share as the stretches and the seams after it let it; None when one finds no place."""
     shortest_in = min(value("practice", "counter/shortest-piece"), length_in / count)
-    places: list[float] = []
-    last_in = 0.0
-    for number in range(1, count):
+
+    def seams_from(number: int, last_in: float) -> tuple[float, ...] | None:
+        if number == count:
+            return ()
         wanted_in, behind = length_in * number / count, count - number
         low_in = max(last_in + shortest_in, length_in - behind * longest_in)
         high_in = min(last_in + longest_in, length_in - behind * shortest_in)
         choices = [min(max(place, low_in), high_in) for place in (wanted_in, *(edge for stretch in keep_clear for edge in stretch))]
-        free = [place for place in choices if not any(lies_inside(place, stretch) for stretch in keep_clear)]
-        if not free:
-            return None
-        last_in = min(free, key=lambda place: abs(place - wanted_in))
-        places.append(last_in)
-    return tuple(places)
+        for place in sorted(choices, key=lambda place: abs(place - wanted_in)):
+            if not any(lies_inside(place, stretch) for stretch in keep_clear):
+                after = seams_from(number + 1, place)
+                if after is not None:
+                    return (place, *after)
+        return None
+
+    return seams_from(1, 0.0)

@@ -58,6 +58,16 @@ def test_without_readings_only_the_level_is_asked_for():
         (BOXES, "surface/past-boxes-left", "ok", "0 in past"),
         ((*BOXES, {"side": "left", "kind": "filler", "width": "2 in"}), "surface/past-boxes-left", "caution", "2 in short of"),
         (({"side": "left", "kind": "drawer", "width": "20 in"},), "surface/past-boxes-left", "caution", "4 in past"),
+        # at a wall what a gap between boxes may be, 1/16, and an eighth for the tape
+        (({"side": "left", "kind": "drawer", "width": "23 13/16 in"},), "surface/past-boxes-left", "ok", "3/16 in past"),
+        (({"side": "left", "kind": "drawer", "width": "23 3/4 in"},), "surface/past-boxes-left", "caution", "1/4 in past"),
+        (({"side": "left", "kind": "drawer", "width": "24 3/16 in"},), "surface/past-boxes-left", "ok", "3/16 in short of"),
+        (({"side": "left", "kind": "drawer", "width": "24 1/4 in"},), "surface/past-boxes-left", "caution", "1/4 in short of"),
+        # at an open end the overhang, and an eighth for the tape both ways
+        ((*BOXES, {"side": "right", "kind": "door", "width": "10 3/8 in"}), "surface/past-boxes-right", "ok", "1 5/8 in past"),
+        ((*BOXES, {"side": "right", "kind": "door", "width": "10 5/16 in"}), "surface/past-boxes-right", "caution", "1 11/16 in past"),
+        ((*BOXES, {"side": "right", "kind": "door", "width": "12 1/8 in"}), "surface/past-boxes-right", "ok", "1/8 in short of"),
+        ((*BOXES, {"side": "right", "kind": "door", "width": "12 3/16 in"}), "surface/past-boxes-right", "caution", "3/16 in short of"),
         (BOXES, "surface/past-boxes-right", "caution", "12 in past"),
         ((*BOXES, {"side": "right", "kind": "door", "width": "10 1/2 in"}), "surface/past-boxes-right", "ok", "1 1/2 in past"),
     ],

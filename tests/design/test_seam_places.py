@@ -46,10 +46,9 @@ def test_one_piece_more_where_the_fewest_find_no_place():
     assert all(not 66 < place < 84 for place in found)
 
 
-def test_no_more_than_two_pieces_more_than_needed():
-    """100 in of at most 60, at least 12 in each: one seam in the gap at 50, or two in the gaps beside a sink; where only five pieces keep clear, equal ones."""
-    assert place_seams(100, 60, [(0, 24), (26, 49), (51, 74), (76, 100)]) == (50,)
-    assert place_seams(100, 60, [(26, 74)]) == (26, 74)
+def test_a_seam_stands_farther_from_its_share_where_the_next_one_needs_it():
+    """190 in of at most 100, clear of 25 to 60 and of 70 to 165: from 63 1/3 no piece of 100 in reaches past 165, from 70 one does."""
+    assert place_seams(190, 100, [(25, 60), (70, 165)]) == (70, 165)
 
 
 def test_falls_back_to_equal_pieces_where_nothing_is_clear():
