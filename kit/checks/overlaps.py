@@ -12,7 +12,7 @@ from kit.job.field_names import label_of, labels_of, lower_first, part_name
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
 from kit.sources import table
-from kit.units import format_length
+from kit.units import exceeds, format_length
 
 __all__ = ["check_earlier_overlaps", "check_overlaps"]
 
@@ -40,7 +40,7 @@ def check_overlaps(design: Design, assumptions: Sequence[Assumption], stage: Sta
     stand there today can't both be where they were measured. A room is not told of where what it serves has the same trouble itself.
     """
     assumed = tuple(assumption.field for assumption in assumptions)
-    overlaps = [overlap for overlap in design.placed.model.overlaps(stage) if overlap.depth_in > _allowed_in(overlap) + 1e-6]
+    overlaps = [overlap for overlap in design.placed.model.overlaps(stage) if exceeds(overlap.depth_in, _allowed_in(overlap))]
     solid = {frozenset((overlap.first.name, overlap.second.name)) for overlap in overlaps}
     named = {body.name: body for body in design.placed.model.at(stage)}
     return [_judge(overlap, assumed, named, stage) for overlap in overlaps if not _repeats_solid(overlap, solid)]

@@ -79,8 +79,8 @@ class DrainMeasures:
         Center of the stub that is there [in]; None: not known.
     cabinet_floor_in
         Top of the cabinet floor [in].
-    trap_seal_in, trap_wall_in, clearance_in
-        Seal and wall of the trap, and air wanted below it [in].
+    trap_seal_in, trap_wall_in
+        Seal and wall of the trap [in].
     waste_run_in
         Longest run of a continuous waste from a further bowl to the trap [in]; its fall adds to the need.
     slope_in_per_ft
@@ -107,7 +107,6 @@ class DrainMeasures:
     trap_wall_in: float
     slope_in_per_ft: float
     rim_above_in: float = 0.0
-    clearance_in: float = 0.0
     waste_run_in: float = 0.0
     spare_in: float = 0.0
     wanted_in: float | None = None
@@ -217,7 +216,7 @@ def drain_levels(measures: DrainMeasures, settings: CodeSettings) -> DrainLevels
         weir_built_in=weir_built,
         drop_built_in=outlet - weir_built,
         trap_bottom_in=trap_bottom,
-        floor_spare_in=trap_bottom - measures.cabinet_floor_in - measures.clearance_in,
+        floor_spare_in=trap_bottom - measures.cabinet_floor_in,
         arm_shortest_in=shortest,
         arm_longest_in=longest,
         arm_fall_in=arm_fall,
@@ -238,7 +237,7 @@ def _refuse(measures: DrainMeasures) -> None:
     if measures.mount not in MOUNTS:
         raise JobError(Fault("mount", f'"{measures.mount}" was given; give one of: {", ".join(MOUNTS)}.'))
     names = ("counter_top_in", "bowl_depth_in", "need_in", "bore_in", "size_in", "run_to_wall_in", "trap_seal_in", "slope_in_per_ft")
-    zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in", "spare_in")
+    zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "waste_run_in", "spare_in")
     optional = {
         name: measure
         for name, measure in (("run_to_vent_in", measures.run_to_vent_in), ("stub_in", measures.stub_in), ("wanted_in", measures.wanted_in))

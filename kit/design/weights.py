@@ -1,5 +1,6 @@
 """What everything weighs that hangs or stands above the floor, and what of it arrives there: by volumes where a density is known."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -32,7 +33,7 @@ class LoadPath:
     @property
     def holds(self) -> bool:
         """Whether all that is placed arrives."""
-        return abs(self.placed_lb - self.arrives_lb) <= 1e-6 * max(1.0, self.placed_lb)
+        return math.isclose(self.placed_lb, self.arrives_lb)
 
 
 def follow_loads(model: Model, load: Load, kind: CounterKind, ground: Sequence[str]) -> LoadPath:

@@ -144,7 +144,6 @@ def test_the_trap_must_clear_the_cabinet_floor():
     found = drain_levels(OLD, IRC)
     assert found.trap_bottom_in == pytest.approx(13.065)
     assert found.floor_spare_in == pytest.approx(8.065)
-    assert drain_levels(replace(OLD, clearance_in=1.0), IRC).floor_spare_in == pytest.approx(7.065)
     assert drain_levels(replace(OLD, cabinet_floor_in=13.065), IRC).floor_spare_in == pytest.approx(0.0)
     lowered = drain_levels(replace(NEW, need_in=9.5), IRC)
     assert lowered.trap_bottom_in == pytest.approx(lowered.weir_built_in - 4.56)
