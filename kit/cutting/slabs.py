@@ -60,7 +60,7 @@ def plan_slabs(parts: Sequence[Piece], slabs: Sequence[Stock], *, kerf_in: float
     >>> len(plan.cut), plan.cost, plan.proven
     (1, Decimal('300.00'), True)
     """
-    job = read_job(parts, slabs, kerf_in, wide=True)
+    job = read_job(parts, slabs, kerf_in, 0.0, wide=True)
     return job.write(find_slabs(job) if job.names else Answer((), 0, 0, "sizes", ()))
 
 

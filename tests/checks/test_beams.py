@@ -60,6 +60,7 @@ def test_shear_and_moment_by_hand():
     assert span_uniform(5.0, 36.0, EI).shear_lb == 90.0  # hand: 180 lb on two supports
     assert span_midpoint(200.0, 36.0, EI).shear_lb == 100.0
     assert span_point(180.0, 12.0, 36.0, EI).shear_lb == pytest.approx(120.0)  # hand: two thirds to the near support
+    assert span_point(180.0, 24.0, 36.0, EI) == span_point(180.0, 12.0, 36.0, EI)  # 24 in from one support is 12 in from the other
     assert span_two_points(150.0, 8.0, 36.0, EI).shear_lb == 150.0
     assert cantilever_end(90.0, 10.0, EI).shear_lb == 90.0
     assert cantilever_uniform(4.0, 10.0, EI).shear_lb == 40.0
