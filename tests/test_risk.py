@@ -242,7 +242,7 @@ def test_quantiles_are_those_of_numpy():
 def test_no_spread_and_no_chance_give_the_plain_estimate_to_the_cent(trials):
     """Cost, contingency and chance to lose, with amounts that binary fractions can't hold."""
     tasks = [task(Step.SEAL, (1.1, 1.1, 1.1), rate="41.37"), task(Step.FILL_TEST, (0.7, 0.7, 0.7), rate="41.37")]
-    bought = [purchase("sealant", "8.99"), purchase("board", "17.31"), purchase("permit", "250.00", pack=1.0, packs=0)]
+    bought = [purchase("sealant", "8.99", need=12.0), purchase("board", "17.31"), purchase("permit", "250.00", pack=1.0, packs=0)]
     risk = cost_risk(tasks, bought, [site_risk("rot", 0.0, (100, 200, 300), (1, 2, 3))], seed=0, trials=trials, correlation=0.3)
     hand_base = Decimal("45.51") + Decimal("28.96") + Decimal("8.99") + Decimal("17.31") + Decimal("250.00")
     assert risk.base == risk.mean == hand_base
@@ -363,6 +363,14 @@ def test_driver_of_a_site_risk_by_hand():
     assert float(driver.high) == pytest.approx(hand_high, abs=0.005)
     assert float(driver.mean) == pytest.approx(0.25 * hand_high, rel=0.02)
     assert [amount.as_tuple().exponent for amount in (driver.low, driver.mean, driver.high)] == [-2, -2, -2]  # all of it in cents
+    by_itself = simulate_cost([], [site_risk("rot", 0.25, (50, 100, 300), (2, 3, 10))], seed=1, trials=10, correlation=0).drivers[0]
+    assert by_itself.high == Decimal("125.00")  # (50 + 4 x 100 + 300) / 6; hours cost nothing where nobody says what one costs
+
+
+def test_of_what_is_not_on_hand_the_first_pack_costs_too():
+    """Between 1 and 2 of a need in packs of 2.5: one pack of 5.00."""
+    risk = simulate_cost([item("x", 1.0, 1.5, 2.0, pack=2.5, cost=5)], seed=1, trials=10, correlation=0)
+    assert {risk.quantile(chance) - risk.base for chance in (0, 0.5, 1)} == {Decimal("5.00")}
 
 
 def test_what_a_driver_does_to_price_and_margin():

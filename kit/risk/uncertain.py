@@ -45,7 +45,7 @@ def task_item(task: Task) -> RiskItem:
     )
 
 
-def price_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal = Decimal(0)) -> RiskItem:
+def price_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal) -> RiskItem:
     """Make an item of a purchase's amount, which may go down and up by shares of itself (-0.05, 0.10); all are in the group "prices".
 
     Where it is taxable, a dollar more costs the tax on it too; the tax on the amount itself is not among `base`.
@@ -63,7 +63,7 @@ def price_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal = D
     )
 
 
-def waste_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal = Decimal(0)) -> RiskItem:
+def waste_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal) -> RiskItem:
     """Make an item of how much of a purchase is needed, less and more by shares of that (-0.05, 0.10); it moves alone. Tax as above."""
     need = purchase.need
     return RiskItem(
