@@ -73,7 +73,7 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
             over = float(cost - best[0]) + rest * float(rates[rows[place].id]) - rounding
             if over > _NOISE:
                 return False
-            if over > _NOISE - float(CENT) and packs + rest / max(row.pack for row in rows[place:]) > best[1] + _NOISE:
+            if over > _NOISE - float(CENT) and packs + count_packs(rest, max(row.pack for row in rows[place:])) > best[1]:
                 return True  # as dear, with more packs
         row = rows[place]
         enough, least = count_packs(rest, row.pack), row.least_packs or 1
