@@ -27,6 +27,7 @@ from kit.export.event_papers import EventPaper, event_paper_bytes, list_event_pa
 from kit.export.posting_files import posting_files
 from kit.export.reminder import reminder_bytes, reminder_name
 from kit.issued import office_day
+from kit.issued.file_names import issued_path
 from kit.job.field_names import lower_first
 from kit.learning.job_rows import list_jobs
 from kit.money import format_money
@@ -213,18 +214,20 @@ def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tupl
 
 
 def _next_words(state: ContractState) -> str:
+    """What is to do next, with its command as it is typed in the folder of the jobs."""
+    file = issued_path(Path(), state.number, state.revision).name
     if state.credit_due:
-        return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill ISSUED --credit TEXT)."
+        return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill {file} --credit TEXT)."
     if state.left:
         when = "now" if state.left[0].deposit else "when the work has come that far"
-        return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill ISSUED."
+        return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill {file}"
     if state.refund_due:
-        return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
+        return f'Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid {file} "{state.refund_due} USD" --back).'
     if state.receivable:
         return f"All of it is billed; {format_money(state.receivable)} is still to be paid."
     if state.stage != "signed":
         return "Nothing is left to do."
-    return ("Nothing is owed by either side" if state.canceled else "All of it is billed and paid") + ". Next: sinkset close ISSUED TEXT."
+    return ("Nothing is owed by either side" if state.canceled else "All of it is billed and paid") + f". Next: sinkset close {file} TEXT"
 
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
