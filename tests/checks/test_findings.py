@@ -723,6 +723,15 @@ def test_where_the_apron_ends_beside_its_base_is_said(wide, hand_words):
     assert ("Choose a narrower apron" in at.remedy) is ("past" in hand_words)
 
 
+@pytest.mark.parametrize(
+    ("deposit", "hand_words"), [("9 %", "Mind the cap in dollars, too."), ("10 %", "Mind the cap in dollars, too."), ("11 %", "Lower the deposit")]
+)
+def test_a_deposit_at_the_cap_is_not_told_to_come_down(deposit, hand_words):
+    """10 % where the state caps it at that: the cap in dollars is still to be minded."""
+    at = found("base", (("site.state", "ca"), ("terms.deposit", deposit)))["duties/deposit"]
+    assert at.remedy.startswith(hand_words)
+
+
 def test_boxes_are_leveled_before_the_countertop_whoever_makes_it():
     """A shop that measures over the old kitchen comes before the boxes are leveled; a top that we cut has no template."""
     for job in ("corner", "wood", "solid"):
