@@ -105,5 +105,7 @@ def test_a_trade_never_lifts_a_heavy_sink_alone():
     said = next(finding for finding in found.findings if finding.id == "lift/hired")
     assert "Book the trade with 3 people" in said.remedy
     assert not [finding for finding in estimated(STONE).findings if finding.id == "lift/hired"]
-    light = estimated(STONE, {"scope.sink": {"supplied_by": "us", "installed_by": "trade"}, "sink.weight": "40 lb"})
-    assert next(task for task in light.hired if task.step is Step.SET_SINK).crew == 1
+    for weight, hand_crew, hand_said in (("40 lb", 1, False), ("100 lb", 2, True)):
+        other = estimated(STONE, {"scope.sink": {"supplied_by": "us", "installed_by": "trade"}, "sink.weight": weight})
+        task = next(task for task in other.hired if task.step is Step.SET_SINK)
+        assert (task.crew, task.basis.endswith(f"by {hand_crew} of their people, because of the sink's weight")) == (hand_crew, hand_said)
