@@ -135,7 +135,7 @@ def test_what_can_not_be_a_change_order_is_refused_all_at_once(lists: Lists) -> 
     job = read_job(EXAMPLE)
     old, other = estimate(job, lists), estimate(change_job(job, {"identity.job_number": "OTHER-9"}), lists)
     with pytest.raises(
-        PriceError, match=r'(?s)goes from job .* to job "OTHER-9".*find "moon": is not in unit_prices\.csv\. Known: .*stop-valve": -1 is below 0'
+        PriceError, match=r'(?s)goes from job "DEMO-001" to job "OTHER-9".*find "moon": is not in unit_prices\.csv\. Known: .*stop-valve": -1 is below 0'
     ):
         price_change(old, other, finds={"moon": 1, "stop-valve": -1})
     with pytest.raises(PriceError, match=r'change rule: "moon" is not in change_rules\.csv'):

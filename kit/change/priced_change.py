@@ -128,9 +128,9 @@ def price_change(
 
 def _refuse(old: Estimate, new: Estimate, finds: Mapping[str, float]) -> None:
     faults = []
-    numbers = [one.job.identity.job_number for one in (old, new)]
-    if numbers[0] != numbers[1]:
-        faults.append(Fault("change order", f'goes from job "{numbers[0]}" to job "{numbers[1]}": both must be one job.'))
+    was, now = (one.job.identity.job_number for one in (old, new))
+    if was != now:
+        faults.append(Fault("change order", f'goes from job "{was}" to job "{now}": both must be one job.'))
     known = old.lists.unit_prices
     faults += [Fault(f'find "{name}"', f"is not in unit_prices.csv. Known: {', '.join(known)}.") for name in finds if name not in known]
     faults += [Fault(f'find "{name}"', f"{quantity:g} is below 0.") for name, quantity in finds.items() if quantity < 0]

@@ -129,10 +129,14 @@ def _require_going(state: ContractState) -> None:
         raise LedgerError(Fault(state.number, f"was canceled {_on(state.canceled_on)}({state.canceled}): nothing in it can change."))
 
 
+def _require_next(state: ContractState, kind: str, made: Sequence[object], number: int) -> None:
+    if number != len(made) + 1:
+        raise LedgerError(Fault(state.number, f"gets {kind} {len(made) + 1} next, not {kind} {number}."))
+
+
 def _offer_change(state: ContractState, what: ChangeOffered, day: dt.date) -> ContractState:
     _require_going(state)
-    if what.number != len(state.changes) + 1:
-        raise LedgerError(Fault(state.number, f"has {len(state.changes)} change orders: the next one is {len(state.changes) + 1}, not {what.number}."))
+    _require_next(state, "change order", state.changes, what.number)
     return replace(state, changes=(*state.changes, ChangeState(day, what)))
 
 
@@ -156,8 +160,7 @@ def _sign_change(state: ContractState, what: ChangeSigned, day: dt.date) -> Cont
 
 
 def _bill(state: ContractState, what: Billed, day: dt.date) -> ContractState:
-    if what.number != len(state.bills) + 1:
-        raise LedgerError(Fault(state.number, f"has {len(state.bills)} bills: the next one is {len(state.bills) + 1}, not {what.number}."))
+    _require_next(state, "bill", state.bills, what.number)
     following = next(iter(state.left), None)
     if following is None:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
@@ -183,8 +186,7 @@ def _pay(state: ContractState) -> ContractState:
 
 
 def _credit(state: ContractState, what: Credited) -> ContractState:
-    if what.number != len(state.credits) + 1:
-        raise LedgerError(Fault(state.number, f"has {len(state.credits)} credit notes: the next one is {len(state.credits) + 1}, not {what.number}."))
+    _require_next(state, "credit note", state.credits, what.number)
     if what.amount > state.credit_due:
         raise LedgerError(Fault(state.number, f"owes a credit of {format_money(state.credit_due)}, not of {format_money(what.amount)}."))
     deposits = EXACT.subtract(state.deposits, what.of_deposit)

@@ -164,7 +164,7 @@ def test_an_order_is_signed_once_in_its_turn_and_for_what_it_was_made_out_for():
         offered.append(change_of(state, order_of(state, "100.00", number), ISSUED))
     state = state_of(offered)
     for what, words in (
-        (change_of(state, order_of(state, "5.00", 4), ISSUED), "has 2 change orders: the next one is 3, not 4"),
+        (change_of(state, order_of(state, "5.00", 4), ISSUED), "gets change order 3 next, not change order 4"),
         (ChangeSigned(number=3), "has no change order 3"),
     ):
         with pytest.raises(LedgerError, match=words):

@@ -88,7 +88,7 @@ def test_what_can_not_follow_is_refused_and_not_written(signed):
     bill = next_bill(signed.state("DEMO-001"), DAY, 10)
     for what, day, said in (
         (signature_of(issued), DAY, "was signed on Mon, Mar 9, 2026"),
-        (bill.model_copy(update={"number": 2}), DAY, "the next one is 1, not 2"),
+        (bill.model_copy(update={"number": 2}), DAY, "gets bill 1 next, not bill 2"),
         (bill.model_copy(update={"amount": bill.amount + 1}), DAY, "bill 1 is not the next one"),
         (bill, DAY - dt.timedelta(days=1), "Sun, Mar 8, 2026 is before Mon, Mar 9, 2026"),
         (Voided(event=7, reason="a slip"), DAY, "has no entry 7"),

@@ -31,10 +31,10 @@ def what_fails(state: ContractState) -> dict[str, Happening]:
     bill, whole = next_bill(state, DAY, 10), state.contract_sum
     canceling = Canceled(owed=NOTHING, tax=NOTHING, sum_before=whole, billed=state.billed, draws=(), reason="wish")
     return {
-        "has 1 bills: the next one is 2, not 4": bill.model_copy(update={"number": 4}),
+        "gets bill 2 next, not bill 4": bill.model_copy(update={"number": 4}),
         r"bill 2 is not the next one: .* Write it again": bill.model_copy(update={"amount": bill.amount + CENT}),
         "bill 2 earns more of the deposit than there is": bill.model_copy(update={"deposit": False, "deposit_earned": state.billed + CENT}),
-        "has 0 credit notes: the next one is 1, not 2": Credited(number=2, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
+        "gets credit note 1 next, not credit note 2": Credited(number=2, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
         r"owes a credit of \$0\.00, not of \$0\.01": Credited(number=1, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
         r"has \$0\.00 that was paid beyond what is billed; \$0\.01 can't go back": Refunded(amount=CENT),
         "can't be owed for a part of it": canceling.model_copy(update={"owed": whole + CENT}),
