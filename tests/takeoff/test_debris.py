@@ -5,10 +5,11 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from takeoff_jobs import step_lines, step_quantities
+from takeoff_jobs import changed, step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.debris import count_debris
+from kit.sources import value
+from kit.takeoff.debris import _packaging, count_debris
 
 TIP, BAGS, LOAD, WALKS, STAIRS, RUNS, TRADE = (
     f"haul/{part}"
@@ -128,6 +129,13 @@ def test_an_old_sink_takes_the_room_of_its_box(thickness, hand_runs):
     changes = {"counter.runs": [run, run, run, run], "old.counter_material": "wood", "old.counter_thickness": thickness}
     sink = {"old.sink_kind": "top", "old.sink_width": "36 in", "old.sink_depth": "24 in"}
     assert step_quantities(count_debris, {**NOTHING_ELSE, **changes, **sink})[RUNS] == hand_runs
+
+
+def test_the_carton_of_a_sink_takes_the_room_of_the_sink():
+    """Body 32 1/2 x 18 in, 9 deep: 3.047 cu ft, and what the packaging weighs is its share of 118 lb."""
+    (sink, *_) = _packaging(changed())
+    assert sink.volume.value == pytest.approx(32.5 * 18 * 9 / 1728)
+    assert sink.weight.value == pytest.approx(118 * value("site_work", "debris/packaging-share"))
 
 
 def test_no_bags_for_whole_things():
