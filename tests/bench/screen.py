@@ -89,6 +89,7 @@ def measure_views(browser: Any, address: str, mode: str, headline_ms: float) -> 
     for what, place, most in (("headline", ".sk-top", headline_ms), ("drawing", ".sk-picture-form", DRAWING_MS)):
         times = time_acts(page, place, [partial(enter, number) for number in range(1, 41)])
         say(f"{mode}: {what} after an entry", times, most)
+    screen.price()  # else the first turn waits for the last entry to come to rest
     names = [name for name in STEPS if name not in {"Options", "Check", "Price and papers"}] * 2
     times = time_acts(page, ".sk-main", [partial(press_step, page, name) for name in names])
     say(f"{mode}: turn to a step", times, VIEW_MS)
