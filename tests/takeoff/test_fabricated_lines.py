@@ -111,8 +111,11 @@ def test_a_counter_that_is_not_ours(by):
 
 def test_a_row_of_another_maker_is_refused():
     """Its prices are not there; the rows that would do are named."""
-    with pytest.raises(JobError, match=r'"3 cm stone countertop" is made by the countertop shop in the list of countertops, but "Countertop made by" says us'):
+    by_shop = r'"3 cm stone countertop" is made by the countertop shop in the list of countertops, but "Countertop made by" says us\. '
+    with pytest.raises(JobError, match=by_shop + "The list has no other of that material"):
         step_quantities(count_counter, {"counter.made_by": "us"})
+    with pytest.raises(JobError, match=r"says the countertop shop\. Choose one of: Wood countertop, made by the shop\.$"):
+        step_quantities(count_counter, {"counter.item": "wood-maple-own", "counter.material": "wood", "counter.species": "hard-maple"})
 
 
 def test_a_mount_without_a_price_is_refused():
