@@ -86,7 +86,7 @@ def take_off(job: FilledJob, design: Design, lists: Lists, own_steps: Sequence[C
     Raises KitError if an own step gives anything but lines of steps that there are, or a line whose id is taken.
     """
     sheet = Sheet(job, design, lists)
-    lines = [line for count in TRADE_STEPS for line in sheet.lines_of(count) if line.quantity]
+    lines = [line for count in TRADE_STEPS for line in sheet.lines_of(count) if line.quantity > 0.0]
     taken = {line.id for line in lines}
     for count in own_steps:
         for line in _own_lines(count, sheet):
@@ -121,7 +121,7 @@ def _refuse_pieces(count: CountStep, line: Line, item: Item) -> None:
         sentence = f"buys {item.name}, which is cut, without its pieces. Say which: pieces=(Piece(24.0, 2, 'corbel'),) for two of 24 in."
         raise KitError(Fault(name_of_step(count), sentence))
     in_all = sum(piece.count * (piece.length_in / 12.0 if item.cut == "length" else piece.length_in * piece.width_in / 144.0) for piece in line.pieces)
-    if not math.isclose(in_all, line.quantity):
+    if not math.isclose(in_all, line.quantity, rel_tol=1e-6):
         raise KitError(Fault(name_of_step(count), f"counts {line.quantity:g} {line.unit} of {item.name}, but its pieces come to {in_all:g} {line.unit}."))
 
 
