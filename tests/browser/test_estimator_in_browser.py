@@ -472,6 +472,8 @@ def test_a_newcomer_goes_from_a_blank_job_to_the_proposal(tab, pages, jobs):
     for entry in NEWCOMER:
         if isinstance(entry, str):
             (tab.locator(".sk-more").click if entry == "More" else lambda name=entry: screen.turn(name))()
+            if entry in STEPS:
+                screen.root.locator(".sk-main", has_text=STEPS[entry]).wait_for()  # else More is pressed while it leaves with the step before
             continue
         field = screen.field(entry[0])
         field.wait_for()
