@@ -20,6 +20,7 @@ WOOD = "the design of wood members and fasteners by allowable stress is kept for
 OWN_PLANS = "earned value, three points and the chance to finish are for plans of one's own; the contributor's guide says where they are"
 OFFICE = "what the contributor's guide shows under 'From Python, in full'"
 UNITS = "lengths, quantities and conversions for people who compute in a notebook of their own"
+SETTING = "what a server loads by the name that stands in its settings"
 COMMAND = "what the contributor's guide runs by hand"
 
 # names that nothing in the kit or its notebooks reads, by the reason why they stay
@@ -53,6 +54,7 @@ KEPT: dict[str, set[str]] = {
     },
     OFFICE: {"set_contingency", "reprice"},
     UNITS: {"convert"},
+    SETTING: {"PromptChannels"},
     COMMAND: {"write_schema", "write_description"},
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}

@@ -18,7 +18,7 @@ import typer
 from kit.errors import Fault, KitError
 from kit.shipped_files import shipped
 
-__all__ = ["free_port", "lab_command", "notebook_home", "open_lab", "serve_pages"]
+__all__ = ["free_port", "lab_command", "notebook_home", "open_lab", "page_settings", "serve_pages"]
 
 NOTEBOOKS = "notebooks"
 FIRST = "0_first_steps.ipynb"
@@ -32,6 +32,7 @@ SHARED = (
     "WARNING: shared on your network. Anyone with the address below sees and changes jobs, prices and costs, and nothing is encrypted on "
     "the way. Share it only on a network you trust, give the address to nobody else, and stop it when you are done.\n"
 )
+CHANNELS = "kit.cli.channels.PromptChannels"
 PANELS = Path(__file__).resolve().parent.parent / "panels"
 SETTINGS, TEMPLATES = PANELS / "lab", PANELS / "pages"
 
@@ -107,6 +108,7 @@ def lab_command(home: Path, *, port: int, browser: bool, root: bool) -> list[str
         f"--ServerApp.port={port}",
         "--ServerApp.port_retries=0",  # another port than the one that was said would be of no use
         "--ServerApp.allow_remote_access=False",
+        f"--ServerApp.kernel_websocket_connection_class={CHANNELS}",
         "--LabApp.news_url=None",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         "--LabApp.extension_manager=readonly",
@@ -154,11 +156,11 @@ def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool, ad
                 _open_browser(whole)
 
     # the token is handed over inside the process: other people on the machine can read a command line
-    Pages.launch_instance(argv=_page_settings(home, port=port, dark=dark, address=address), token=token)
+    Pages.launch_instance(argv=page_settings(home, port=port, dark=dark, address=address), token=token)
     return 0
 
 
-def _page_settings(home: Path, *, port: int, dark: bool, address: str) -> list[str]:
+def page_settings(home: Path, *, port: int, dark: bool, address: str) -> list[str]:
     """Settings of the page server: where the notebooks lie, no code, no template but ours, kernels of closed pages ended."""
     return [
         str(home / NOTEBOOKS),
@@ -166,6 +168,7 @@ def _page_settings(home: Path, *, port: int, dark: bool, address: str) -> list[s
         f"--port={port}",
         "--Voila.open_browser=True",
         "--Voila.log_level=30",
+        f"--Voila.kernel_websocket_connection_class={CHANNELS}",
         "--template=sinkset",
         "--VoilaConfiguration.allow_template_override=NO",  # an unknown one named in an address would never answer
         "--VoilaConfiguration.allow_theme_override=NO",
