@@ -21,9 +21,9 @@ def require_own_disk(folder: Path, file: str) -> None:
 def _kind_of(folder: Path) -> str:
     """The kind of file system that holds a folder; "" where the system does not tell."""
     try:
-        lines = _MOUNTS.read_text(encoding="utf-8", errors="replace").splitlines()
+        words = [line.split() for line in _MOUNTS.read_text(encoding="utf-8", errors="replace").splitlines()]
     except OSError:
         return ""
-    mounts = [(place.replace("\\040", " "), kind) for _, place, kind, *_ in map(str.split, lines)]
+    mounts = [(line[1].replace("\\040", " "), line[2]) for line in words if len(line) > 2]  # a name may hold what other systems end a line with
     holding = [(place, kind) for place, kind in mounts if folder.is_relative_to(place)]
     return max(holding, key=lambda mount: len(mount[0]), default=("", ""))[1]

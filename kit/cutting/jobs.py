@@ -8,7 +8,7 @@ exact, also where the rest is thinner than the blade.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import lcm, prod
+from math import lcm
 from operator import le
 
 from kit.cutting.plans import CutPlan, CutStock, Prices, Proof, Stock, check_job, read_length, worth_keeping
@@ -82,7 +82,7 @@ class CutJob:
         stock, places = load
         kinds = [place[0] for place in places]
         entry = self.stocks[stock]
-        return -prod(filter(None, (entry.length_in, entry.width_in))), stock, [-kinds.count(kind) for kind in range(len(self.ways))]
+        return -entry.length_in * (entry.width_in or 1.0), stock, [-kinds.count(kind) for kind in range(len(self.ways))]
 
     def _cut(self, stock: int, places: Sequence[Place], queues: Sequence[list[str]]) -> CutStock:
         """One stick or slab with its pieces where they lie."""
@@ -115,7 +115,7 @@ def read_job(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float, le
     groups: dict[tuple[tuple[Fraction, Fraction], ...], list[str]] = {}
     for size, piece in sized_pieces:
         groups.setdefault(ways_of(piece, size), []).extend([piece.name] * piece.count)
-    kinds = sorted(groups, key=lambda ways: (-prod(filter(None, ways[0])), ways))
+    kinds = sorted(groups, key=lambda ways: (-ways[0][0] * (ways[0][1] or 1), ways))
     useful = worth_keeping(rooms, on_sale)
     count = sum(map(len, groups.values()))
     prices = Prices([on_sale[place].price for place in useful], count)

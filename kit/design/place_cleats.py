@@ -45,8 +45,8 @@ def _reach_in(job: FilledJob, at: SinkPlace) -> float:
     """A bare cleat reaches in by its thickness; it is packed out only where it carries too little rim, and stays clear of the bowl."""
     inside_in = length_of(inside(job))
     least_in = value("checks", "cabinet/rim-on-cleat") + value("checks", "tape/tolerance")
-    wanted_in = (inside_in - (length_of(at.rim_x))) / 2.0 + least_in
-    most_in = (inside_in - (length_of(at.outside_x))) / 2.0 - value("practice", "frame/bowl-clearance")
+    wanted_in = (inside_in - length_of(at.rim_x)) / 2.0 + least_in
+    most_in = (inside_in - length_of(at.outside_x)) / 2.0 - value("practice", "frame/bowl-clearance")
     return max(thick_in(), min(wanted_in, most_in))
 
 

@@ -41,8 +41,7 @@ def place_back_patch(opening: Block | None, pipes: Sequence[Body]) -> Iterator[B
 
 
 def _longer(x: Span, z: Span) -> Axis:
-    lengths: dict[Axis, float] = {"x": length_of(x), "z": length_of(z)}
-    return max(lengths, key=lengths.__getitem__)
+    return "x" if length_of(x) >= length_of(z) else "z"
 
 
 def place_side_doublers(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Iterator[Body]:

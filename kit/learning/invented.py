@@ -44,7 +44,7 @@ _SPAN_DAYS = 1000  # over which the visits are spread, whatever their number
 _SIGNED = {"top": 0.65, "under": 0.5, "flush": 0.4}  # invented shares of offers that are signed
 _STRAYS = 0.01  # invented share of steps that go wrong out of all proportion
 _STRAY_TIMES = 6.0
-_MOMENT = dt.datetime.min.replace(tzinfo=dt.UTC)
+_MOMENT = dt.datetime(2023, 1, 1, tzinfo=dt.UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +209,7 @@ def _bill(issued: Issued, offer: Happening, signed: dt.date, worked: dt.date) ->
 
     def write(what: Happening, day: dt.date) -> tuple[Happening, dt.date]:
         nonlocal state
-        state = follow_event(state, Event(state.last, issued.number, day, _MOMENT, what))
+        state = follow_event(state, Event(state.last + 1, issued.number, day, _MOMENT, what))
         return what, day
 
     write(offer, issued.issued)

@@ -226,7 +226,7 @@ def _moved_rates(subject: Subject, used: Sequence[Observation], lists: Lists) ->
     hours = {driver: [h for one in used for kind, h in one.work if kind == driver] for driver in subject.rates}
     whole = math.fsum(h for own in hours.values() for h in own)
     jobs = {driver: sum(driver in dict(one.work) for one in used) for driver in hours}
-    moves = [MovedRate(driver, lists.rates[driver].name, whole and math.fsum(own) / whole, jobs[driver]) for driver, own in hours.items()]
+    moves = [MovedRate(driver, lists.rates[driver].name, math.fsum(own) / whole if whole else 0.0, jobs[driver]) for driver, own in hours.items()]
     stays = [rate.name for driver, rate in lists.rates.items() if subject.rates and f"hours/{rate.step}" == subject.step and driver not in hours]
     return tuple(sorted(moves, key=lambda one: -one.share)), tuple(stays)
 

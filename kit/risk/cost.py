@@ -214,4 +214,4 @@ def _own_hour_cost(tasks: Sequence[Task], site_risks: Sequence[SiteRiskRow]) -> 
     lacking = [Fault(risk.risk, "has hours, but the job has no own hours that say what an hour costs.") for risk in site_risks if risk.hours_high]
     if lacking:
         raise KitError(lacking)
-    return Decimal()
+    return Decimal(0)

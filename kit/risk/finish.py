@@ -105,7 +105,7 @@ def finish_risk(
             hours = np.concatenate([try_block(clock, block) for block in trial_blocks(trials)])
             break
         except IndexError:  # a trial ran off the days laid out
-            days += days
+            days *= 2
     return FinishRisk(base, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
 
 

@@ -48,12 +48,12 @@ class Block(NamedTuple):
     @property
     def half(self) -> int:
         """How many are drawn for all trials."""
-        return -(-self.trials // 2)
+        return (self.trials + 1) // 2
 
 
 def trial_blocks(trials: int) -> list[Block]:
     """All trials, block by block."""
-    half, step = -(-trials // 2), BLOCK // 2
+    half, step = (trials + 1) // 2, BLOCK // 2
     return [Block(first, min(first + step, half), trials) for first in range(0, half, step)]
 
 
@@ -89,7 +89,7 @@ class PointTable:
 
     def __init__(self, low: float, likely: float, high: float) -> None:
         self.low, self.reach = low, high - low
-        self.position = self.reach and (likely - low) / self.reach
+        self.position = (likely - low) / self.reach if self.reach else 0.0
 
     def read(self, normals: "NDArray[np.float64]") -> "NDArray[np.float64]":
         """Get the quantities of standard normal draws."""

@@ -76,13 +76,13 @@ def format_amount(value: float, *, beside: float | None = None) -> str:
     --------
     >>> [format_amount(value) for value in (142.4, 57.55, 3.713, 0.5062, 0.002)]
     ['142', '57.5', '3.7', '0.51', 'less than 0.01']
-    >>> format_amount(0.36, beside=19.64)
-    '0.4'
+    >>> format_amount(0.36, beside=19.64), format_amount(0.36, beside=142.4)
+    ('0.4', 'less than 1')
     """
     places = min(0 if abs(one) >= 100.0 else 1 if abs(one) >= 1.0 else 2 for one in (value, value if beside is None else beside))
     text = f"{value:,.{places}f}"
     text = text.rstrip("0").rstrip(".") if places else text
-    return "less than 0.01" if value > 0.0 and text == "0" else text
+    return f"less than {0.1**places:.{places}f}" if value > 0.0 and text == "0" else text
 
 
 def format_quantity(value: float, unit: str, *, beside: float | None = None) -> str:

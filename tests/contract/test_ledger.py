@@ -163,6 +163,14 @@ def test_a_network_drive_is_refused_in_words(tmp_path, monkeypatch):
         Ledger(tmp_path)
 
 
+def test_an_odd_name_among_the_mounts_stops_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A name may hold what ends a line elsewhere (U+2028): the rest of its line is passed over."""
+    mounts = tmp_path / "mounts"
+    mounts.write_text("disk /media/our\u2028photos ext4 rw 0 0\ndisk / ext4 rw 0 0\n", encoding="utf-8")
+    monkeypatch.setattr(file_system, "_MOUNTS", mounts)
+    assert Ledger(tmp_path).contracts() == ()
+
+
 def test_a_damaged_file_is_refused_in_words(signed: Ledger) -> None:
     """Also where the damage lies in what SQLite quotes in its own fault, which Python then can't decode."""
     signed.path.write_bytes(signed.path.read_bytes().replace(b"CREATE TABLE event", b"CREATE TABL\xc7 event"))
