@@ -62,7 +62,8 @@ from kit.pricing.planned_costs import plan_costs  # noqa: E402
 from kit.pricing.taxed import split_paid_tax, taxed_purchases  # noqa: E402
 from kit.pricing.work_back import find_price, find_price_for_crew_days, find_price_for_margin  # noqa: E402
 from kit.records import CostType  # noqa: E402
-from kit.solids import Block, Body, Rod  # noqa: E402
+from kit.shapes import Block, Rod  # noqa: E402
+from kit.solids import Body  # noqa: E402
 from kit.steps import Step  # noqa: E402
 
 KEPT = HERE / "pinned"

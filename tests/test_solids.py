@@ -6,7 +6,9 @@ import random
 
 import pytest
 
-from kit.solids import Block, Body, Model, Rod, Stage, carve, free_spans, lies_inside, overlap_depth
+from kit.shapes import Block, Rod, carve, overlap_depth
+from kit.solids import Body, Model, Stage
+from kit.spans import free_spans, lies_inside
 
 approx = pytest.approx
 

@@ -6,8 +6,9 @@ from kit.design.place_boxes import base_width, face_in
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.solids import TOUCH_IN, Block
+from kit.shapes import Block
 from kit.sources import row, value
+from kit.spans import TOUCH_IN
 from kit.units import format_length
 
 __all__ = ["check_clearances"]

@@ -9,8 +9,8 @@ from kit.design.place_holes import DeckHole, count_ledge_holes
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.solids import Span
 from kit.sources import Row, row, value
+from kit.spans import Span
 from kit.units import format_length, format_side
 
 __all__ = ["check_faucet_holes"]

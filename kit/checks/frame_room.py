@@ -5,8 +5,10 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.job.field_names import part_name
 from kit.records import Finding, Level
-from kit.solids import Axis, Body, spans_cross
+from kit.shapes import Axis
+from kit.solids import Body
 from kit.sources import row, value
+from kit.spans import spans_cross
 from kit.units import format_length, format_side, without_noise
 
 __all__ = ["check_frame_room", "check_platform_height"]

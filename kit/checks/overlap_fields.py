@@ -1,6 +1,7 @@
 """Which measures decide how deep two bodies stand in each other? Those that act along the way out, and don't move both alike."""
 
-from kit.solids import AXES, Axis, Body, Overlap, Shape, overlap_depth
+from kit.shapes import AXES, Axis, Shape, overlap_depth
+from kit.solids import Body, Overlap
 from kit.units import exceeds
 
 __all__ = ["deciding_fields"]

@@ -10,7 +10,8 @@ from kit.design.design import Design
 from kit.design.place_stored import free_room_in
 from kit.job.field_names import label_of, labels_of, lower_first, part_name
 from kit.records import Assumption, Finding, Level
-from kit.solids import AXES, Body, Overlap, Stage
+from kit.shapes import AXES
+from kit.solids import Body, Overlap, Stage
 from kit.sources import table
 from kit.units import exceeds, format_length
 

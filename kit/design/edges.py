@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Literal, Never
 
 from kit.job.counter import Counter, Run
-from kit.solids import Span
+from kit.spans import Span
 
 __all__ = ["Edge", "Joint", "corner_joints", "end_edges", "ends_at_wall", "front_edges", "meet_at", "wall_edges"]
 

@@ -8,8 +8,10 @@ from kit.design.place_boxes import face_back_in, toe_board_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.shims import floor_fall_in, pair_in
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Span, Stage, overlap_depth
+from kit.shapes import Axis, Block, overlap_depth
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span
 
 __all__ = [
     "BOX",

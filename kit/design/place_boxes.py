@@ -9,8 +9,10 @@ from kit.design.place_room import SUBFLOOR
 from kit.design.plywood import sheet_item
 from kit.design.shims import raised_in
 from kit.job import FilledJob
-from kit.solids import Block, Body, Gap, Model, Shape, Span, Stage, about, carve, length_of, lies_inside
+from kit.shapes import Block, Shape, carve
+from kit.solids import Body, Gap, Model, Stage
 from kit.sources import value
+from kit.spans import Span, about, length_of, lies_inside
 
 __all__ = [
     "LEAN_PACKER",

@@ -8,8 +8,10 @@ from kit.design.front import FrontCut
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, grown, length_of, spans_cross
+from kit.shapes import Block
+from kit.solids import Body
 from kit.sources import value
+from kit.spans import Span, grown, length_of, spans_cross
 from kit.units import count_parts
 
 __all__ = ["place_cleats"]

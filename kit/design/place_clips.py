@@ -8,8 +8,10 @@ from kit.design.levels import Levels
 from kit.design.place_counter import Opening
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, spans_cross
+from kit.shapes import Block
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span, spans_cross
 from kit.units import count_parts
 
 __all__ = ["CLIP", "clip_count", "has_clips", "place_clips"]

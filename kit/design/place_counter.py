@@ -9,8 +9,10 @@ from kit.design.place_boxes import face_back_in
 from kit.design.place_holes import DeckHole, rear_flange_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Gap, Model, Span, Stage, about, carve, grown, spans_cross
+from kit.shapes import Block, carve
+from kit.solids import Body, Gap, Model, Stage
 from kit.sources import value
+from kit.spans import Span, about, grown, spans_cross
 
 __all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top", "sub_top_deep"]
 

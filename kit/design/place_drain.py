@@ -12,9 +12,11 @@ from kit.design.drain_parts import WASTE_TUBE, disposer_tube_in, tailpiece_in
 from kit.design.place_floor_pipe import INLET_FIELDS
 from kit.design.place_sink import SinkPlace, outlet_fields
 from kit.job import FilledJob
-from kit.solids import TOUCH_IN, Axis, Block, Body, Rod, Shape, Span, Stage, about
+from kit.shapes import Axis, Block, Rod, Shape
+from kit.solids import Body, Stage
 from kit.sources import value
 from kit.sources.sizes import table_size
+from kit.spans import TOUCH_IN, Span, about
 
 __all__ = ["place_drain", "place_old_drain", "place_wall_pipes"]
 

@@ -8,8 +8,10 @@ from kit.design.levels import Levels
 from kit.design.place_boxes import front_deep
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Span, Stage
+from kit.shapes import Axis, Block
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span
 from kit.units import count_parts
 
 __all__ = ["FILLER_ABOVE", "FILLER_BESIDE", "place_fillers"]

@@ -6,7 +6,9 @@ from kit.design.arm_way import along_line, pipe_outside_in, stub_end_in
 from kit.design.drain import DrainRoute
 from kit.design.place_room import SUBFLOOR
 from kit.job import FilledJob
-from kit.solids import TOUCH_IN, Body, Rod
+from kit.shapes import Rod
+from kit.solids import Body
+from kit.spans import TOUCH_IN
 
 __all__ = ["FLOOR_PIPE", "FLOOR_VENT", "INLET_FIELDS", "VENT_IN_WALL", "place_floor_pipe"]
 

@@ -15,7 +15,8 @@ from kit.design.place_sink import SinkPlace
 from kit.design.place_stored import crowded
 from kit.design.place_strip import place_strip_cleat
 from kit.job import FilledJob
-from kit.solids import Block, Body
+from kit.shapes import Block
+from kit.solids import Body
 
 __all__ = ["place_frame"]
 

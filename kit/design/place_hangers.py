@@ -4,8 +4,10 @@ from kit.design.frame_parts import SIDES, FramePlace, inside, mirrored
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage
+from kit.shapes import Block
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span
 
 __all__ = ["place_cradle", "place_rails"]
 

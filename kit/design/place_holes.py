@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.lists import Lists
-from kit.solids import Span, about
 from kit.sources import value
+from kit.spans import Span, about
 
 __all__ = ["DeckHole", "count_ledge_holes", "locate_holes", "rear_flange_in"]
 

@@ -8,7 +8,8 @@ from kit.design.place_room import SUBFLOOR
 from kit.design.removal import design_removal
 from kit.design.shims import Shims, raised_in
 from kit.job import FilledJob
-from kit.solids import Block, Body, Stage
+from kit.shapes import Block
+from kit.solids import Body, Stage
 from kit.sources import value
 from kit.units import format_length
 

@@ -6,8 +6,10 @@ from kit.design.levels import Levels
 from kit.design.place_boxes import face_back_in
 from kit.design.place_counter import sub_top_deep
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, carve
+from kit.shapes import Block, carve
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span
 
 __all__ = ["place_old"]
 

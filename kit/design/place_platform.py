@@ -7,8 +7,10 @@ from kit.design.levels import rim_fields
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace, back_fields
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, carve, free_spans, grown, length_of, spans_cross
+from kit.shapes import Block, carve
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span, free_spans, grown, length_of, spans_cross
 
 __all__ = ["CORNER_SHIMS", "place_platform"]
 

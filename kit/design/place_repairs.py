@@ -9,8 +9,10 @@ from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.design.plywood import sheet_item
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Span, Stage, carve, length_of, spans_cross
+from kit.shapes import Axis, Block, carve
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span, length_of, spans_cross
 
 __all__ = ["BACK_PATCH", "SIDE_DOUBLER", "locate_back_opening", "place_back_patch", "place_side_doublers"]
 

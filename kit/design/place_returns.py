@@ -7,7 +7,9 @@ from kit.design.levels import Levels
 from kit.design.place_room import SUBFLOOR
 from kit.design.run_places import RunPlace, joined_runs, place_runs
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage
+from kit.shapes import Block
+from kit.solids import Body, Stage
+from kit.spans import Span
 
 __all__ = ["place_returns"]
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from kit.job import FilledJob
-from kit.solids import Block, Body, carve
+from kit.shapes import Block, carve
+from kit.solids import Body
 from kit.sources import value
 
 __all__ = ["GROUND", "SUBFLOOR", "WALL", "place_room", "place_stud"]

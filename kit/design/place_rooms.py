@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from kit.design.doors import door_count
-from kit.solids import Block, Body, Rod, Span, Stage, length_of
+from kit.shapes import Block, Rod
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span, length_of
 
 __all__ = ["place_rooms"]
 

@@ -7,8 +7,10 @@ from typing import Literal, Never
 from kit.design.place_room import SUBFLOOR
 from kit.job import FilledJob
 from kit.job.cabinet import Cabinet
-from kit.solids import Block, Body, Span
+from kit.shapes import Block
+from kit.solids import Body
 from kit.sources import value
+from kit.spans import Span
 from kit.units import exceeds
 
 __all__ = ["OtherBox", "dishwasher_places", "is_beside", "locate_boxes", "place_other_boxes"]

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from kit.design.levels import Levels, rim_fields
 from kit.design.place_boxes import face_back_in
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, about, carve
+from kit.shapes import Block, carve
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span, about
 
 __all__ = ["SinkPlace", "back_fields", "locate_sink", "outlet_fields", "place_sink"]
 

@@ -6,8 +6,10 @@ from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.place_run import is_beside
 from kit.job import FilledJob
-from kit.solids import Block, Body, Span, Stage, free_spans, overlap_depth, spans_cross
+from kit.shapes import Block, overlap_depth
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import Span, free_spans, spans_cross
 
 __all__ = ["crowded", "free_room_in", "place_dishwashers", "place_stored"]
 

@@ -8,8 +8,10 @@ from kit.design.place_boxes import box_back_in
 from kit.design.place_counter import STRIP_CLEAT
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Stage, free_spans, grown, length_of, spans_cross
+from kit.shapes import Block
+from kit.solids import Body, Stage
 from kit.sources import value
+from kit.spans import free_spans, grown, length_of, spans_cross
 
 __all__ = ["place_strip_cleat"]
 

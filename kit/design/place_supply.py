@@ -7,7 +7,8 @@ from kit.design.place_holes import DeckHole
 from kit.design.place_room import WALL
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Body, Rod, Stage
+from kit.shapes import Rod
+from kit.solids import Body, Stage
 from kit.sources import value
 
 __all__ = ["place_supply_stubs", "place_taps", "place_valves"]

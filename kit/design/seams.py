@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from kit.solids import lies_inside
 from kit.sources import value
+from kit.spans import lies_inside
 from kit.units import count_parts
 
 __all__ = ["place_seams"]

@@ -9,8 +9,8 @@ from kit.design.packer_strips import strips_in
 from kit.design.place_run import locate_boxes
 from kit.design.removal import design_removal
 from kit.job import FilledJob
-from kit.solids import Span
 from kit.sources import value
+from kit.spans import Span
 from kit.units import count_parts
 
 __all__ = [

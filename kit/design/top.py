@@ -15,8 +15,8 @@ from kit.job import FilledJob
 from kit.job.counter import Run
 from kit.lists.goods_rows import CounterKind
 from kit.records import Piece
-from kit.solids import lies_inside
 from kit.sources import value
+from kit.spans import lies_inside
 from kit.units import count_parts, next_mark
 
 __all__ = ["CutOut", "Seam", "Top", "design_top"]

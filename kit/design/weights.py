@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from kit.design.frame_load import Load
 from kit.design.frame_parts import LUMBER, PANEL
 from kit.lists.goods_rows import CounterKind
-from kit.solids import Block, Body, Model
+from kit.shapes import Block
+from kit.solids import Body, Model
 from kit.sources import value
 
 __all__ = ["LoadPath", "follow_loads"]

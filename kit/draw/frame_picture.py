@@ -9,7 +9,8 @@ from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import ISOMETRIC, Stroke, project
 from kit.estimating import Estimate
 from kit.records import Finding
-from kit.solids import Block, Body
+from kit.shapes import Block
+from kit.solids import Body
 from kit.units import format_length
 
 __all__ = ["draw_frame_picture", "number_members"]

@@ -6,7 +6,9 @@ from kit.design.place_boxes import base_top_in, base_width
 from kit.draw.canvas import Canvas
 from kit.draw.project import Stroke
 from kit.estimating import Estimate
-from kit.solids import TOUCH_IN, Block, Body, Span
+from kit.shapes import Block
+from kit.solids import Body
+from kit.spans import TOUCH_IN, Span
 from kit.units import format_length
 
 __all__ = ["SHOWN_IN", "clip_body", "draw_floor", "draw_neighbors", "draw_side_walls", "goes_on", "window_of"]

@@ -6,7 +6,8 @@ from typing import Literal
 from kit.design.shims import box_top_lines
 from kit.draw.canvas import Canvas, write_sheet
 from kit.estimating import Estimate
-from kit.solids import Gap, Span
+from kit.solids import Gap
+from kit.spans import Span
 from kit.takeoff.working import counted
 from kit.units import format_length
 

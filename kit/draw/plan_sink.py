@@ -15,7 +15,9 @@ from kit.draw.project import FROM_ABOVE, Stroke, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.job.field_names import mount_words
-from kit.solids import Block, Body, Gap, Span, Stage
+from kit.shapes import Block
+from kit.solids import Body, Gap, Stage
+from kit.spans import Span
 from kit.units import format_length
 
 __all__ = ["PlanSheet", "draw_plan_sink", "in_square", "size_side"]

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kit.solids import AXES, Axis, Block, Body
+from kit.shapes import AXES, Axis, Block
+from kit.solids import Body
 
 __all__ = ["FROM_ABOVE", "FROM_FRONT", "FROM_LEFT", "ISOMETRIC", "Look", "Stroke", "project"]
 

@@ -10,7 +10,8 @@ from kit.draw.section_drain import draw_drain
 from kit.estimating import Estimate
 from kit.job.boards import BOARDS
 from kit.job.field_names import mount_words, say_choice
-from kit.solids import Block, Body, Model, Stage
+from kit.shapes import Block
+from kit.solids import Body, Model, Stage
 from kit.units import format_length
 
 __all__ = ["draw_section"]

@@ -8,7 +8,8 @@ from kit.draw.canvas import Canvas
 from kit.draw.pipes import Point, trap_line, widen
 from kit.draw.section_floor_pipe import draw_floor_pipe
 from kit.estimating import Estimate
-from kit.solids import Gap, Model, Rod
+from kit.shapes import Rod
+from kit.solids import Gap, Model
 from kit.units import format_length
 
 __all__ = ["draw_drain"]

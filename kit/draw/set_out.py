@@ -21,8 +21,10 @@ from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
 from kit.draw.widths import PHONE
 from kit.estimating import Estimate
-from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Span, Stage
+from kit.shapes import Block
+from kit.solids import Body, Gap, Model, Stage
 from kit.sources import value
+from kit.spans import TOUCH_IN, Span
 from kit.units import format_length
 
 __all__ = ["draw_set_out", "list_figures"]

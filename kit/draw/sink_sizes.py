@@ -3,7 +3,9 @@
 from kit.design.place_sink import SinkPlace
 from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.estimating import Estimate
-from kit.solids import Axis, Gap, Span
+from kit.shapes import Axis
+from kit.solids import Gap
+from kit.spans import Span
 
 __all__ = ["draw_sink_sizes"]
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from html import escape
 
 from kit.estimating import Estimate
-from kit.solids import Block, Body, Stage
+from kit.shapes import Block
+from kit.solids import Body, Stage
 
 __all__ = ["draw_small_section"]
 

@@ -6,7 +6,8 @@ from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors,
 from kit.draw.project import FROM_FRONT, project
 from kit.estimating import Estimate
 from kit.job.field_names import say_choice
-from kit.solids import Block, Stage
+from kit.shapes import Block
+from kit.solids import Stage
 from kit.units import format_length
 
 __all__ = ["draw_today"]

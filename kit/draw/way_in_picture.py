@@ -9,7 +9,8 @@ from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.estimating import Estimate
 from kit.job.field_names import say_choice
 from kit.records import Level
-from kit.solids import Axis, Gap
+from kit.shapes import Axis
+from kit.solids import Gap
 from kit.units import format_length
 
 __all__ = ["draw_way_in"]

@@ -7,7 +7,8 @@ from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Level
-from kit.solids import Block, Stage, overlap_depth
+from kit.shapes import Block, overlap_depth
+from kit.solids import Stage
 from kit.units import format_length
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))

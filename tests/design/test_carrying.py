@@ -16,7 +16,8 @@ from kit.design.levels import design_levels
 from kit.design.place_cleats import _middle_post
 from kit.design.place_frame import place_frame
 from kit.design.place_room import GROUND
-from kit.solids import Block, Body
+from kit.shapes import Block
+from kit.solids import Body
 from kit.sources import value
 
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "counter.holes": []}

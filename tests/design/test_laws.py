@@ -19,7 +19,8 @@ from kit.design.design import Design, design_job
 from kit.design.place_room import GROUND
 from kit.job import fill_assumptions
 from kit.records import Finding, Level
-from kit.solids import Model, Rod, Stage
+from kit.shapes import Rod
+from kit.solids import Model, Stage
 from kit.sources import table
 
 JOINTS = {frozenset(name.replace("-", " ").split("/")) for name in table("joints")}

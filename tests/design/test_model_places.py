@@ -6,7 +6,8 @@ import pytest
 from design_jobs import sheet_of
 
 from kit.design.place_room import GROUND
-from kit.solids import Block, Stage
+from kit.shapes import Block
+from kit.solids import Stage
 
 WALL = {
     # worked by hand from the wall: base 24 in deep, counter front 25 1/2 in from the wall, 1/4 in gap behind the counter

@@ -4,7 +4,8 @@ import pytest
 from design_jobs import sheet_of
 
 from kit.design.place_stored import free_room_in
-from kit.solids import Block, Body, Stage
+from kit.shapes import Block
+from kit.solids import Body, Stage
 
 # 36 x 24 x 34 1/2 in, face frame 3/4, sides 1/2, back 1/4 and nailer 3/4; a fired-clay apron 33 in wide on cleats, its bowl 30 3/4 in outside
 BASE = {

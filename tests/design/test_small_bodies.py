@@ -7,7 +7,8 @@ from kit.checks.overlaps import check_overlaps
 from kit.design.place_room import GROUND
 from kit.design.waste_way import WasteWay
 from kit.records import Level
-from kit.solids import Rod, Stage, overlap_depth
+from kit.shapes import Rod, overlap_depth
+from kit.solids import Stage
 from kit.sources import value
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.fronts import count_fronts_back

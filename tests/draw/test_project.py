@@ -7,7 +7,8 @@ import random
 import pytest
 
 from kit.draw.project import FROM_ABOVE, FROM_FRONT, ISOMETRIC, project
-from kit.solids import Block, Body, carve
+from kit.shapes import Block, carve
+from kit.solids import Body
 
 approx = pytest.approx
 
