@@ -5,7 +5,7 @@ from design_jobs import lists
 from takeoff_jobs import plain_job
 
 from kit.design.packer_strips import strip_layers, strip_words
-from kit.draw.set_out import list_figures
+from kit.draw.set_out_figures import list_figures
 from kit.estimating import estimate
 from kit.job import change_job
 

@@ -11,7 +11,7 @@ from takeoff_jobs import changed, lists
 
 import kit
 from kit.draw.drawings import list_pictures
-from kit.draw.set_out import list_figures
+from kit.draw.set_out_figures import list_figures
 from kit.units import format_length
 
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "under", "sink.weight": "24 lb"}

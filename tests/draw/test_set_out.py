@@ -6,7 +6,8 @@ import pytest
 from drawn import EXAMPLES, FLUSH, STONE, SVG, TOP, WOOD, box, estimated, extent, job, lists, root, texts, touching, view, words
 
 import kit
-from kit.draw.set_out import draw_set_out, list_figures
+from kit.draw.set_out import draw_set_out
+from kit.draw.set_out_figures import list_figures
 from kit.sources import value
 from kit.units import format_length
 

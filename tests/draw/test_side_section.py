@@ -6,7 +6,7 @@ from drawn import CORNER, FLUSH, STONE, TOP, WOOD, box, boxes, cut_faces, estima
 from kit.draw.pipes import trap_line, widen
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
-from kit.draw.set_out import list_figures
+from kit.draw.set_out_figures import list_figures
 from kit.units import format_length
 
 

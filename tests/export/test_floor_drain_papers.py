@@ -7,7 +7,7 @@ from floor_jobs import BY_NOBODY, BY_US, VENTED, lists
 from paper_faults import said_twice
 
 from kit.compare.differences import list_facts
-from kit.draw.set_out import list_figures
+from kit.draw.set_out_figures import list_figures
 from kit.estimating import Estimate, estimate
 from kit.export.papers import sentences
 from kit.export.proposal import proposal_document
