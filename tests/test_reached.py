@@ -14,7 +14,17 @@ ROOT = Path(__file__).resolve().parents[1]
 
 # what a library finds by its decorator, a notebook or an enumeration by its name
 HOOKS = {"command", "callback", "field_validator", "model_validator"}
-CALLED_BY_NAME = {"_ipython_display_", "_missing_", "initialize", "_repr_html_", "collect_usage_pieces", "format_options", "parse_args"}
+CALLED_BY_NAME = {
+    "_ipython_display_",
+    "_missing_",
+    "initialize",
+    "_repr_html_",
+    "check_xsrf_cookie",
+    "collect_usage_pieces",
+    "format_options",
+    "parse_args",
+    "post",
+}
 
 WOOD = "the design of wood members and fasteners by allowable stress is kept for whoever sizes a frame by hand"
 OWN_PLANS = "earned value, three points and the chance to finish are for plans of one's own; the contributor's guide says where they are"

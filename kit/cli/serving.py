@@ -12,6 +12,7 @@ import tempfile
 import webbrowser
 from html import escape
 from pathlib import Path
+from typing import Any
 
 import typer
 
@@ -23,9 +24,10 @@ __all__ = ["free_port", "lab_command", "notebook_home", "open_lab", "page_settin
 NOTEBOOKS = "notebooks"
 FIRST = "0_first_steps.ipynb"
 HOST = "127.0.0.1"
-# A page that is open keeps its kernel; one whose tablet sleeps finds it again within half a day. By then everything typed has long been kept on
-# the disk, and where it can't be, the screen tries again every half minute, which counts as work: such a kernel is not ended.
-IDLE_S, LOOK_S = 12 * 3600, 300
+# A page that is open keeps its kernel; one whose tablet sleeps finds it again within half a day, one that was left gives it up after two minutes. By
+# then everything typed has long been kept on the disk, and where it can't be, the screen tries again every half minute, which counts as work: such a
+# kernel is not ended.
+IDLE_S, CLOSED_S, LOOK_S = 12 * 3600, 120, 60
 _PORTS, _LAST_PORT = 50, 65535
 _FAILED = "This part could not be worked out; everything above it is sound. Reload the page. If it comes back, show it to whoever looks after the kit."
 SHARED = (
@@ -139,10 +141,14 @@ def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool, ad
     os.environ["JUPYTER_PATH"] = os.pathsep.join(part for part in (str(TEMPLATES), os.environ.get("JUPYTER_PATH", "")) if part)
     from voila.app import Voila
 
+    from kit.cli.closed_pages import ClosedPage
     from kit.cli.gate import LOOPBACK, guard_application
 
     class Pages(Voila):  # type: ignore[misc]  # it has no types
         """The page server behind its door; once it listens it says where, with the token."""
+
+        def init_handlers(self) -> list[Any]:
+            return [("/voila/api/shutdown/(.*)", ClosedPage, {"after_s": CLOSED_S}), *super().init_handlers()]
 
         def listen(self) -> None:
             guard_application(self.app, token, LOOPBACK if address == HOST else (address,))

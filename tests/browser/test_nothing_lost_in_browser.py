@@ -247,6 +247,7 @@ def test_the_owner_saves_an_alternate_with_its_terms_name_and_a_number_of_its_ow
 
 
 END_IDLE = f"import kit.cli.serving as serving; serving.IDLE_S, serving.LOOK_S = {RETRY_S * 2:g}, 1; "  # for half a day
+END_LEFT = f"import kit.cli.serving as serving; serving.CLOSED_S, serving.LOOK_S = {RETRY_S:g}, 1; "  # for two minutes
 
 
 def test_a_disk_that_refuses_is_said_in_words_until_it_takes_work_again(tab, pages, own, refuse, tmp_path):
@@ -318,6 +319,28 @@ def test_a_kernel_is_ended_for_idleness_only_when_nothing_is_unsaved(tab, home, 
         assert [width_of(path) for path in own.glob(".*.kept*")] == [39.0]
         screen = open_notebook(tab, address, "page", ESTIMATOR)
         say(tab, f"Unsaved work on {STONE} is back.")
+
+
+def test_a_page_that_is_left_leaves_no_kernel_behind_and_loses_nothing(tab, home, own):
+    """Reloaded right after an entry: the kernel of before ends once the entry is kept, and that of the page that is open stays."""
+    others = set(kernels_in(home / "notebooks"))
+
+    def kernels() -> set[int]:
+        return set(kernels_in(home / "notebooks")) - others
+
+    with serving(home, "pages", "/", first=END_LEFT) as address:
+        screen = open_notebook(tab, address, "page", ESTIMATOR)
+        open_job(screen, ONE)
+        say(tab, f"Opened {STONE}.")
+        (left,) = kernels()
+        type_width(screen, "39")
+        tab.reload()
+        say(tab, f"Unsaved work on {STONE} is back.")
+        (now,) = kernels() - {left}
+        wait_until(tab, lambda: left not in kernels())
+        tab.wait_for_timeout(RETRY_S * 2 * 1000)
+        assert kernels() == {now}
+        assert [width_of(path) for path in own.glob(".*.kept*")] == [39.0]
 
 
 def test_one_job_that_can_not_be_priced_breaks_no_page(tab, pages, own):
