@@ -48,6 +48,17 @@ def test_old_pipes_and_valves_are_met_where_they_are_touched(name, changes, hand
     assert (name in holding_conditions(found.job, found.design, lists())) == hand_holds
 
 
+@pytest.mark.parametrize("part", ["sink", "faucet", "counter"])
+@pytest.mark.parametrize(("supplied_by", "hand_holds"), [("customer", True), ("us", False)])
+def test_goods_of_the_customer_are_those_that_he_brings(part: str, supplied_by: str, hand_holds: bool) -> None:
+    """What we bring to the job is none of his."""
+    all_ours = {name: {"supplied_by": "us", "installed_by": "us"} for name in ("sink", "faucet", "strainer", "counter")}
+    left_out = {name: {"supplied_by": "excluded", "installed_by": "nobody"} for name in ("disposer", "dishwasher", "splash")}
+    scope = {**all_ours, **left_out, part: {"supplied_by": supplied_by, "installed_by": "us"}}
+    found = estimated("stone_apron_single_bowl", {f"scope.{name}": one for name, one in scope.items()})
+    assert ("customer-goods" in holding_conditions(found.job, found.design, lists())) == hand_holds
+
+
 @pytest.mark.parametrize(("fixing", "hand_held"), [("glued", {"glued-counter", "old-counter-off"}), ("screwed", {"screwed-counter", "old-counter-off"})])
 def test_how_the_old_countertop_is_fixed_counts_where_we_take_it_off(fixing, hand_held):
     """One of the two; none where the customer tears it out."""
