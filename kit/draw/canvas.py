@@ -29,6 +29,7 @@ AIR = 2.5
 WIDEST, TALLEST = 836.0, 1000.0
 """A sheet no larger than this has letters of 7 points on letter paper [px]."""
 _TITLE = 14.0
+_LEAST_SIZE, _LEAST_NARROW = 0.5, 0.2  # of what has a dimension; a drawing for a telephone is smaller, and leaves out no more [px]
 _TRIES, _WORDS_WIDE, _LEAST_SHARE, _MOST_SHARE = 8, 360.0, 0.3, 0.95
 """How often a drawing is made smaller, what the columns of words beside it take about [px], the least and the most that is left of a scale at once."""
 
@@ -208,7 +209,7 @@ class Canvas:
         """Keep a dimension once: what is too small to draw or drawn already is left out."""
         mine = self._sizes.setdefault(side, [])
         twice = any(had.words == size.words and abs(had.low - size.low) < 0.5 and abs(had.high - size.high) < 0.5 for had in mine)
-        if size.high - size.low >= 0.5 and not twice:
+        if size.high - size.low >= (_LEAST_NARROW if self._wide else _LEAST_SIZE) and not twice:
             mine.append(size)
 
     # --- the whole --------------------------------------------------------------------------------------------------

@@ -59,14 +59,14 @@ def list_pictures(estimate: Estimate) -> Iterator[tuple[str, str]]:
     yield from list_views(estimate)
 
 
-def list_views(estimate: Estimate) -> Iterator[tuple[str, str]]:
-    """Name and SVG of elevation, section, plan, and the frame whole and taken apart where there is one."""
-    yield "front", draw_front(estimate)
-    yield "section", draw_section(estimate)
+def list_views(estimate: Estimate, *, narrow: bool = False) -> Iterator[tuple[str, str]]:
+    """Name and SVG of elevation, section, plan, and the frame whole and taken apart where there is one; all but the plan can be `narrow`, for a telephone."""
+    yield "front", draw_front(estimate, narrow=narrow)
+    yield "section", draw_section(estimate, narrow=narrow)
     yield "plan", draw_plan(estimate)
     if estimate.design.placed.frame is not None:
-        yield "frame", draw_frame_picture(estimate)
-        yield "frame-apart", draw_frame_picture(estimate, exploded=True)
+        yield "frame", draw_frame_picture(estimate, narrow=narrow)
+        yield "frame-apart", draw_frame_picture(estimate, exploded=True, narrow=narrow)
 
 
 def _file_name(item: str, names: set[str]) -> str:

@@ -5,8 +5,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
+from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.project import ISOMETRIC, Stroke, project
+from kit.draw.widths import canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.records import Finding
 from kit.shapes import Block
@@ -44,7 +45,7 @@ def number_members(estimate: Estimate) -> Mapping[tuple[str, float], int]:
     return {(member.name, round(member.length_in, 3)): number for number, member in enumerate(estimate.design.frame.members, 1)}
 
 
-def draw_frame_picture(estimate: Estimate, *, exploded: bool = False) -> str:
+def draw_frame_picture(estimate: Estimate, *, exploded: bool = False, narrow: bool = False) -> str:
     """The frame in depth as SVG, hidden edges left out; "" for a sink without one. With `exploded` its layers stand apart.
 
     In the picture that is not taken apart, every finding that is not ok and names the frame or its posts has its number there.
@@ -56,12 +57,12 @@ def draw_frame_picture(estimate: Estimate, *, exploded: bool = False) -> str:
     bodies = [_lifted(body) for body in frame.bodies] if exploded else list(frame.bodies)
     seen = [stroke for stroke in project(bodies, ISOMETRIC) if not stroke.hidden]
     findings = () if exploded else estimate.findings
-    return write_sheet(title, (draw_to_fit(lambda smaller: _draw(title, seen, estimate, findings, smaller), scale),))
+    return write_sheet(title, (fit_width(lambda smaller: _draw(title, seen, estimate, findings, smaller, narrow=narrow), scale, narrow=narrow),))
 
 
-def _draw(title: str, seen: Sequence[Stroke], estimate: Estimate, findings: Sequence[Finding], scale: float) -> Picture:
+def _draw(title: str, seen: Sequence[Stroke], estimate: Estimate, findings: Sequence[Finding], scale: float, *, narrow: bool) -> Picture:
     """The picture at a scale [px/in]."""
-    sheet = Canvas(title, scale=scale, scaled=False)
+    sheet = canvas_for(title, scale=scale, narrow=narrow, scaled=False)
     for stroke in seen:
         sheet.line(_part(stroke), stroke.start, stroke.end, outline=False)
     for part in ("frame", "posts"):

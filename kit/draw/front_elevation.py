@@ -3,10 +3,10 @@
 from itertools import pairwise
 
 from kit.design.place_boxes import base_top_in, base_width, cut_gaps, high_side
-from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
+from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors, draw_side_walls, goes_on, window_of
 from kit.draw.project import FROM_FRONT, project
-from kit.draw.widths import PHONE
+from kit.draw.widths import canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.job.field_names import mount_words, say_choice
@@ -27,13 +27,12 @@ def draw_front(estimate: Estimate, *, share: float = 1.0, narrow: bool = False) 
     Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     A `share` of the usual scale makes the drawing smaller around letters of the same size; a `narrow` one is whole on a telephone.
     """
-    room = (PHONE + 20.0, PHONE / 2.0) if narrow else ()
-    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale, narrow=narrow), SCALE * share, *room),))
+    return write_sheet(TITLE, (fit_width(lambda scale: _draw(estimate, scale, narrow=narrow), SCALE * share, narrow=narrow),))
 
 
 def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
     """The front at a scale [px/in]."""
-    job, placed, sheet = estimate.job, estimate.design.placed, Canvas(TITLE, scale=scale, keyed=narrow, wide=PHONE if narrow else 0.0)
+    job, placed, sheet = estimate.job, estimate.design.placed, canvas_for(TITLE, scale=scale, narrow=narrow)
     window = window_of(estimate)
     draw_floor(sheet, window)
     bodies = [clipped for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS and (clipped := clip_body(body, window))]

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from kit.design.place_counter import Opening, opening_gaps
-from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
+from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
+from kit.draw.widths import canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.job.boards import BOARDS
 from kit.job.field_names import mount_words, say_choice
@@ -30,18 +31,19 @@ _COMES_OUT = {
 _SHOWN_PARTS = {"frame", "cabinet", "counter", "splash", "doors", "false front", "rim", "bowl", "apron"}
 
 
-def draw_section(estimate: Estimate) -> str:
+def draw_section(estimate: Estimate, *, narrow: bool = False) -> str:
     """The side section through the outlet as SVG, to scale; the wall is on the right.
 
     What the cut goes through is hatched; what lies behind it is drawn where it is seen, members of the frame also where they are hidden. Every
-    finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
+    finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean. A `narrow` one is whole on
+    a telephone.
     """
-    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale), SCALE),))
+    return write_sheet(TITLE, (fit_width(lambda scale: _draw(estimate, scale, narrow=narrow), SCALE, narrow=narrow),))
 
 
-def _draw(estimate: Estimate, scale: float) -> Picture:
+def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
     """The section at a scale [px/in]."""
-    placed, sheet = estimate.design.placed, Canvas(TITLE, scale=scale, flip=-1.0)
+    placed, sheet = estimate.design.placed, canvas_for(TITLE, scale=scale, narrow=narrow, flip=-1.0)
     cut_in = placed.sink.outlets[0][0]
     _draw_room(sheet, estimate)
     bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS]
@@ -155,6 +157,8 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     if "faucet nut" in model:
         nut = model["faucet nut"]
         sheet.name("holes", "faucet", -nut.middle[1], model["counter"].span("z")[1], "right")
+    for one in placed.sink.bowls:
+        sheet.keep_for_itself(-one.y[1], one.z[0], -one.y[0], one.z[1])
     bowl = max(placed.sink.bowls, key=lambda one: one.z[1] - one.z[0])
     deep_in = bowl.z[1] - bowl.z[0]
     sheet.name("bowl", f"bowl {format_length(deep_in)} deep", -sum(bowl.y) / 2.0, bowl.z[0] + deep_in * 0.55, "left", room=(bowl.y[1] - bowl.y[0], deep_in))

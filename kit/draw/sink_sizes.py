@@ -2,6 +2,7 @@
 
 from kit.design.place_sink import SinkPlace
 from kit.draw.canvas import Canvas, Picture, write_sheet
+from kit.draw.widths import canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.shapes import Axis
 from kit.solids import Gap
@@ -16,10 +17,11 @@ APART = 8.0
 _OUTLET_IN = 1.75  # radius at which an outlet is drawn: 3 1/2 in is the usual opening
 
 
-def draw_sink_sizes(estimate: Estimate) -> str:
+def draw_sink_sizes(estimate: Estimate, *, narrow: bool = False) -> str:
     """The sink from above, its back at the top, and below it the cut through its bowls, as SVG, to scale; sizes of the job are typed where they stand."""
     at = estimate.design.placed.sink
-    above, cut = _draw_above(at), _draw_cut(at)
+    above = fit_width(lambda scale: _draw_above(at, scale, narrow=narrow), SCALE, narrow=narrow)
+    cut = fit_width(lambda scale: _draw_cut(at, scale, narrow=narrow), SCALE, narrow=narrow)
     return write_sheet("The sink and its sizes", (above, cut), ((0.0, 0.0), (0.0, above.tall + APART)))
 
 
@@ -27,8 +29,8 @@ def _gap(axis: Axis, low: float, high: float, field: str) -> Gap:
     return Gap(high - low, axis, (low, high), (field,))
 
 
-def _draw_above(at: SinkPlace) -> Picture:
-    sheet = Canvas(ABOVE, scale=SCALE)
+def _draw_above(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
+    sheet = canvas_for(ABOVE, scale=scale, narrow=narrow)
     back, front = at.rim_y[0], at.rim_y[1] if at.apron is None else at.apron.y[1]
     sheet.box("", at.rim_x[0], -at.rim_y[1], at.rim_x[1], -back)
     if at.apron is not None and not at.apron.empty:
@@ -62,8 +64,8 @@ def _turned(near: float, far: float, field: str) -> Gap:
     return Gap(far - near, "y", (-far, -near), (field,))
 
 
-def _draw_cut(at: SinkPlace) -> Picture:
-    sheet = Canvas(CUT, scale=SCALE, scaled=False)
+def _draw_cut(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
+    sheet = canvas_for(CUT, scale=scale, narrow=narrow, scaled=False)
     (low, high), outside = at.rim_z, at.outside_x
     sheet.line("", (at.rim_x[0], high), (at.rim_x[0], low), (outside[0], low), (outside[0], at.under_in), kind="cut")
     sheet.line("", (at.rim_x[1], high), (at.rim_x[1], low), (outside[1], low), (outside[1], at.under_in), (outside[0], at.under_in), kind="cut")

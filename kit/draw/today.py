@@ -1,9 +1,10 @@
 """The front elevation as it stands today: the old sink in the old countertop, on the base with its doors."""
 
 from kit.design.place_boxes import base_width, high_side
-from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
+from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors, draw_side_walls, goes_on, window_of
 from kit.draw.project import FROM_FRONT, project
+from kit.draw.widths import canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.job.field_names import say_choice
 from kit.shapes import Block
@@ -17,13 +18,13 @@ SCALE = 7.3
 _SHOWN_PARTS = {"cabinet", "doors", "false front", "old countertop", "counter", "splash", "run boxes"}
 
 
-def draw_today(estimate: Estimate) -> str:
+def draw_today(estimate: Estimate, *, narrow: bool = False) -> str:
     """The dimensioned front elevation of what comes out, as SVG, to scale: the model of today seen from the front, the old sink behind the front dashed."""
-    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale), SCALE),))
+    return write_sheet(TITLE, (fit_width(lambda scale: _draw(estimate, scale, narrow=narrow), SCALE, narrow=narrow),))
 
 
-def _draw(estimate: Estimate, scale: float) -> Picture:
-    model, sheet, window = estimate.design.placed.model, Canvas(TITLE, scale=scale), window_of(estimate)
+def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
+    model, sheet, window = estimate.design.placed.model, canvas_for(TITLE, scale=scale, narrow=narrow), window_of(estimate)
     draw_floor(sheet, window)
     bodies = [clipped for body in model.at(Stage.TODAY) if body.part in _SHOWN_PARTS and (clipped := clip_body(body, window))]
     for stroke in project(bodies, FROM_FRONT):

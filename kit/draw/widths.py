@@ -2,10 +2,10 @@
 
 from collections.abc import Callable
 
-from kit.draw.canvas import Canvas
+from kit.draw.canvas import Canvas, Picture, draw_to_fit
 from kit.draw.lettering import wrap_text
 
-__all__ = ["PHONE", "TABLET", "draw_for_widths", "write_note"]
+__all__ = ["PHONE", "TABLET", "canvas_for", "draw_for_widths", "fit_width", "write_note"]
 
 PHONE = 260.0
 """What a chart may take on the narrowest telephone without its air [px]."""
@@ -16,6 +16,16 @@ TABLET = 720.0
 def draw_for_widths(draw: Callable[..., str]) -> str:
     """Both charts as HTML; `draw` is told whether it is `narrow`. Where no style sheet is at hand, the one for a desk shows."""
     return f"<div class='sk-drawing sk-at-desk'>{draw(narrow=False)}</div><div class='sk-drawing sk-on-phone' style='display:none'>{draw(narrow=True)}</div>"
+
+
+def canvas_for(title: str, *, scale: float, narrow: bool, keyed: bool = False, flip: float = 1.0, scaled: bool = True) -> Canvas:
+    """A sheet for a drawing of the job; on a telephone what finds no room has a letter, and its words stand below."""
+    return Canvas(title, scale=scale, flip=flip, scaled=scaled, keyed=keyed or narrow, wide=PHONE if narrow else 0.0)
+
+
+def fit_width(draw: Callable[[float], Picture], scale: float, *, narrow: bool) -> Picture:
+    """A drawing at its scale [px/in], smaller where it would not fit its paper or, where it is `narrow`, a telephone."""
+    return draw_to_fit(draw, scale, PHONE + 20.0, PHONE / 2.0) if narrow else draw_to_fit(draw, scale)
 
 
 def write_note(sheet: Canvas, words: str, *, narrow: bool) -> None:

@@ -64,7 +64,7 @@ class ChangePanel:
         self.changing: ChangeOrderSource | None = None
         self.note, self.standing, self.table, self.none = Note(), widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **_RULE)
-        self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
+        self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **_RULE)
         self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what is taken off", **_RULE)
         self.found: dict[str, Any] = {}
         self._asked: object = None  # what choices and fields are on the screen for

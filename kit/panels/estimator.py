@@ -288,7 +288,7 @@ class Estimator(Screen):
             self.options.stop()
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced))
-        self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job))
+        self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job), state.priced)
 
     def _keep(self) -> None:
         """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""

@@ -10,7 +10,8 @@ function render({ model, el }) {
   let input = null;
   let lit = ""; // the place of the field in focus beside the drawing
   const root = () => el.closest(".sk-screen");
-  const dimension_of = (field) => drawing.querySelector(`.sk-fill[data-field="${CSS.escape(field)}"]`);
+  const dimension_of = (field) =>
+    [...drawing.querySelectorAll(`.sk-fill[data-field="${CSS.escape(field)}"]`)].find((one) => one.getClientRects().length); // of the layout on show
 
   const light = () => {
     for (const group of drawing.querySelectorAll("[data-fields]")) {

@@ -95,7 +95,7 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     Parameters
     ----------
     drawing
-        SVG in which a dimension names the fields that fix it (`data-fields`) and, where one is this very gap, that field (`data-field`).
+        SVG, for one width or two, whose dimensions name the fields that fix it (`data-fields`) and, where one is this very gap, that field (`data-field`).
     job
         The job as typed. A dimension is a form field where its field is a measure with this value, or is not measured yet; a question mark stands for
         a choice that is still to come, as `ask_open` puts one for each figure.
@@ -130,5 +130,5 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
         says = f"{words}: follows from {', '.join(dict.fromkeys(label_of(one).lower() for one in fields))}"
         return f'<g role="img" aria-label="{escape(says)}" data-fields="{escape(" ".join(fields))}"><title>{escape(says)}</title>{text}</g>'
 
-    drawn = _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"', 1))
+    drawn = _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"'))
     return drawn + (_ASSUMED if ' sk-assumed"' in drawn else "")

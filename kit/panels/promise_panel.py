@@ -2,18 +2,20 @@
 
 import datetime as dt
 from collections.abc import Callable
+from html import escape
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_file import offer_contract, open_contract
+from kit.contract.contract_file import current_promise, offer_contract, open_contract
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.export.estimate_files import files_to_send
 from kit.issued import Issued, issue_estimate, kept_folder, list_issued, office_day, open_issued
-from kit.job import parse_job
+from kit.job import Job, parse_job
 from kit.job.prices import whose_lists
+from kit.money import format_money
 from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.issued_files import IssuedFiles
@@ -28,6 +30,14 @@ _HELP = (
     "If a finding says stop, give your reason first: it is kept."
 )
 _CHANGED_HERE = "Change the job on this screen and save it: then it can be chosen here."
+_OTHER_JOB = (
+    "The contract stands at {stands}. The price at the top, {price}, is that of the job as it stands now, which the customer has not signed: "
+    "change the contract by a change order, under Changes."
+)
+_SAME_JOB = (
+    "The contract stands at {stands}: that is what the customer signed. The price at the top, {price}, is what the same job would be offered at today; "
+    "the contract does not follow it."
+)
 _ISSUE = "Freeze this estimate as the next revision of its job number"
 
 
@@ -65,6 +75,8 @@ class PromisePanel:
         self._files, self._settled, self._number, self._name, self._fell_back, self._working = files, settled, number, name, fell_back, working
         self._day = day
         self._followed = ""
+        self._priced: Estimate | None = None
+        self._signed: Job | None = None
         self.note = Note()
         self.reason = widgets.Text(description="Reason", placeholder="if there is a warning", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
@@ -74,13 +86,14 @@ class PromisePanel:
         self._open_button = make_button(
             "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
         )
-        self._contract = lay_box("sk-contract-box")
+        self.stands, self._contract = widgets.HTML(), lay_box("sk-contract-box")
         self.box: Any = lay_box(
             "sk-promise",
             lay_words("h3", "Issue"),
             lay_words("p", _HELP),
             lay_bar(self.reason, self.issue_button, self._open_button),
             self.note.box,
+            self.stands,
             self._contract,
         )
 
@@ -122,21 +135,42 @@ class PromisePanel:
             def look_again() -> None:
                 changes.look_again(self._name())
                 changes.show()
+                self._note_signed()
 
             self.contract.shown = self.look_again = lambda: changes.note.guard(look_again)(None)
             parts = Tabs({"Bills": self.contract.bills, "Changes": changes.box, "Ledger": self.contract.ledger})
             self._contract.children = (self.contract.top, parts.box)
         self.contract.open(path.name)
 
-    def follow(self, number: str, waits: str) -> None:
-        """Another job number is on the screen: its contract is opened anew; nothing is issued while it `waits` for something."""
+    def _note_signed(self) -> None:
+        """The job that the customer signed, its signed changes in it; None while no signed contract runs."""
+        contract = self.contract.of_contract() if self.contract is not None else None
+        runs = contract is not None and contract.state.stage == "signed" and not contract.state.canceled
+        self._signed = parse_job(current_promise(contract, contract.state).content["job"]) if contract is not None and runs else None
+        self._say_where_it_stands()
+
+    def _say_where_it_stands(self) -> None:
+        """The contract's sum and the price on top may differ: which is which, and what to do."""
+        self.stands.value = ""
+        if self.contract is None or self._signed is None or self._priced is None:
+            return
+        stands, price = self.contract.of_contract().state.contract_sum, self._priced.price
+        words = _SAME_JOB if self._signed == self._priced.job_as_read else _OTHER_JOB
+        if stands != price:
+            self.stands.value = f"<p>{escape(words.format(stands=format_money(stands), price=format_money(price)))}</p>"
+
+    def follow(self, number: str, waits: str, priced: Estimate | None) -> None:
+        """The job on the screen was changed, or is another one: then its contract is opened anew. Nothing is issued while it `waits` for something."""
+        self._priced = priced
         self.issue_button.disabled = bool(waits)
         self.issue_button.tooltip = waits or _ISSUE
         if number != self._followed:
             self._followed = number
             self.forget()
+        self._say_where_it_stands()
 
     def forget(self) -> None:
         """Take the contract off the screen."""
-        self.contract, self.look_again, self._contract.children = None, lambda: None, ()
+        self.contract, self._signed, self.look_again, self._contract.children = None, None, lambda: None, ()
+        self.stands.value = ""
         self.note.say()

@@ -27,26 +27,36 @@ __all__ = ["SHEETS", "Sheet", "draw_picture"]
 Sheet = Callable[[Estimate, bool], str]
 """An estimate, and whether the job is at rest; gives HTML."""
 
+
+def _framed(drawing: str) -> str:
+    return f"<div class='sk-drawing'>{drawing}</div>"
+
+
+def _for_widths(draw: Callable[..., str]) -> Callable[[Estimate], str]:
+    return lambda estimate: draw_for_widths(partial(draw, estimate))
+
+
+def _moved(draw: Callable[[Estimate], str]) -> Callable[[Estimate], str]:
+    """One that is long and low: made as narrow as a telephone, its letters would cover it. It is moved under the finger there."""
+    return lambda estimate: _framed(draw(estimate))
+
+
 _PICTURES: Mapping[str, Callable[[Estimate], str]] = MappingProxyType(
     {
-        "way-in": draw_way_in,
-        "front": draw_front,
-        "today": draw_today,
-        "sink": draw_sink_sizes,
-        "plan": draw_plan,
-        "section": draw_section,
-        "level": draw_level_profile,
+        "way-in": _moved(draw_way_in),
+        "front": _for_widths(draw_front),
+        "today": _for_widths(draw_today),
+        "sink": _for_widths(draw_sink_sizes),
+        "plan": _moved(draw_plan),
+        "section": _for_widths(draw_section),
+        "level": _moved(draw_level_profile),
     }
 )
 
 
 def draw_picture(name: str, estimate: Estimate) -> str:
     """The picture of a step, by its name."""
-    return _framed(_PICTURES[name](estimate)) if name else ""
-
-
-def _framed(drawing: str) -> str:
-    return f"<div class='sk-drawing'>{drawing}</div>"
+    return _PICTURES[name](estimate) if name else ""
 
 
 def _price(estimate: Estimate, at_rest: bool) -> str:  # noqa: FBT001 - one shape for all sheets
@@ -75,8 +85,11 @@ def _takeoff(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
 
 
 def _drawings(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
-    set_out = draw_for_widths(lambda *, narrow: "".join(draw_set_out(estimate, narrow=narrow)))
-    return set_out + "".join(_framed(drawing) for _, drawing in list_views(estimate))
+    def draw(*, narrow: bool) -> str:
+        upright = (drawing for name, drawing in list_views(estimate, narrow=narrow) if name != "plan")
+        return "".join((*draw_set_out(estimate, narrow=narrow), *upright))
+
+    return draw_for_widths(draw) + _framed(draw_plan(estimate))
 
 
 SHEETS: Mapping[str, tuple[str, Sheet]] = MappingProxyType(

@@ -174,11 +174,11 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
     tab.wait_for_function("node => node === document.activeElement", arg=changed.element_handle())
     assert screen.field("Sink base height [in]").input_value() == "35 in"
     screen.field("Sink base width [in]").focus()
-    tab.locator(".sk-lit-own[data-field='cabinet.width']").wait_for()
-    tab.locator(".sk-fill[data-field='sink.apron_width']").click()
+    tab.locator(".sk-lit-own[data-field='cabinet.width']:visible").wait_for()
+    tab.locator(".sk-fill[data-field='sink.apron_width']:visible").click()
     tab.keyboard.type("999")
     tab.keyboard.press("Enter")
-    tab.locator(".sk-fill.sk-faulty[data-field='sink.apron_width']").wait_for()
+    tab.locator(".sk-fill.sk-faulty[data-field='sink.apron_width']:visible").wait_for()
     tab.locator(".sk-faults", has_text="apron width").wait_for()
     assert violations(tab, ".sk-screen") == []
     for step, field in (
@@ -262,13 +262,26 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         tables = screen.root.locator(".sk-main table").evaluate_all("tables => tables.map(table => [table.scrollWidth, window.innerWidth])")
         assert tables
         assert [wide for wide, window in tables if wide > window] == []
+    for step, words in (("Cabinet", "Front elevation"), ("What is there", "as it stands today"), ("Sink", "from above"), ("Plumbing", "Side section")):
+        screen.turn(step)
+        screen.root.locator(".sk-picture .sk-on-phone:visible", has_text=words).wait_for()
+        assert wider_charts(tab) == []
+        assert smallest_letters(tab) > LEAST_LETTERS - 0.1
+    screen.turn("Price and papers")
     screen.field("Show").select_option("All drawings")
+    screen.root.locator(".sk-main .sk-on-phone:visible", has_text="The frame, taken apart").wait_for()
+    assert wider_charts(tab) == []
     layout = screen.root.get_by_role("img", name="Set out the job", exact=True)
     layout.wait_for()
     for size in (PHONE, TABLET):
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
         assert layout.evaluate("svg => svg.parentElement.scrollWidth <= svg.parentElement.clientWidth")
+    screen.turn("Start")
+    fields = [screen.field(label) for label in ("Kind of job", "Open", "Save as", "Job number", "Customer")]
+    fields[0].wait_for()
+    assert len({round(field.bounding_box()["x"]) for field in fields}) == 1  # two groups on one grid
+    screen.turn("Price and papers")
     for sheet in ("All drawings", "Days, cash and hours", "What the price is made of"):  # on a tablet
         screen.field("Show").select_option(sheet)
         screen.root.locator(".sk-main", has_text=SHEETS[sheet]).wait_for()

@@ -6,13 +6,13 @@ import xml.etree.ElementTree as ET
 from collections.abc import Callable
 
 import pytest
-from drawn import SVG, estimated, flag_at, job, lists, marks, numbers, root, texts, touching, view, words
+from drawn import EXAMPLES, SVG, estimated, extent, flag_at, job, lists, marks, numbers, root, texts, touching, view, words
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 import kit
 from kit.draw.calendar_chart import draw_calendar
-from kit.draw.drawings import list_drawings, list_pictures
+from kit.draw.drawings import list_drawings, list_pictures, list_views
 from kit.draw.front_elevation import draw_front
 from kit.draw.level_profile import draw_level_profile
 from kit.draw.marks import PARTS, find_part, number_findings
@@ -49,6 +49,29 @@ def test_it_is_well_formed_and_says_what_it_is(example_estimate):
         assert element.get("role") == "img"
         assert element.get("aria-label") == element.findtext(f"{SVG}title")
         assert len(element.findtext(f"{SVG}desc")) > 20
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_upright_drawings_are_whole_on_a_telephone(name):
+    """All but the plan fit 320 px of screen beside its margins: letters as large as ever, no words that meet or are cut short, every length still there.
+    In a bowl that is cut no part that lies elsewhere has its name."""
+    made = kit.estimate(job(name), lists())
+    pairs = zip(list_views(made, narrow=True), list_views(made), strict=True)
+    drawn = [(narrow, desk) for (view_name, narrow), (_, desk) in pairs if view_name != "plan"]
+    drawn += [(draw(made, narrow=True), draw(made)) for draw in (draw_today, draw_sink_sizes)]
+    assert len(drawn) >= 4
+    for narrow, desk in drawn:
+        left, upper, right, lower = view(narrow)
+        assert right - left <= 280
+        assert {float(text.get("font-size", 11)) for text in root(narrow).iter(f"{SVG}text")} == {11.0, 14.0}
+        assert [word for word in words(narrow) if not (left <= word.box[0] <= word.box[2] <= right and upper <= word.box[1] <= word.box[3] <= lower)] == []
+        assert touching(words(narrow)) == []
+        lengths = [re.findall(r"\d[\d /]* in\b", " ".join(texts(svg))) for svg in (narrow, desk)]
+        assert set(lengths[0]) >= set(lengths[1])  # a small gap that a desk leaves out may show
+    section = draw_section(made, narrow=True)
+    left, upper, right, lower = extent(section, "bowl")
+    inside = [word.words for word in words(section) if left < word.box[0] and word.box[2] < right and upper < word.box[1] and word.box[3] < lower]
+    assert set(inside) & {"trap", "door", "joist", "post", "faucet", "nailer"} == set()
 
 
 def test_a_material_goes_by_its_name(example_estimate):

@@ -10,6 +10,7 @@ from turning import control
 
 import kit
 from kit.errors import KitError
+from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.job_files import JobFiles
 
@@ -177,6 +178,38 @@ def test_a_job_saved_after_the_signature_can_be_priced_as_a_change(tmp_path):
     control(screen, "site.carry").value = "210 ft"
     screen.save()
     assert ("Change order 1: $" in "".join(one.value for one in said), write.disabled) == (False, True)
+
+
+def test_a_contract_beside_another_price_says_which_is_which(tmp_path):
+    """Nothing is said while they agree, nor before the signature; the job's change asks for a change order, one that was signed at another sum for none."""
+    screen = Estimator(kit.shipped("examples") / "wood_apron_two_bowl.toml", kit.load_lists(kit.shipped("price_lists")), tmp_path / "jobs")
+    signed = format_money(screen.estimate.price)
+    screen.promise.reason.value = "An invented example"
+    screen.promise.issue()
+    control(screen, "site.carry").value = "190 ft"
+    assert screen.promise.stands.value == ""
+    screen.state.undo()
+    screen.promise.contract.sign()
+    assert screen.promise.stands.value == ""
+    control(screen, "site.carry").value = "200 ft"
+    screen.state.settle()
+    price = format_money(screen.estimate.price)
+    assert price != signed
+    assert f"The contract stands at {signed}. The price at the top, {price}, is that of the job as it stands now" in screen.promise.stands.value
+    assert "change the contract by a change order, under Changes." in screen.promise.stands.value
+    screen.save()
+    inside = list(walk(screen.promise.box))
+    texts = [one for one in inside if isinstance(one, widgets.Text)]
+    next(one for one in texts if one.description == "Why").value = "The truck stands farther away"
+    next(one for one in texts if one.tooltip == "Why you issue it despite a warning; it is kept").value = "Prices stand as agreed"
+    for name in ("Price the change", "Write the change order", "Customer signed the change"):
+        next(one for one in inside if getattr(one, "description", "") == name).click()
+    stands = format_money(screen.promise.contract.of_contract().state.contract_sum)
+    assert stands not in {signed, price}  # a change order has markups of its own
+    assert f"The contract stands at {stands}: that is what the customer signed. The price at the top, {price}, is what" in screen.promise.stands.value
+    assert "change order" not in screen.promise.stands.value
+    screen.look_on(customer=True)
+    assert screen.promise.stands.value == ""
 
 
 def walk(box):
