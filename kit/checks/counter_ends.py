@@ -54,14 +54,14 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
     boxes, counter, findings = locate_boxes(job.cabinet), job.counter, []
     ends = design.placed.model["counter"].span("x")
     run, tape_in = counter.run_of_sink, value("checks", "tape/tolerance")
-    for side, end, past in (("left", run.left_end, -1.0), ("right", run.right_end, 1.0)):
+    for side, end, gap_in, past in (("left", run.left_end, run.left_gap_in, -1.0), ("right", run.right_end, run.right_gap_in, 1.0)):
         mine = [box for box in boxes if box.side == side]
         if not mine:
             continue
         last_in = mine[-1].x[0] if side == "left" else mine[-1].x[1]
         counter_in = ends[0 if side == "left" else 1]
         over_in = past * (counter_in - last_in)
-        most_in = counter.overhang_in if end == "open" else max(run.left_gap_in, run.right_gap_in)
+        most_in = counter.overhang_in if end == "open" else gap_in
         good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbor/gap") + tape_in)
         findings.append(
             plain_finding(

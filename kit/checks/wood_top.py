@@ -21,7 +21,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     findings = [
         plain_finding(
             "wood-top/finish",
-            "Finish on every face and cutout before the top is set",
+            "Finish on every face and cutout before the countertop is set",
             Level.OK,
             f"{job.counter.finish_coats} coats planned",
             "finish on all six faces, cutouts and holes, cured before sealant",
@@ -32,7 +32,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         ),
         fit_finding(
             "wood-top/gap-at-wall",
-            "Room for the top to swell toward the wall",
+            "Room for the countertop to swell toward the wall",
             gap_in,
             design.top.wall_gap_in,
             worst=Level.CAUTION,
@@ -51,10 +51,10 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 "Reveal through the seasons",
                 Level.CAUTION,
                 f"{format_side(job.counter.reveal_in, 'positive', 'negative')} reveal, the edge moves up to {format_length(moved.design_in)} over the depth",
-                "flexible sealant, and the sink fixed to the box, not to the top",
+                "flexible sealant, and the sink fixed to the box, not to the countertop",
                 basis=moved.working,
                 source=moves,
-                remedy=f"{wider}Never fasten the sink to both top and box; seal the joint with a flexible sealant.",
+                remedy=f"{wider}Never fasten the sink to both countertop and box; seal the joint with a flexible sealant.",
                 parts=("rim", "counter"),
             )
         )
@@ -73,7 +73,7 @@ def _cover(job: FilledJob, gap_in: float) -> list[Finding]:
             gap_in,
             worst=Level.CAUTION,
             tolerance_in=0.0,
-            basis="the gap stays open, so that the top can move; no filler, no hard joint",
+            basis="the gap stays open, so that the countertop can move; no filler, no hard joint",
             source="common-practice",
             remedy="Cover the gap with a backsplash at least as thick, or with trim fastened to the wall alone.",
             parts=("counter",),

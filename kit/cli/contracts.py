@@ -19,7 +19,7 @@ from kit.contract.events import ContractDraw, Event, happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
-from kit.draw.contract_top import standing_sentences
+from kit.draw.contract_top import payments_head, standing_sentences
 from kit.errors import Fault, KitError
 from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource
@@ -154,7 +154,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
         page.note(offered)
         return page.text()
     page.table("Where the contract is", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
-    page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw, day or office_day()) for draw in state.draws])
+    page.table(payments_head(state), ("When", ">Amount", "State"), [_payment_row(state, draw, day or office_day()) for draw in state.draws])
     page.table(
         "Change orders",
         ("No.", "Written", "Signed", ">Amount", ">Sum after"),

@@ -11,6 +11,7 @@ from kit.contract.event_words import entry_words
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
+from kit.draw.contract_top import payments_head
 from kit.draw.folds import draw_fold
 from kit.draw.level_marks import level_sign
 from kit.draw.spent_bars import draw_spent_bars
@@ -84,7 +85,7 @@ def draw_payments(state: ContractState) -> str:
         waits = "next to bill" if draw == next(iter(state.left), None) else "not due yet"
         billed = f"bill {one.bill.number}, pay by {format_day(one.bill.pay_by)}" if one else waits
         rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
-    return draw_table("Payments of the contract", ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
+    return draw_table(payments_head(state), ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
 
 
 def draw_events(events: Sequence[Event]) -> str:

@@ -8,10 +8,10 @@ from kit.contract.bills import next_bill
 from kit.contract.next_step import next_step
 from kit.contract.state import ContractState
 from kit.job.field_names import lower_first
-from kit.money import format_money
+from kit.money import EXACT, format_money, sum_money
 from kit.units import format_day
 
-__all__ = ["draw_next_bill", "draw_sums", "standing_sentences"]
+__all__ = ["draw_next_bill", "draw_sums", "payments_head", "standing_sentences"]
 
 _ZERO = Decimal("0.00")
 
@@ -40,6 +40,12 @@ def standing_sentences(state: ContractState) -> list[str]:
         more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
         sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
     return sentences
+
+
+def payments_head(state: ContractState) -> str:
+    """Over the payments as they were billed: what of them a canceled contract no longer asks for."""
+    gone = EXACT.subtract(sum_money([draw.due for draw in state.draws]), state.contract_sum)
+    return f"Payments as billed; {format_money(gone)} of them is no longer owed" if state.canceled and gone > 0 else "Payments"
 
 
 def draw_next_bill(state: ContractState, day: dt.date, pay_within: int) -> str:

@@ -1,6 +1,7 @@
 """Why is this number what it is? Its working, what it is made of, and who says so."""
 
 from collections.abc import Callable, Iterator
+from decimal import Decimal
 from html import escape
 from itertools import groupby
 
@@ -10,7 +11,7 @@ from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.job.field_names import label_of, lower_first, say_value
 from kit.labor.hours import factor_name
-from kit.money import format_money
+from kit.money import format_money, sum_money
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase
 from kit.sources import row, source
@@ -97,16 +98,28 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
     if one is None:
         return None
     lines = [line for line in estimate.lines if line.id in one.line_ids]
+    if one.least is not None:
+        return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [] if private else _least_charge(estimate, one, one.least)
     steps = [(step, " + ".join(f"{line.need:,.2f}" for line in group)) for step, group in groupby(lines[:8], key=lambda line: line.step)]
     needed = " + ".join(f"{needs} ({lower_first(estimate.lists.steps[step].name)})" for step, needs in steps)
     needed += f" + {len(lines) - 8} more" if len(lines) > 8 else ""
+    rounded = sum(round(line.need * 100) for line in lines) != round(one.need * 100)
     return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [
-        ("Needed", f"{needed} = {one.need:,.2f} {one.unit}"),
+        ("Needed", f"{needed} = {one.need:,.2f} {one.unit}{' (parts are rounded)' if rounded else ''}"),
         ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
         ("Cut plan", _plan(one, private=private)),
         ("Amount", "" if private else f"{one.charged:g} x {format_money(one.unit_price)} = {format_money(one.amount)}"),
         ("Price row", "" if private else _price_row(estimate, one)),
         ("Used", f"{one.used:.0%}; left over: {one.left_over or 'nothing'}"),
+    ]
+
+
+def _least_charge(estimate: Estimate, minimum: Purchase, least: Decimal) -> list[Fact]:
+    """What a supplier bills at least, and what the work itself comes to."""
+    charged = sum_money([purchase.amount for purchase in estimate.purchases if purchase.id in minimum.tops_up])
+    return [
+        ("Least charge for a job", format_money(least)),
+        ("Amount", f"{format_money(least)} - {format_money(charged)} charged otherwise = {format_money(minimum.amount)}"),
     ]
 
 

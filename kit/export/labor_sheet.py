@@ -17,7 +17,7 @@ __all__ = ["NAME", "place_labor", "write_labor"]
 NAME = "Labor"
 _COLUMNS = (
     Column("Step", 40),
-    Column("Hours before factors", 9, figures=True),
+    Column("Hours before factors", 11, figures=True),
     Column("Factor", 6, figures=True),
     Column("Hours", 9, figures=True),
     Column("Hours as bars", 14),

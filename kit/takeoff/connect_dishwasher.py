@@ -54,8 +54,9 @@ def _hose(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, "dishwasher-hose", "drain hose", number(plumbing.hose_run_in, "in") / number(12, "in a foot"), parts=("dishwasher",)))
         clamps = [number(1, "hose") * each]
     if plumbing.dishwasher_drain == "air-gap":
-        lines.append(sheet.buy(step, "air-gap-hose", "air gap to drain", _gap_to_branch(sheet) / number(12, "in a foot")))
-        clamps.append(number(1, "hose from the air gap") * each)
+        hose = _gap_to_branch(sheet) / number(12, "in a foot")
+        lines.append(sheet.buy(step, "air-gap-hose", "air gap to drain", hose))
+        clamps += [number(1, "hose from the air gap") * each] if hose.value > 0.0 else []
     lines.append(sheet.buy(step, "hose-clamp", "hoses", total(clamps), source="common-practice"))
     if plumbing.dishwasher_drain == "high-loop":
         said_by = "ipc" if sheet.job.site.code_family == "ipc" else "common-practice"

@@ -78,6 +78,15 @@ def test_counter_and_listed_boxes_end_together(boxes, name, level, hand_words):
     assert (found.level.name.lower(), found.measured) == (level, f"the countertop ends {hand_words} the last box")
 
 
+@pytest.mark.parametrize(("gaps", "wide", "level"), [(("0 in", "1 in"), "23 in", "caution"), (("1 in", "0 in"), "22 in", "ok")])
+def test_a_gap_at_the_other_end_excuses_nothing(gaps, wide, level):
+    """The countertop ends 1 in past the drawers on the left: as far as a gap at that end goes, not one at the other."""
+    (run,) = change_job(example(STONE), {}).counter.runs
+    run = {"length": "96 in", "depth": f"{run.depth_in} in", "left_end": run.left_end, "right_end": run.right_end, "left_gap": gaps[0], "right_gap": gaps[1]}
+    found = finding("surface/past-boxes-left", {"cabinet.boxes": [{"side": "left", "kind": "drawer", "width": wide}], "counter.runs": [run]})
+    assert (found.level.name.lower(), found.measured) == (level, "the countertop ends 1 in past the last box")
+
+
 def test_the_first_box_is_the_neighbor():
     """A list that says something else is a caution; a filler between the two is none."""
     filler = {"side": "left", "kind": "filler", "width": "1 in"}

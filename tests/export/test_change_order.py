@@ -155,7 +155,7 @@ def test_what_turned_out_otherwise_is_said_in_words() -> None:
             ("Countertop from the list", "3 cm stone countertop", "2 cm stone countertop"),
             ("What is below the kitchen floor", "crawl space", "slab on the ground"),
             ("Floor in front of and under the sink base", "tile", "sheet flooring"),
-            ("How the new shutoff valves join their stubs", "not known", "threaded"),
+            ("How the new shutoff valves join their stubs", "assumed push-fit", "threaded"),
             ("The cabinet floor is wet, soft or stained", "no", "yes"),
         ),
         strict=True,

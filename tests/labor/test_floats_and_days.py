@@ -94,6 +94,6 @@ def test_the_document_says_the_same_days():
         (1, "1 person", None),
         (3, "3 people: receive and measure the goods", "delivery of a 33 in fireclay sink"),
         (1, "1 person", "fabrication of a stone countertop"),
-        (1, "1 person", '24 h after "Seal rim, seams and backsplash"'),
+        (1, "1 person", '24 h after "Seal the joints"'),
         (1, "1 person", '48 h after "Clean up"'),
     ]

@@ -54,7 +54,7 @@ def test_each_trip_says_who_travels_and_why():
         ("1 person", ""),
         ("3 people: receive and measure the goods", "delivery of a 33 in fireclay sink"),
         ("1 person", "fabrication of a stone countertop"),
-        ("1 person", '24 h after "Seal rim, seams and backsplash"'),
+        ("1 person", '24 h after "Seal the joints"'),
         ("1 person", '48 h after "Clean up"'),
     ]
 

@@ -43,7 +43,7 @@ def test_kinds_of_work_that_never_met_are_learned_apart(teach):
     learning, found = teach([*(sealed(n, 1.5, seal_foot=20) for n in range(8)), *(sealed(n, 1.0, wipe_rim_foot=10) for n in range(8, 16))])
     assert set(found) == {"hours/seal/seal-foot", "hours/seal/wipe-rim-foot"}
     slow, listed = found["hours/seal/seal-foot"], found["hours/seal/wipe-rim-foot"]
-    assert (slow.status, slow.subject.name, slow.subject.step) == ("proposed", "Seal rim, seams and backsplash: Mask, fill and tool sealant", "hours/seal")
+    assert (slow.status, slow.subject.name, slow.subject.step) == ("proposed", "Seal the joints: Mask, fill and tool sealant", "hours/seal")
     assert {change.key for change in slow.changes} == {"seal-foot"}
     assert next(change.after for change in slow.changes if change.column == "likely") == "0.06417 h"
     assert (listed.status, listed.changes) == ("as listed", ())
@@ -62,7 +62,7 @@ def test_kinds_of_work_that_met_move_together_and_what_no_job_had_stays(teach):
         ("wipe-rim-foot", 1, round(0.2 / 8.2, 4)),
     ]
     assert lesson.stays == ("Seal the grout",)
-    said = ("Hours: Seal rim, seams and backsplash", "Mask, fill and tool sealant 98%, Bed and wipe a thin rim 2%", "Seal the grout")
+    said = ("Hours: Seal the joints", "Mask, fill and tool sealant 98%, Bed and wipe a thin rim 2%", "Seal the grout")
     assert moved_rows(learning.lessons) == [said]
     assert all(words in draw_lessons(learning) for words in said[1:])
     assert "Not shown" not in draw_lessons(learning)

@@ -279,4 +279,19 @@ def test_why_a_purchase_names_the_steps_it_is_for():
     said = kit.why(PRICED, "sealant")
     needs = [f"{line.need:,.2f}" for line in PRICED.lines if line.item == "sealant"]
     assert len(needs) > 1
-    assert f"Needed: {' + '.join(needs)} (seal rim, seams and backsplash) = " in said
+    assert f"Needed: {' + '.join(needs)} (seal the joints) = " in said
+
+
+def test_why_a_purchase_says_that_its_parts_are_rounded():
+    """1.86 + 2.31 read as 4.17; the sum of what stands behind them is 4.18. Whole parts need no such word."""
+    assert "1.86 + 2.31 (seal the joints) = 4.18 fl oz (parts are rounded)\n" in kit.why(PRICED, "sealant")
+    assert "rounded)" not in kit.why(PRICED, "shim")
+
+
+def test_why_a_least_charge_says_what_it_is():
+    """24 at least, 1.63 x 6.50 charged for what is dumped; no dollars at a dollar each."""
+    hand_charged = "10.60"
+    said = kit.why(PRICED, "minimum-tip")
+    assert "Least charge for a job: $24.00\n" in said
+    assert f"Amount: $24.00 - ${hand_charged} charged otherwise = $13.40" in said
+    assert "$1.00" not in said

@@ -1,9 +1,13 @@
 """Disposer, drain, dishwasher hose, fill test."""
 
+from dataclasses import replace
+
 import pytest
-from takeoff_jobs import step_lines, step_quantities
+from takeoff_jobs import sheet_of, step_lines, step_quantities
+from work_jobs import lists
 
 from kit.records import Kind
+from kit.sources import value
 from kit.takeoff.connect_dishwasher import count_dishwasher_hose
 from kit.takeoff.connect_drain import count_drain
 from kit.takeoff.fixtures import count_disposer
@@ -145,6 +149,15 @@ def test_a_dishwasher_with_an_air_gap():
     assert "connect-dishwasher/loop-strap/high loop" not in found
 
 
+def test_a_hose_that_comes_to_nothing_takes_no_clamps():
+    """A trap whose weir stands above the deck leaves nothing of the hose from the air gap: the machine's own has its clamp."""
+    sheet = sheet_of({"plumbing.dishwasher_drain": "air-gap"})
+    low = replace(sheet, design=replace(sheet.design, levels=replace(sheet.design.levels, counter_top_in=WEIR - 1.0)))
+    found = {line.id: line.quantity for line in count_dishwasher_hose(low)}
+    assert found["connect-dishwasher/hose-clamp/hoses"] == 1
+    assert found["connect-dishwasher/air-gap-hose/air gap to drain"] == pytest.approx(-1.0 / 12)  # less than nothing is not bought: the takeoff leaves it out
+
+
 def test_what_a_new_dishwasher_comes_without():
     """Supply line, elbow with its thread taped, cord; one that stays has them."""
     goods = {f"connect-dishwasher/{item}/new dishwasher" for item in ("dishwasher-supply", "dishwasher-elbow", "dishwasher-cord")}
@@ -174,6 +187,12 @@ def test_fill_test_by_water_and_joints():
             "fill-test/dishwasher-cycle/run a cycle": 1,
         }
     )
+
+
+def test_the_words_of_the_fill_test_say_as_many_fillings_as_are_counted():
+    """36 gal are the sink filled twice: the crew reads so beside the gallons."""
+    assert value("practice", "fill/fillings") == 2
+    assert lists().rates["fill-gallon"].count_words(36.0) == "36 gal of water in two fillings: one left to stand, one drained at full flow"
 
 
 def test_fewer_joints_to_look_at():
