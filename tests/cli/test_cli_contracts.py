@@ -86,7 +86,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
     credited = run("bill", issued, "--credit", "canceled", "--day", "2026-03-12", "--out", tmp_path / "out").out.decode()
     assert re.search(r"\nBilled, less credits +\$200\.00\n", credited)
-    assert f"\nPayments as billed; ${hand_back:,.2f} of them is no longer owed\n" in credited
+    assert f"\nPayments as billed; ${hand_back:,.2f} of this is no longer owed\n" in credited
     assert re.search(r"\nDeposit at signing .* paid or credited\n", credited)  # $200 of it was earned
     assert f'(sinkset paid {issued.name} "{hand_back} USD" --back)' in " ".join(credited.split())
     papers = {end: text_of((tmp_path / "out" / f"DEMO-001-{end}.pdf").read_bytes()) for end in ("canceled", "credit-1")}
