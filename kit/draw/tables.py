@@ -187,13 +187,14 @@ def draw_dates(schedule: JobSchedule) -> str:
     def days(count: float | None) -> str:
         return "-" if count is None else format_days(count)
 
+    gone, lent = days(schedule.days_without_sink), days(schedule.days_with_temporary_sink)
     facts = [
         ("Ordered", _when(schedule.ordered)),
         ("Old sink out", _when(schedule.sink_out)),
         ("New sink tested", _when(schedule.sink_back)),
         ("Done", _when(schedule.finish)),
-        ("Without a sink", days(schedule.days_without_sink)),
-        ("Without a sink when one is lent", days(schedule.days_with_temporary_sink)),
+        ("Without a sink", gone),
+        *([("Without a sink when one is lent", lent)] if lent != gone else []),
         ("Trips", str(schedule.trips_priced)),
     ]
     return draw_table("Dates, counted from the visit", ("What", "When"), facts, heads=True)

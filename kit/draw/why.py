@@ -99,7 +99,7 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
         return None
     lines = [line for line in estimate.lines if line.id in one.line_ids]
     if one.least is not None:
-        return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [] if private else _least_charge(estimate, one, one.least)
+        return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [] if private else _minimum_charge(estimate, one, one.least)
     steps = [(step, " + ".join(f"{line.need:,.2f}" for line in group)) for step, group in groupby(lines[:8], key=lambda line: line.step)]
     needed = " + ".join(f"{needs} ({lower_first(estimate.lists.steps[step].name)})" for step, needs in steps)
     needed += f" + {len(lines) - 8} more" if len(lines) > 8 else ""
@@ -114,11 +114,11 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
     ]
 
 
-def _least_charge(estimate: Estimate, minimum: Purchase, least: Decimal) -> list[Fact]:
+def _minimum_charge(estimate: Estimate, minimum: Purchase, least: Decimal) -> list[Fact]:
     """What a supplier bills at least, and what the work itself comes to."""
     charged = sum_money([purchase.amount for purchase in estimate.purchases if purchase.id in minimum.tops_up])
     return [
-        ("Least charge for a job", format_money(least)),
+        ("Minimum charge for a job", format_money(least)),
         ("Amount", f"{format_money(least)} - {format_money(charged)} charged otherwise = {format_money(minimum.amount)}"),
     ]
 

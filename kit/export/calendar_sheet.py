@@ -52,13 +52,14 @@ def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: i
 
 
 def _write_dates(page: Page, schedule: JobSchedule, head: int, visit: date) -> int:
+    gone, lent = _days(schedule.days_without_sink), _days(schedule.days_with_temporary_sink)
     facts = [
         ("Ordered", _when(schedule.ordered, visit)),
         ("Old sink out", _when(schedule.sink_out, visit)),
         ("New sink tested", _when(schedule.sink_back, visit)),
         ("Done", _when(schedule.finish, visit)),
-        ("Without a kitchen sink", _days(schedule.days_without_sink)),
-        ("With a temporary sink lent", _days(schedule.days_with_temporary_sink)),
+        ("Without a kitchen sink", gone),
+        *([("With a temporary sink lent", lent)] if lent != gone else []),
         ("Trips", str(schedule.trips_priced)),
     ]
     page.text(head, _STEP, "Dates that people ask for", bold=True)

@@ -42,6 +42,8 @@ def test_dates_and_spread_are_those_of_the_outlook(sheet):
     told, schedule, risk = {row[0]: row for row in rows if row[0]}, plan_schedule(estimate), assess_risk(estimate)
     days = schedule.days_without_sink
     assert told["Without a kitchen sink"][3] == ("-" if days is None else format_days(days))
+    lent = schedule.days_with_temporary_sink  # told where it makes a difference: none in a swap of one day
+    assert ("With a temporary sink lent" in told) is (days is not None and lent is not None and format_days(days) != format_days(lent))
     assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))
     assert told["4 in 5"][3] == pytest.approx(float(risk.cost_at(0.8)))
     assert told["1 in 10"][3] < told["1 in 2"][3] < told["9 in 10"][3]

@@ -288,10 +288,10 @@ def test_why_a_purchase_says_that_its_parts_are_rounded():
     assert "rounded)" not in kit.why(PRICED, "shim")
 
 
-def test_why_a_least_charge_says_what_it_is():
+def test_why_a_minimum_charge_says_what_it_is():
     """24 at least, 1.63 x 6.50 charged for what is dumped; no dollars at a dollar each."""
     hand_charged = "10.60"
     said = kit.why(PRICED, "minimum-tip")
-    assert "Least charge for a job: $24.00\n" in said
+    assert "Minimum charge for a job: $24.00\n" in said
     assert f"Amount: $24.00 - ${hand_charged} charged otherwise = $13.40" in said
     assert "$1.00" not in said
