@@ -60,6 +60,7 @@ def reminder_document(issued: Issued, state: ContractState, day: dt.date) -> dic
         "agreed": agreed_words(issued, state),
         "due": due,
         "lead": f"{'A bill is' if len(late) == 1 else f'{len(late)} bills are'} past due",
+        "paid-head": "Paid or credited" if state.credits else "Paid",
         "words": f"Our books show {due} as not paid as of {format_long_day(day)}. Please pay it as soon as you can. "
         "If your payment is already on its way, thank you, and please set this reminder aside. "
         "If something about the bill or the work is not right, please tell us, so that we can settle it.",

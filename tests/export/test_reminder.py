@@ -9,6 +9,8 @@ from paper_text import pages_of, text_of
 from test_bill import issue, signed
 from test_proposal import INNER_WORDS
 
+from kit.contract.bills import credit_note
+from kit.contract.canceling import canceling_of
 from kit.contract.events import Paid
 from kit.errors import LedgerError
 from kit.export.reminder import reminder_bytes, reminder_document, reminder_name
@@ -44,6 +46,17 @@ def test_each_overdue_bill_stands_with_its_days_and_what_is_left_of_it(issued):
     assert re.findall(INNER_WORDS, said, re.IGNORECASE) == []
     assert content == reminder_bytes(issued, state, DAY)
     assert reminder_name(issued.number, DAY) == "DEMO-001-reminder-2026-05-01.pdf"
+
+
+def test_what_was_credited_is_not_called_paid(issued):
+    """Of a canceled contract a credit note covers a part of the bill: its column says so."""
+    state = signed(issued, 1)
+    assert " Paid " in " ".join(text_of(reminder_bytes(issued, state, DAY)).split())
+    owed = Decimal("200.00")
+    canceled = signed(issued, 1, canceling_of(state, owed, "the customer moved"))
+    credited = signed(issued, 1, canceling_of(state, owed, "the customer moved"), credit_note(canceled, "canceled"))
+    assert [row["open"] for row in reminder_document(issued, credited, DAY)["rows"]] == ["$200.00"]
+    assert "Paid or credited" in " ".join(text_of(reminder_bytes(issued, credited, DAY)).split())
 
 
 def test_a_bill_is_late_from_the_day_after(issued):
