@@ -7,12 +7,12 @@ from itertools import accumulate
 from kit.design.front import FrontCut
 from kit.design.place_boxes import base_width, cut_gaps
 from kit.design.place_counter import opening_gaps
-from kit.draw.canvas import TALLEST, Canvas, Picture, draw_to_fit, write_sheet
+from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
 from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
 from kit.draw.set_out_figures import Figure, list_figures
-from kit.draw.widths import PHONE
+from kit.draw.widths import PHONE, canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.solids import Gap
 
@@ -53,11 +53,11 @@ def _at_scale(draw: Callable[[Canvas], None], title: str, scale: float, *, narro
     """A drawing at its scale [px/in], and smaller where it would not fit a telephone."""
 
     def at(scale: float) -> Picture:
-        sheet = Canvas(title, scale=scale, keyed=narrow, wide=PHONE if narrow else 0.0)
+        sheet = canvas_for(title, scale=scale, narrow=narrow)
         draw(sheet)
         return sheet.finish()
 
-    return draw_to_fit(at, scale, PHONE + 20.0, PHONE / 2.0) if narrow else at(scale)
+    return fit_width(at, scale, narrow=narrow)
 
 
 def _draw_cut(estimate: Estimate, *, narrow: bool) -> Picture | None:
