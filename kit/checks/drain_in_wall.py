@@ -46,7 +46,7 @@ def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         level, measured = Level.UNKNOWN, "riser not located"
         basis, remedy = "no vent was seen above the stub: nothing is priced in the wall", "Find and measure the riser and the vent, then price the wall."
     else:
-        fittings = ", ".join(f"{fitting.count} x {lists.name_of(fitting.item)}" for fitting in drain.riser.fittings)
+        fittings = ", ".join(f"({fitting.count}) {lists.name_of(fitting.item)}" for fitting in drain.riser.fittings)
         level, measured = Level.CAUTION if drain.riser.transition else Level.OK, fittings
         joints = f"{drain.riser.cemented_joints} cemented joints; the last coupling slides on, no end moves"
         basis = f"{format_length(drain.riser.cut_out_in)} of riser cut out, {joints}"

@@ -140,20 +140,26 @@ def _beside_outlet(design: Design) -> list[Finding]:
     return [
         fit_finding(
             "support/beside-outlet",
-            f"Frame clear of the {part_name(other)}",
+            f"Frame clear of {_the_part(other)}",
             beside_in,
             air,
             tolerance_in=0.0,
             worst=Level.CAUTION,
-            basis=f"nearest is the {part_name(member)}",
-            remedy=f"{_out_of_its_way(member, part_name(other))}: no wood may touch it, and its nut or mounting ring must turn.",
+            basis=f"nearest is {_the_part(member)}",
+            remedy=f"{_out_of_its_way(member, _the_part(other))}: no wood may touch it, and its nut or mounting ring must turn.",
             parts=("frame", other.partition(" ")[0]),
         )
     ]
 
 
 def _out_of_its_way(member: str, hung: str) -> str:
-    return f"Lay the joists front to back beside the {hung}" if member.startswith("platform joist") else f"Move the {part_name(member)} off the {hung}"
+    return f"Lay the joists front to back beside {hung}" if member.startswith("platform joist") else f"Move {_the_part(member)} off {hung}"
+
+
+def _the_part(name: str) -> str:
+    """One of several goes by its number: "the strainer", but "strainer 2"."""
+    words = part_name(name)
+    return words if words[-1].isdigit() else f"the {words}"
 
 
 def _beside_in(one: Body, other: Body) -> float:

@@ -106,7 +106,7 @@ def _ledge(design: Design) -> list[Finding]:
         ),
         fit_finding(
             "mounts/ledge-thickness",
-            "Countertop left below the rabbet",
+            f"Countertop{' and sub-top' if levels.box_top_in > levels.packed_top_in else ''} left below the rabbet",
             rabbet.z[0] - levels.packed_top_in,
             row("checks", "mounts/ledge-thickness"),
             basis=f"{format_length(levels.counter_top_in - levels.packed_top_in)} of countertop and sub-top less a rabbet {format_length(deep_in)} deep",

@@ -226,7 +226,7 @@ def spent(
     from kit.issued import office_day
 
     if (file is None) == (amount is None):
-        raise typer.BadParameter("give a table or one amount, not both.", param_hint="FILE or --amount")
+        raise typer.BadParameter("give a table or one amount, one of the two.", param_hint="FILE or --amount")
     if amount is not None and not (code and kind):
         raise typer.BadParameter("one amount needs its cost code and kind.", param_hint="--code and --kind")
     _require_out(out)

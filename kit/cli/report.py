@@ -133,7 +133,7 @@ def _build_up(page: Page, estimate: Estimate) -> None:
 
 def _ratio_text(row: BuildUp) -> str:
     """A share in percent, a factor or a number of steps as it is."""
-    return share_text(float(row.amount)) if row.id in _SHARES else f"{float(row.amount):.4f}"
+    return share_text(float(row.amount)) if row.id in _SHARES else f"{row.amount.normalize():f}"
 
 
 def _assumptions(page: Page, estimate: Estimate) -> None:

@@ -13,6 +13,7 @@ from kit.job.field_names import label_of, lower_first, say_value
 from kit.labor.hours import factor_name
 from kit.money import format_money, sum_money
 from kit.pricing.build_up import row_kinds
+from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Purchase
 from kit.sources import row, source
 from kit.takeoff.working import counted, working_words
@@ -64,14 +65,15 @@ def _answer(estimate: Estimate, about: str, *, private: bool = False) -> tuple[s
 
 
 def _source_text(key: str, number: str = "") -> str:
-    """Title and status of a source; `number` is the row of the sources that was used, for where in it that stands."""
+    """Title and status of a source that is not our own; `number` is the row of the sources that was used, for where in it that stands."""
     try:
         cited = source(key)
     except KitError:
         return key.replace("-", " ")
     table, _, name = number.partition("/")
     locator = row(table, name).locator if number else ""
-    return f"{cited.title}{f', {locator}' if locator else ''} ({cited.status})"
+    status = "" if cited.status == "own" else f" ({cited.status})"
+    return f"{cited.title}{f', {locator}' if locator else ''}{status}"
 
 
 def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001 - one shape for all explainers
@@ -83,13 +85,15 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
         ("Working", working_words(line.basis)),
         ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
         ("Pieces", ", ".join(f"{piece.count} x {piece.name} {format_length(piece.length_in)}" for piece in line.pieces)),
-        ("Bought as", _bought_as(purchase, private=private) if purchase else ""),
+        ("Bought", _bought(estimate, purchase, private=private) if purchase else ""),
         ("Source", _source_text(line.source)),
     ]
 
 
-def _bought_as(purchase: Purchase, *, private: bool) -> str:
-    packs = f"{purchase.packs} packs of {purchase.pack:g} {purchase.unit}" if purchase.packs else f"{format_amount(purchase.charged)} {purchase.unit}"
+def _bought(estimate: Estimate, purchase: Purchase, *, private: bool) -> str:
+    row = price_row_of(purchase, estimate.lists)
+    sold = f", sold as {row.sold_as}," if row is not None and row.sold_as != purchase.unit else ""
+    packs = f"{purchase.packs}{sold}" if purchase.packs else f"{format_amount(purchase.charged)} {purchase.unit}"
     return f"{packs} from {purchase.supplier}" + ("" if private else f" at {format_money(purchase.unit_price)}: {format_money(purchase.amount)}")
 
 
@@ -141,7 +145,7 @@ def _plan(purchase: Purchase, *, private: bool) -> str:
 def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
     task = next((task for task in estimate.tasks if task.step == name), None)
     if task is None or private:
-        return None if task is None else (str(name), [("Hours", HIDDEN)])
+        return None if task is None else (estimate.lists.steps[task.step].name, [("Hours", HIDDEN)])
     return f"{estimate.lists.steps[task.step].name}: {task.hours_likely:.2f} worker-hours", [
         ("Working", task.basis),
         ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
@@ -175,6 +179,12 @@ def _amount(estimate: Estimate, row: BuildUp) -> str:
     return row_amount(row, row_kinds(estimate.build_up, estimate.terms))
 
 
+def _input_text(term: Input) -> str:
+    if term.kind == "money":
+        return f"{term.value:,.2f}"
+    return f"{(term.value * 100).normalize():f}%" if term.kind == "share" else f"{term.value.normalize():f} h"
+
+
 def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
     rows = {row.id: row for row in estimate.build_up}
     inputs = {term.id: term for term in estimate.terms.inputs}
@@ -185,7 +195,7 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         if key in rows:
             yield rows[key].label, f"{sign}{_amount(estimate, rows[key])}"
         elif key in inputs:
-            yield inputs[key].label, f"{sign}{inputs[key].value}"
+            yield inputs[key].label, f"{sign}{_input_text(inputs[key])}"
         elif key in purchases:
             yield estimate.lists.name_of(purchases[key].item), f"{sign}{purchases[key].amount:,.2f}"
         elif key in tasks:
@@ -201,7 +211,7 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
     return f"{finding.check}: {finding.level.word}", [
         ("Have", finding.measured),
         ("Need", finding.limit),
-        ("To spare", _spare(finding)),
+        ("To spare" if (finding.margin or 0.0) >= 0.0 else "Short by", _spare(finding)),
         ("Chance that it fits", "" if finding.chance is None else f"{finding.chance:.0%}"),
         ("Working", finding.basis),
         ("What to do", finding.remedy),
@@ -212,7 +222,7 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
 def _spare(finding: Finding) -> str:
     if finding.margin is None:
         return ""
-    return _measured(finding.margin, finding.unit) + (f", tape good to {_measured(finding.tolerance, finding.unit)}" if finding.tolerance else "")
+    return _measured(abs(finding.margin), finding.unit) + (f", tape good to {_measured(finding.tolerance, finding.unit)}" if finding.tolerance else "")
 
 
 def _measured(value: float, unit: str) -> str:

@@ -142,6 +142,6 @@ def _write_decisions(page: Page, estimate: Estimate, row: int) -> None:
 
 def _write_open(page: Page, numbered: Iterable[tuple[int, Finding]], row: int) -> int:
     for number, one in numbered:
-        known = f"{one.check}: {one.measured}{f', need {one.limit}' if one.limit else ''}"
+        known = f"{one.check}: {one.measured}{f'; need {one.limit}' if one.limit else ''}"
         row = _fact(page, row, f"{number}  {one.level.word.upper()}", f"{known.rstrip('.')}. {one.remedy}".rstrip())
     return row

@@ -35,7 +35,8 @@ def summary_of(estimate: Estimate) -> str:
     """The work in one sentence."""
     job, new = estimate.job, estimate.design.removal.counter_comes_off
     sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if job.scope.sink.renewed else "Your present sink"
-    return f"{sink}{f', and a new {_material(estimate, job.counter.material)} countertop' if new else '; your present countertop stays'}."
+    material = _material(estimate, job.counter.material).replace("solid surface", "solid-surface")  # before its noun
+    return f"{sink}{f', and a new {material} countertop' if new else '; your present countertop stays'}."
 
 
 def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:

@@ -41,7 +41,7 @@ def _fold(name: str, head: str, items: str, *, opened: bool = False) -> str:
 
 
 def _item(number: str, finding: Finding) -> str:
-    limit = f", need {finding.limit}" if finding.limit else ""
+    limit = f"; need {finding.limit}" if finding.limit else ""
     doing = f"<p>{escape(finding.remedy)}</p>" if finding.remedy else ""
     return (
         f"<li><span>{number}</span><div><b>{escape(finding.check)}</b>: {escape(finding.measured)}{escape(limit)}{doing}</div>"

@@ -737,3 +737,21 @@ def test_boxes_are_leveled_before_the_countertop_whoever_makes_it():
     for job in ("corner", "wood", "solid"):
         said = [one.remedy for one in found(job, ()).values() if one.id in {"surface/level", "surface/flat"} and one.remedy]
         assert set(said) == {"We level them, front and rear, before the new countertop goes on; shims and hours are in the price."}
+
+
+def test_a_rabbet_says_what_it_leaves_by_name():
+    """11/16 in can't be left of 1/2 in of countertop: the sub-top is in it; without one it is not named."""
+    assert found("solid", ())["mounts/ledge-thickness"].check == "Countertop and sub-top left below the rabbet"
+    thick = found("solid", (("counter.thickness", "1 1/4 in"), ("counter.sub_top", "none")))["mounts/ledge-thickness"]
+    assert thick.check == "Countertop left below the rabbet"
+
+
+def test_one_of_two_strainers_goes_by_its_number():
+    """ "Frame clear of strainer 2", no "the strainer 2"."""
+    assert found("wood", ())["support/beside-outlet"].check == "Frame clear of strainer 2"
+    assert found("base", ())["support/beside-outlet"].check == "Frame clear of the strainer"
+
+
+def test_fittings_in_the_wall_are_counted_in_parentheses():
+    """One tee of 1 1/2 in and two couplings: no "1 x ... 1 1/2 in" that reads as a size."""
+    assert found("corner", ())["drain/riser"].measured == "(1) PVC sanitary tee 1 1/2 in, (2) Shielded drain coupling 1 1/2 in"

@@ -303,6 +303,8 @@ def test_overview_answers_what_how_much_when_and_what_to_decide(written):
     open_ones = [finding for _, finding in number_findings(estimate.findings)][:8]
     assert len(decided) == len(open_ones)
     assert all(text.startswith(f"{finding.check}: {finding.measured}".rstrip(".")) for text, finding in zip(decided, open_ones, strict=True))
+    needs = [f"; need {finding.limit}".rstrip(".") for finding in open_ones if finding.limit]
+    assert all(need in text for need, text in zip(needs, (text for text, finding in zip(decided, open_ones, strict=True) if finding.limit), strict=True))
     assert "fingerprint" not in str(rows)
     assert (book["Overview"].page_setup.fitToWidth, book["Overview"].page_setup.fitToHeight) == (None, None)  # left out, they are 1
 

@@ -92,6 +92,8 @@ def test_steel_is_called_stainless():
     )
     steel = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
     assert summary_of(steel).endswith("and a new stainless steel countertop.")
+    solid = kit.estimate(kit.read_job(kit.shipped("examples") / "solid_surface_flush.toml"), steel.lists)
+    assert summary_of(solid).endswith("and a new solid-surface countertop.")
     assert "dusty-counter" not in holding_conditions(steel.job, steel.design, steel.lists)
 
 

@@ -295,3 +295,15 @@ def test_why_a_minimum_charge_says_what_it_is():
     assert "Minimum charge for a job: $24.00\n" in said
     assert f"Amount: $24.00 - ${hand_charged} charged otherwise = $13.40" in said
     assert "$1.00" not in said
+
+
+def test_why_says_shares_in_percent_and_what_is_short_without_a_minus():
+    """Overhead of 22 percent; an apron 2 7/8 in too low for the doors; two sticks by what they are sold as; no key of a source."""
+    assert "6,230.61 x 22% = 1,370.73" in kit.why(PRICED, "overhead")
+    said = kit.why(PRICED, "cabinet/apron-above-doors")
+    assert "Short by: 2 7/8 in, tape good to" in said
+    assert "To spare" not in said
+    assert "To spare: 2 1/2 in" in kit.why(PRICED, "cabinet/body-between-sides")
+    said = kit.why(PRICED, "build-frame/lumber-2x4/members")
+    assert "Bought: 2, sold as 120 in stick, from " in said
+    assert "(own)" not in said

@@ -8,6 +8,7 @@ import pytest
 from turning import control
 
 import kit
+from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.money import format_money
 from kit.panels import Estimator
@@ -35,6 +36,7 @@ def test_no_message_holds_cost(tmp_path: Path, sent):
     sent.clear()
     screen._pressed("F2")
     screen.ask_why("row:cost")
+    assert "Why? Set the sink<" in explain_number(screen.estimate, "task:set-sink", private=True)  # by its name
     screen.go("papers")
     screen.state.change({"cabinet.width": "39 in"})
     screen.state.settle()
