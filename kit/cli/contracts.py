@@ -11,7 +11,7 @@ from kit.cli.changing import ChangeRequest
 from kit.cli.job_source import JobSource
 from kit.cli.jobs_table import job_row_document, show_job_rows
 from kit.cli.out_folder import Writer, file_writers
-from kit.cli.report_text import Page
+from kit.cli.report_text import Page, typed_path
 from kit.cli.spent_command import cost_document, cost_of, show_cost
 from kit.contract.contract_file import ContractFile, billed_state, open_contract
 from kit.contract.event_words import event_words
@@ -176,7 +176,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     page.table("What happened", (">Entry", "Day", "What"), [(str(event.id), format_day(event.day), event_words(event.what)) for event in events])
     for sentence in standing_sentences(state):
         page.note(sentence)
-    page.note(_next_words(state))
+    page.note(_next_words(state, contract.folder))
     return page.text()
 
 
@@ -213,9 +213,9 @@ def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tupl
     return draw.label, format_money(billed.bill.amount), said
 
 
-def _next_words(state: ContractState) -> str:
-    """What is to do next, with its command as it is typed in the folder of the jobs."""
-    file = issued_path(Path(), state.number, state.revision).name
+def _next_words(state: ContractState, folder: Path) -> str:
+    """What is to do next, with its command as it is typed here."""
+    file = typed_path(issued_path(folder, state.number, state.revision))
     if state.credit_due:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill {file} --credit TEXT)."
     if state.left:

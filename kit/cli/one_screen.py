@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 
-from kit.cli.report_text import Page, days_text, share_text
+from kit.cli.report_text import Page, days_text, share_text, typed_path
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
@@ -116,14 +116,9 @@ def _decisions(estimate: Estimate, path: Path, room: int) -> list[tuple[str, Lev
     for (_, one), block in zip(shown, blocks, strict=True):
         lines += [(line, Level.OK if row else one.level) for row, line in enumerate(block)]
     if left := len(open_ones) - len(shown):
-        more = f"+ {left} more: sinkset check {_typed(path)}"
+        more = f"+ {left} more: sinkset check {typed_path(path)}"
         lines.append((more if len(more) <= WIDTH else f"+ {left} more: sinkset check, with the same file", Level.OK))
     return lines
-
-
-def _typed(path: Path) -> str:
-    """A path as it is typed after a command: in quotes where it has a blank."""
-    return f'"{path}"' if " " in str(path) else str(path)
 
 
 def _assumed(estimate: Estimate) -> Lines:
@@ -195,10 +190,10 @@ def _short(day: date, visit: date) -> str:
 
 def _next(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     if issued is not None:
-        command = f"sinkset jobs {_typed(path)}"
+        command = f"sinkset jobs {typed_path(path)}"
     elif estimate.buildable:
-        command = f"sinkset issue {_typed(path)}"
+        command = f"sinkset issue {typed_path(path)}"
     else:
-        command = f"sinkset compare {_typed(path)}"
+        command = f"sinkset compare {typed_path(path)}"
     more = "--hours --calendar --buy --build-up --cash --risk --sources, or --full"
     return ["", *_wrap("Next:", command, 7), *_wrap("More:", more, 7), *_wrap("", CAUTION, 0)]

@@ -9,11 +9,12 @@ import sys
 from collections.abc import Iterable, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from io import StringIO
+from pathlib import Path
 from typing import Any
 
 from kit.records import Level
 
-__all__ = ["Page", "busy", "days_text", "hours_text", "printable", "share_text"]
+__all__ = ["Page", "busy", "days_text", "hours_text", "printable", "share_text", "typed_path"]
 
 FILE_WIDTH, NARROWEST, WIDEST = 120, 60, 140
 _HEAD_LINE = "    \n    \n -- \n    \n    \n    \n    \n    \n"  # a table has a line below its head and nothing else
@@ -150,3 +151,8 @@ def share_text(share: float) -> str:
 def printable(text: str) -> str:
     """Text that can't steer a terminal: on one line, control characters shown as their codes."""
     return "".join(sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in text)
+
+
+def typed_path(path: Path) -> str:
+    """A path as it is typed after a command: in quotes where it has a blank."""
+    return f'"{path}"' if " " in str(path) else str(path)

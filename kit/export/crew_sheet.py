@@ -27,7 +27,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
 from kit.takeoff.working import counted
-from kit.units import format_half_day, format_length
+from kit.units import format_day, format_half_day, format_length
 
 __all__ = ["crew_sheet_bytes"]
 
@@ -37,9 +37,9 @@ _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
 _MEASURE = "Measure each piece in place before you cut. Stock ends are taken as square: trim a rough one first."
-_NUMBERED = " Numbers in brackets are those in the picture of the frame."
-_NO_CUT = " Center to center is no cut: measure those with the fittings in hand."
-_TIGHT = " Where less than {end} is left over, there is no room for a bad end: pick that stick for its ends and measure it before you cut."
+_NUMBERED = " Numbers in parentheses are those in the picture of the frame."
+_NO_CUT = " Don't cut to a center-to-center length: measure it with the fittings in hand."
+_TIGHT = " Where less than {end} is left over, there is no room for a bad end: pick a stick with two good ends and measure it before you cut."
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 822.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
@@ -67,11 +67,8 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "lift": _lift_words(estimate),
         "old-top": _old_top_words(estimate),
         "cautions": list(sentences(estimate, "crew", _ALL)),
-        "findings": [
-            {"number": number, "level": finding.level.word, "check": finding.check, "measured": finding.measured, "remedy": finding.remedy}
-            for number, finding in number_findings(estimate.findings)
-            if finding.id not in _OFFICE_FINDINGS
-        ],
+        "findings": (findings := list(_findings(estimate))),
+        "gap": any(row["number"] != number for number, row in enumerate(findings, 1)),
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
         "halves": list(_halves(estimate, schedule)),
         "cuts": (cuts := list(_cuts(estimate))),
@@ -79,6 +76,13 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "pictures": {name: PICTURE_NAMES[name] for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }
+
+
+def _findings(estimate: Estimate) -> Iterator[dict[str, Any]]:
+    """What the crew settles, numbered as in the drawings; what is for the office is left out."""
+    for number, finding in number_findings(estimate.findings):
+        if finding.id not in _OFFICE_FINDINGS:
+            yield {"number": number, "level": finding.level.word, "check": finding.check, "measured": finding.measured, "remedy": finding.remedy}
 
 
 def _lift_words(estimate: Estimate) -> str:
@@ -107,11 +111,12 @@ def _people(number: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Work:
-    """What is done at one step: the tasks of our own and hired people, and when it starts, None without a calendar."""
+    """What is done at one step: the tasks of our own and hired people, and when it starts and ends, None without a calendar."""
 
     step: Step
     tasks: tuple[Task, ...]
     start: datetime | None
+    finish: datetime | None
 
 
 def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Work]:
@@ -127,7 +132,7 @@ def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Wo
     for step in order:
         if step in tasks and step not in _OFFICE:
             row = schedule.schedule.find(step) if schedule else None
-            yield _Work(step, tuple(tasks[step]), row.start if row else None)
+            yield _Work(step, tuple(tasks[step]), row.start if row else None, row.finish if row else None)
 
 
 def _half(work: _Work) -> str:
@@ -161,11 +166,18 @@ def _step(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> dict[
     return {
         "number": numbers[work.step],
         "label": estimate.lists.steps[work.step].name,
-        "who": "; ".join(_who(task) for task in work.tasks),
+        "who": "; ".join(_who(task) for task in work.tasks) + _ends_later(work),
         "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in lines],
         "cautions": list(sentences(estimate, "crew", work.step)),
         "wait": _wait(estimate, work, numbers),
     }
+
+
+def _ends_later(work: _Work) -> str:
+    """The day on which a step ends that is begun on an earlier one, so that sheet and proposal have one day for it."""
+    if work.start is None or work.finish is None or work.finish.date() == work.start.date():
+        return ""
+    return f"; done {format_day(work.finish.date(), beside=work.start.date())}"
 
 
 def _wait(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> str:

@@ -45,7 +45,7 @@ def goods_name(estimate: Estimate, item: str) -> str:
     if doors is None or not item.startswith(_NEW_DOORS):
         return name
     wide = "as wide as the old one" if doors.count == 1 else "as wide as the old ones"
-    return f"{name}: {doors.count}, {format_length(doors.height_in)} high, {wide}"
+    return f"{name}: {doors.count} {'door' if doors.count == 1 else 'doors'}, {format_length(doors.height_in)} high, {wide}"
 
 
 def size_words(piece: Piece | PlacedPiece) -> str:

@@ -9,6 +9,7 @@ from kit.lists.condition_names import CONDITIONS
 from kit.sources import value
 from kit.takeoff.protection import wants_dust_wall
 from kit.takeoff.receiving import is_tight
+from kit.takeoff.tear_out import waits_for_counter
 
 __all__ = ["holding_conditions"]
 
@@ -55,6 +56,8 @@ def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "dusty-counter": counter_kind(job, lists).brittle or lists.removed_is_brittle(job.old.counter_material),
         "glued-counter": design.torn_out_by_us("counter") and job.old.counter_fixing == "glued",
         "screwed-counter": design.torn_out_by_us("counter") and job.old.counter_fixing == "screwed",
+        "brittle-tear-out": (design.torn_out_by_us("counter") and lists.removed_is_brittle(job.old.counter_material))
+        or (design.torn_out_by_us("splash") and job.old.splash == "tile"),
         "glued-splash": design.torn_out_by_us("splash") and job.old.splash in {"glued", "tile"},
     }
 
@@ -110,6 +113,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "ledge-faucet-last": ledge and setting.after_counter,
         "plain-swap": setting.plain_swap,
         "call-back": not setting.plain_swap,
+        "two-stays": waits_for_counter(job, design),
         "dust-wall": wants_dust_wall(job, design),
     }
 

@@ -17,7 +17,7 @@ def count_protection(sheet: Sheet) -> list[Line]:
     """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator, hung anew only where that raises dust again."""
     job, step = sheet.job, Step.PROTECT
     floor = _covered_area(sheet)
-    stays = number(2, "stays") if waits_for_counter(sheet) else number(1, "stay")
+    stays = number(2, "stays") if waits_for_counter(sheet.job, sheet.design) else number(1, "stay")
     lines = [
         sheet.buy(step, "floor-board", "floor", floor, source="common-practice"),
         sheet.do(step, "protect-floor", "lay and take up", floor * stays),

@@ -1,5 +1,6 @@
 """Taking out the old sink, splash and counter, and their sizes and weights: asked by the haul and by whatever is put back."""
 
+from kit.design.design import Design
 from kit.design.edges import wall_edges
 from kit.job import FilledJob
 from kit.records import Line
@@ -110,10 +111,9 @@ def _blade_life() -> Amount:
     return number(value("site_work", "old-counter/blade-life"), "ft of glue a blade")
 
 
-def waits_for_counter(sheet: Sheet) -> bool:
+def waits_for_counter(job: FilledJob, design: Design) -> bool:
     """Whether the kitchen stands open between the old counter and a fabricator's new one; what is templated before, or laid in the house, is one stay."""
-    design = sheet.design
-    return design.removal.counter_by == "us" and sheet.job.counter.made_by == "fabricator" and design.setting.cradled
+    return design.removal.counter_by == "us" and job.counter.made_by == "fabricator" and design.setting.cradled
 
 
 def counter_length(job: FilledJob) -> Amount:

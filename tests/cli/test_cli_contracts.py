@@ -63,7 +63,7 @@ def test_a_canceled_contract_of_which_nothing_is_owed_is_not_called_paid(run: An
     run("sign", issued, "--day", "2026-03-09")
     run("cancel", issued, "the customer moved", "--owed", "0 USD", "--day", "2026-03-10")
     report = run("jobs", issued).out.decode()
-    assert f"Nothing is owed by either side. Next: sinkset close {issued.name} TEXT" in report
+    assert f"Nothing is owed by either side. Next: sinkset close {issued} TEXT" in " ".join(report.split())
     assert "paid. Next" not in report
 
 
@@ -88,7 +88,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     assert re.search(r"\nBilled, less credits +\$200\.00\n", credited)
     assert f"\nPayments as billed; ${hand_back:,.2f} of this is no longer owed\n" in credited
     assert re.search(r"\nDeposit at signing .* paid or credited\n", credited)  # $200 of it was earned
-    assert f'(sinkset paid {issued.name} "{hand_back} USD" --back)' in " ".join(credited.split())
+    assert f'(sinkset paid {issued} "{hand_back} USD" --back)' in " ".join(credited.split())
     papers = {end: text_of((tmp_path / "out" / f"DEMO-001-{end}.pdf").read_bytes()) for end in ("canceled", "credit-1")}
     assert f"A credit note for ${hand_back:,.2f} follows: that much was billed beyond what is owed. We pay ${hand_back:,.2f} back to you." in papers["canceled"]
     assert f"You have paid ${hand_back:,.2f} more than is billed. We pay it back to you." in papers["credit-1"]
@@ -404,9 +404,11 @@ def test_what_later_entries_build_on_is_not_undone(run: Any, issued: Path) -> No
 def test_the_deposit_is_billed_at_once_and_the_rest_as_the_work_comes_that_far(run: Any, issued: Path) -> None:
     """What to write next, and when."""
     run("sign", issued, "--day", "2026-03-09")
-    assert re.search(r"Next bill: deposit at signing, \$[\d,.]+\. Write it now: sinkset bill DEMO-001-r01\.json\n", run("jobs", issued).out.decode())
-    later = run("bill", issued, "--day", "2026-03-09").out.decode()
-    last = r"Next bill: when the countertop is templated, \$[\d,.]+\. Write it when the work has come that far: sinkset bill DEMO-001-r01\.json$"
+    now = re.search(r"Next bill: deposit at signing, \$[\d,.]+\. Write it now: sinkset bill (\S+)$", " ".join(run("jobs", issued).out.decode().split()))
+    assert now is not None
+    assert now[1] == str(issued)  # as it is typed from where the last command was
+    later = run("bill", now[1], "--day", "2026-03-09").out.decode()
+    last = r"Next bill: when the countertop is templated, \$[\d,.]+\. Write it when the work has come that far: sinkset bill \S+DEMO-001-r01\.json$"
     assert re.search(last, " ".join(later.split()))
 
 

@@ -11,6 +11,7 @@ from paper_text import pages_of, text_of
 
 import kit
 from kit.export.crew_sheet import _goods, crew_sheet_bytes
+from kit.export.proposal import proposal_bytes
 from kit.export.purchase_list import list_purchases
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
@@ -187,7 +188,7 @@ def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
     """A vacuum that is lent, doors by the square foot."""
     text = squeezed(text_of_example("corner_dishwasher_drain_down"))
     assert "2xHEPAvacuumrental" in text
-    assert "Five-piececabinetdoor,boredandfinished:2,197/8inhigh,aswideastheoldones,5sqft" in text
+    assert "Five-piececabinetdoor,boredandfinished:2doors,197/8inhigh,aswideastheoldones,5sqft" in text
     assert "Pickuptrip" not in text
 
 
@@ -251,3 +252,48 @@ def test_a_count_stands_on_the_line_of_what_it_counts(name: str) -> None:
     lines = [line.strip() for page in pages for line in page.extract_text().splitlines()]
     assert sum(bool(re.search(r"\d x \w", line)) for line in lines) > 5
     assert [line for line in lines if re.search(r"\d x$", line)] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "hand_done", "hand_promised"),
+    [
+        ("corner_dishwasher_drain_down", "Take out the old sink 2 people, 1 h; done Fri, Jun 5", "The old sink is out Friday, June 5"),
+        ("corner_dishwasher_drain_down", "Punch list 1 person, 1 1/2 h; done Thu, Jul 2", "Work complete Thursday, July 2"),
+        ("solid_surface_flush", "Punch list 1 person, 1 1/4 h; done Mon, May 11", "Work complete Monday, May 11"),
+    ],
+)
+def test_a_step_that_ends_on_a_later_day_has_the_day_of_the_proposal(name: str, hand_done: str, hand_promised: str) -> None:
+    """It stands under the half day in which it starts: without its last day the crew's sheet would promise another day than the customer has."""
+    found = demo.example(name)
+    schedule = plan_schedule(found)
+    assert hand_done in " ".join(text_of(crew_sheet_bytes(found, schedule=schedule)).split())
+    assert hand_promised in " ".join(text_of(proposal_bytes(found)).split())
+    assert "; done " not in text_of(crew_sheet_bytes(found))
+
+
+@pytest.mark.parametrize(
+    ("name", "hand_brittle", "hand_twice"),
+    [
+        ("stone_apron_single_bowl", False, True),  # laminate comes off; the stone shop templates over the new sink
+        ("corner_dishwasher_drain_down", True, True),  # tile comes off
+        ("solid_surface_flush", True, False),  # stone comes off, templated before
+        ("wood_apron_two_bowl", False, False),
+    ],
+)
+def test_tear_out_and_floors_are_cautioned_as_the_job_has_them(name: str, hand_brittle: bool, hand_twice: bool) -> None:
+    """What breaks is named where it comes off; where the crew comes back for the shop's countertop, floor and steps are covered and counted twice."""
+    text = " ".join(text_of_example(name).split())
+    assert "Lift together; a countertop breaks at the sink opening." in text
+    assert ("Take tile, stone and concrete apart at seams" in text) is hand_brittle
+    assert ("The floor is covered twice" in text) is hand_twice
+    rows = {line.item: line.quantity for line in demo.example(name).lines}
+    assert rows["protect-step"] == demo.example(name).job.site.stair_steps * (2 if hand_twice else 1)
+
+
+@pytest.mark.parametrize(("name", "hand_numbers"), [("corner_dishwasher_drain_down", [*range(1, 9), 12, 13, 14]), ("solid_surface_flush", [*range(1, 6)])])
+def test_numbers_that_are_left_out_are_said_to_be_for_the_office(name: str, hand_numbers: list[int]) -> None:
+    """9 to 11 of the corner are permit, plumber and electrician; the sheet keeps the numbers of the drawings and says why some are missing."""
+    text = " ".join(text_of_example(name).split())
+    settle = text[text.index("Settle these first") : text.index("Nobody measured these")]
+    assert sorted(int(number) for number in re.findall(r"(\d+) CAUTION", settle)) == hand_numbers
+    assert ("The ones left out are for the office." in settle) is (hand_numbers != [*range(1, len(hand_numbers) + 1)])

@@ -195,7 +195,7 @@ def test_quantities_and_bookings_are_in_words_that_people_use() -> None:
 def test_new_doors_can_be_ordered_from_the_list() -> None:
     """How many and how high stand where they are bought and brought, in the corner as the layout dimensions have them."""
     found = demo.example("corner_dishwasher_drain_down")
-    wanted = "Five-piece cabinet door, bored and finished: 2, 19 7/8 in high, as wide as the old ones, 5 sq ft"
+    wanted = "Five-piece cabinet door, bored and finished: 2 doors, 19 7/8 in high, as wide as the old ones, 5 sq ft"
     assert text_of(purchase_list_bytes(found, schedule=plan_schedule(found))).count(wanted) == 2  # to order first, and by store
     assert wanted in text_of(crew_sheet_bytes(found))
 
