@@ -37,7 +37,7 @@ _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
 _MEASURE = "Measure each piece in place before you cut. Stock ends are taken as square: trim a rough one first."
-_NUMBERED = " Numbers in parentheses are those in the picture of the frame."
+_NUMBERED = " Members have their numbers (#) in the picture of the frame."
 _NO_CUT = " Don't cut to a center-to-center length: measure it with the fittings in hand."
 _TIGHT = " Where less than {end} is left over, there is no room for a bad end: pick a stick with two good ends and measure it before you cut."
 _TALLEST = 1.2  # of the text's width
@@ -221,7 +221,7 @@ def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
 def _good(estimate: Estimate, purchase: Purchase) -> str:
     name = goods_name(estimate, purchase.item)
     count, measure = say_quantity(Decimal(purchase.packs or purchase.charged), say_pack(name, sold_as(estimate, purchase)))
-    return f"{f'{count} x ' if count else ''}{name}{f', {measure}' if measure else ''}"
+    return f"{f'({count}) ' if count else ''}{name}{f', {measure}' if measure else ''}"
 
 
 def _is_rented(estimate: Estimate, purchase: Purchase) -> bool:

@@ -184,7 +184,7 @@ def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRo
 
 def _first(row: PurchaseRow, currency: str) -> dict[str, str]:
     said = _said(row)
-    count = f"{said['quantity']} x " if said["quantity"] else ""
+    count = f"({said['quantity']}) " if said["quantity"] else ""
     sold = f", {said['sold-as']}" if said["sold-as"] else ""
     return {
         "by": format_day(row.order_by, beside=row.order_by) if row.order_by else "now",

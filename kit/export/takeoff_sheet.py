@@ -55,7 +55,7 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         net, waste = book.places[f"net:{line.id}"].cell, Place(NAME, row, _WASTE).cell
         page.formula(row, _NEED, f"{net}*(1+{waste})", line.need, "quantity")
         page.text(row, _WORKING, working_words(line.basis))  # in one line, last: long ones run on over the empty cells beside them
-        pieces = "; ".join(f"{piece.count} x {size_words(piece)} {piece.name}" for piece in line.pieces)
+        pieces = "; ".join(f"({piece.count}) {size_words(piece)} {piece.name}" for piece in line.pieces)
         page.text(row, _PIECES, pieces)
         page.text(row, _SOURCE, source_title(line.source))
         page.text(row, _LINE, line.id)

@@ -116,7 +116,7 @@ def test_goods_and_cut_list_are_there(name: str) -> None:
     text = squeezed(text_of_example(name))
     for purchase in found.purchases:
         if purchase.packs:
-            count = "" if (purchase.unit, purchase.pack) == ("sq ft", 1) else f"{purchase.packs} x "  # by the square foot: how much stands behind the name
+            count = "" if (purchase.unit, purchase.pack) == ("sq ft", 1) else f"({purchase.packs}) "  # by the square foot: how much stands behind the name
             assert squeezed(f"{count}{found.lists.item(purchase.item).name}") in text
         for part in purchase.plan:
             assert squeezed(part.left_over) in text
@@ -187,7 +187,7 @@ def test_its_days_never_go_back(name: str) -> None:
 def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
     """A vacuum that is lent, doors by the square foot."""
     text = squeezed(text_of_example("corner_dishwasher_drain_down"))
-    assert "2xHEPAvacuumrental" in text
+    assert "(2)HEPAvacuumrental" in text
     assert "Five-piececabinetdoor,boredandfinished:2doors,197/8inhigh,aswideastheoldones,5sqft" in text
     assert "Pickuptrip" not in text
 
@@ -197,7 +197,7 @@ def test_what_is_unpacked_comes_with_the_goods_whenever_it_is_fitted() -> None:
     found, text = demo.example("laminate_top_mount"), squeezed(text_of_example("laminate_top_mount"))
     before = text[: text.index("Receiveandmeasurethegoods")]
     brought = {
-        item: squeezed(f"1 x {found.lists.item(item).name}") in before for item in ("cast-iron-top-33", "faucet", "dishwasher", "laminate-blank", "sealant")
+        item: squeezed(f"(1) {found.lists.item(item).name}") in before for item in ("cast-iron-top-33", "faucet", "dishwasher", "laminate-blank", "sealant")
     }
     assert brought == {"cast-iron-top-33": True, "faucet": True, "dishwasher": True, "laminate-blank": True, "sealant": False}
 
@@ -209,7 +209,7 @@ def test_goods_are_brought_on_the_day_of_the_purchase_list(name: str) -> None:
     schedule = plan_schedule(found)
     steps, goods = {row.step: row for row in schedule.schedule.steps}, _goods(found, [row.step for row in schedule.schedule.steps if row.step not in OFFICE])
     brought = {good: steps[step].start.date() for step, names in goods.items() for good in names}
-    listed = {f"{row.quantity} x {row.name}": row.needed_by for row in list_purchases(found, schedule) if row.sold_as == "each"}
+    listed = {f"({row.quantity}) {row.name}": row.needed_by for row in list_purchases(found, schedule) if row.sold_as == "each"}
     both = brought.keys() & listed.keys()
     assert len(both) >= 10
     assert {good: brought[good] for good in both} == {good: listed[good] for good in both}
@@ -247,11 +247,11 @@ def test_one_who_lifts_more_than_one_should_is_told_of_a_second(name: str, hand_
 
 @pytest.mark.parametrize("name", demo.SOME)
 def test_a_count_stands_on_the_line_of_what_it_counts(name: str) -> None:
-    """No line ends in "1 x", and none in the middle of "2 x 4 ft panel"."""
+    """No line ends in "(1)", and none in the middle of "2 x 4 ft panel"."""
     pages = pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(demo.example(name), schedule=plan_schedule(demo.example(name))))).pages
     lines = [line.strip() for page in pages for line in page.extract_text().splitlines()]
-    assert sum(bool(re.search(r"\d x \w", line)) for line in lines) > 5
-    assert [line for line in lines if re.search(r"\d x$", line)] == []
+    assert sum(bool(re.search(r"\(\d+\) \w", line)) for line in lines) > 5
+    assert [line for line in lines if re.search(r"\(\d+\)( \d+)?$|\d x$", line)] == []
 
 
 @pytest.mark.parametrize(

@@ -131,7 +131,7 @@ def test_what_takes_long_is_ordered_first() -> None:
     text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))
     first, _, stores = text.partition("By store")
     sink = next(row for row in list_purchases(STONE) if row.purchase == "fired-clay-apron-33").name
-    assert re.search(rf"Thu, Mar 12 1 x {re.escape(sink)}", first)
+    assert re.search(rf"Thu, Mar 12 \(1\) {re.escape(sink)}", first)
     assert sink in stores
     assert first.count("Book: ") == len({row.supplier for row in list_purchases(STONE, plan_schedule(STONE)) if row.action == "book"})
     assert "2x4 framing lumber" not in first
@@ -217,6 +217,6 @@ def test_each_blank_of_a_countertop_is_called_by_what_it_is_for_and_its_sizes() 
     """A backsplash is no thick countertop: 4 in high and 3/4 in thick on a top of 1 1/2 in."""
     laminate = demo.example("laminate_top_mount")
     text = " ".join(text_of(purchase_list_bytes(laminate, schedule=plan_schedule(laminate))).split())
-    assert "1 x Laminate blank, countertop 120 x 25 1/2 in, 1 1/2 in thick" in text
-    assert "1 x Laminate blank, backsplash 144 x 4 1/4 in, 3/4 in thick" in text
+    assert "(1) Laminate blank, countertop 120 x 25 1/2 in, 1 1/2 in thick" in text
+    assert "(1) Laminate blank, backsplash 144 x 4 1/4 in, 3/4 in thick" in text
     assert "countertop blank 1 1/2 in" not in text

@@ -427,7 +427,7 @@ def test_a_cut_plan_stands_with_its_pieces(tmp_path):
     rows = list(book["Purchases"].iter_rows(min_row=5, values_only=True))
     cut = rows[[row[0] for row in rows].index("Cut plan") + 1 :]
     assert len(cut) == sum(len(purchase.plan) for purchase in planned)
-    assert [row[2] for row in cut if "side" in row[2]] == ["2 x side; 1 x back; left none"] * 2
+    assert [row[2] for row in cut if "side" in row[2]] == ["(2) side; (1) back; left none"] * 2
     assert [row[1] for row in cut] == [purchase.supplier for purchase in found.purchases for _ in purchase.plan]
     counted = {row[15].value: (row[9].data_type, row[10].value) for row in book["Purchases"].iter_rows(min_row=5)}
     for purchase in planned:
