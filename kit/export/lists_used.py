@@ -56,7 +56,7 @@ def size_words(piece: Piece | PlacedPiece) -> str:
 def counted_pieces(part: PackedPart, numbers: Mapping[tuple[str, float], int] | None = None) -> str:
     """The pieces of one stick or sheet, those alike counted together, with sizes where the plan has them: "(2) 24 in cleat".
 
-    `numbers` by name and length [in] to a thousandth stand behind the pieces that have one: "(2) 24 in cleat #1".
+    `numbers` by name and length [in] to a thousandth stand behind the pieces that have one: "(2) 24 in cleat [1]"; "#2" would read as a grade of lumber.
     """
     named = [f"{size_words(piece)} {piece.name}{_number_of(piece, numbers or {})}" for piece in part.placed] or part.pieces
     return "; ".join(f"({count}) {name}" for name, count in Counter(named).items())
@@ -64,7 +64,7 @@ def counted_pieces(part: PackedPart, numbers: Mapping[tuple[str, float], int] | 
 
 def _number_of(piece: PlacedPiece, numbers: Mapping[tuple[str, float], int]) -> str:
     number = numbers.get((piece.name, round(piece.length_in, 3)))
-    return "" if number is None else f" #{number}"
+    return "" if number is None else f" [{number}]"
 
 
 def says_invented(estimate: Estimate) -> bool:

@@ -87,7 +87,7 @@ def test_numbers_and_lengths_are_those_of_the_cut_list(changes):
     for purchase in made.purchases:
         for part in purchase.plan:
             for pieces in counted_pieces(part, numbers).split("; "):
-                found = re.fullmatch(r"\((\d+)\) (.*) #(\d+)", pieces)
+                found = re.fullmatch(r"\((\d+)\) (.*) \[(\d+)\]", pieces)
                 if found:
                     cut[int(found[3])] += int(found[1])
     members = dict(enumerate(made.design.frame.members, 1))
