@@ -30,7 +30,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "People to lift the sink",
             level,
             f"{crew} on hand for {lift.weight_lb:g} lb",
-            f"{lift.lifters}{' and a machine' if lift.mechanical else ''}",
+            f"{lift.lifters}{' and a machine' if lift.mechanical else ''} by the crew table",
             basis=f"crew table: {lift.says}; way in {lift.way_ft:g} ft, {lift.stair_steps} steps",
             source="common-practice",
             remedy="" if level is Level.OK else f"{short} or have it delivered into the kitchen.",

@@ -33,6 +33,9 @@ Falls = Annotated[
 Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your words, for the paper.")]
 Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Date of the paper, such as 2026-03-31. Default: today.")]
 IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON), beside its ledger.")]
+TaughtLists = Annotated[
+    Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists. Default: those in or beside FOLDER, else the kit's.")
+]
 EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day it happened, such as 2026-03-31. Default: today.")]
 
 _SPENT_OPTIONS = {"cost_code": "--code", "cost_type": "--kind"}  # columns of the table that an option calls otherwise
@@ -367,7 +370,7 @@ def learn(
     ] = None,
     everything: Annotated[bool, typer.Option("--all", help="Also print each cell that would change, and lessons still unclear.")] = False,
     as_json: AsJson = False,
-    prices: Prices = None,
+    prices: TaughtLists = None,
 ) -> None:
     """Say what finished jobs teach about hours, waste and waits. Take it into a new dated folder of lists, or refuse it."""
     from kit.cli.contracts import read_day

@@ -12,13 +12,12 @@ from kit.issued import Issued
 from kit.job.field_names import label_of, lower_first, mount_words, say_value
 from kit.job.prices import whose_lists
 from kit.money import format_money
-from kit.pricing.build_up import row_kinds
+from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Kind, Level, Purchase, Task
 from kit.units import format_day, format_quantity
 
 __all__ = ["PARTS", "check_report", "estimate_report"]
-_SHARES = {"margin", "keep", "overhead-marked-up"}  # of the price
 
 
 def check_report(estimate: Estimate, *, everything: bool = False) -> str:
@@ -133,7 +132,7 @@ def _build_up(page: Page, estimate: Estimate) -> None:
 
 def _ratio_text(row: BuildUp) -> str:
     """A share in percent, a factor or a number of steps as it is."""
-    return share_text(float(row.amount)) if row.id in _SHARES else f"{row.amount.normalize():f}"
+    return share_text(float(row.amount)) if row.id in SHARE_ROWS else f"{row.amount.normalize():f}"
 
 
 def _assumptions(page: Page, estimate: Estimate) -> None:

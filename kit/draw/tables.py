@@ -15,7 +15,7 @@ from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
 from kit.money import format_money
 from kit.outlook import JobRisk
-from kit.pricing.build_up import row_kinds
+from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
@@ -205,8 +205,10 @@ def _when(when: datetime | None) -> str:
 
 
 def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
-    """The amount of a row: money with cents, a plain number without idle zeros."""
-    return f"{row.amount:,.2f}" if kinds[row.id] == "money" else f"{row.amount.normalize():f}"
+    """The amount of a row: money with cents, a share in percent, a plain number without idle zeros."""
+    if kinds[row.id] == "money":
+        return f"{row.amount:,.2f}"
+    return f"{(row.amount * 100).normalize():f}%" if row.id in SHARE_ROWS else f"{row.amount.normalize():f}"
 
 
 def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:

@@ -12,7 +12,7 @@ from kit.estimating import Estimate
 from kit.job.field_names import label_of, lower_first, say_value
 from kit.labor.hours import factor_name
 from kit.money import format_money, sum_money
-from kit.pricing.build_up import row_kinds
+from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Purchase
 from kit.sources import row, source
@@ -167,7 +167,7 @@ def _row(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]]
         return row.label, [("Amount", HIDDEN)]
     facts = list(_args(estimate, row))
     word = {"max": "the largest of these", "min": "the least of these", "divide": "the first divided by the second"}.get(row.op, "")
-    working = _OPS[row.op].join(text for _, text in facts) if len(facts) <= 8 else f"sum of {len(facts)} amounts"
+    working = _OPS[row.op].join(text for _, text in facts).replace(" + -", " - ") if len(facts) <= 8 else f"sum of {len(facts)} amounts"
     return f"{row.label}: {_amount(estimate, row)}", [
         ("Working", f"{working}{f', {word}' if word else ''} = {_amount(estimate, row)}"),
         *facts,
@@ -201,7 +201,7 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         elif key in tasks:
             yield estimate.lists.steps[tasks[key].step].name, f"{sign}{tasks[key].amount:,.2f}"
         elif key != "0":
-            yield "The whole", f"{sign}{key}"
+            yield "The whole", "100%" if row.id in SHARE_ROWS and key == "1" else f"{sign}{key}"
 
 
 def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001

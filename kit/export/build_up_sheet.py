@@ -11,7 +11,7 @@ from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, Style, add_up, start_page
 from kit.export.terms_sheet import cell_name, round_formula
 from kit.money import CENT_PLACES, NOISE_PLACES
-from kit.pricing.build_up import row_kinds
+from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.records import BuildUp
 
 __all__ = ["NAME", "TermCheck", "check_terms", "place_build_up", "price_parts", "row_formula", "row_words", "write_build_up", "write_parts"]
@@ -29,7 +29,6 @@ _COLUMNS = (
 )
 _LABEL, _AMOUNT, _WORDS, _LAST = 0, 1, 2, 6
 _KEY_ROWS = ("cost", "price")
-_SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent
 _ROUNDED_TO = {0: "a whole number", CENT_PLACES: "the cent"}
 _MANY = 12  # rows in a sum of which only the first and the last are named
 _GAP = 2  # a blank row and a title stand between rows and checks
@@ -97,7 +96,7 @@ def write_build_up(book: Book, estimate: Estimate, title: str) -> Page:
 def _style(row: BuildUp, kind: str) -> Style:
     if kind == "money":
         return "money"
-    return "whole" if row.places == 0 else "share" if row.places == _SHARE_PLACES else "factor"
+    return "whole" if row.places == 0 else "share" if row.id in SHARE_ROWS else "factor"
 
 
 def _divides(row: BuildUp, places: Mapping[str, Place]) -> str:

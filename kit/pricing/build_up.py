@@ -13,7 +13,10 @@ from kit.pricing.job_terms import PriceTerms
 from kit.pricing.rows import define_rows
 from kit.records import BuildUp, CostType, Op, Purchase, Task
 
-__all__ = ["BuildUpAmounts", "amounts_of", "charge_by_use", "compute_rows", "cost_of_hour", "price_job", "row_kinds"]
+__all__ = ["SHARE_ROWS", "BuildUpAmounts", "amounts_of", "charge_by_use", "compute_rows", "cost_of_hour", "price_job", "row_kinds"]
+
+SHARE_ROWS = frozenset({"margin", "keep", "overhead-marked-up"})
+"""Rows that are a share of the price, shown in percent."""
 
 RowKind = Literal["money", "number"]
 _REMEDIES = {"burden": "Give a wage, and fewer hours off than are paid."}

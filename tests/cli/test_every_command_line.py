@@ -105,7 +105,7 @@ def test_the_lines_of_a_newcomer_run(run: Any, life: dict[str, str], tmp_path: P
 
 def test_the_windows_lines_are_the_same_and_said_to_be_untried() -> None:
     """The same program and words; nobody may think that they were tried."""
-    assert "neither system has been tried yet" in README
+    assert "Neither has been tried yet" in README
     assert r'cmd /c ".venv\Scripts\sinkset start my-jobs && cd my-jobs && ..\.venv\Scripts\sinkset lab"' in README
 
 

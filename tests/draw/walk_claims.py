@@ -134,7 +134,7 @@ _CORNER: dict[str, Claim] = {
         S.ABATE,
         S.HAUL,
     ),
-    "Painted surface": lambda e: e.design.duties.lead_safe and _has(e, "lead-floor", "lead-clean", "hepa-vacuum", "dust-sheet"),
+    "Paint is disturbed": lambda e: e.design.duties.lead_safe and _has(e, "lead-floor", "lead-clean", "hepa-vacuum", "dust-sheet"),
     "The tile countertop": lambda e: _has(e, "old-counter-tile", "respirator"),
     "While wall and cabinet floor are open": lambda e: (
         _in_order(e, S.ROUGH_DRAIN, S.INSPECT) and _in_order(e, S.ROUGH_ELECTRIC, S.INSPECT, S.REPAIR_CABINET, S.PATCH_WALL, S.BUILD_FRAME, S.SET_SINK)

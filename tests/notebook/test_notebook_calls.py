@@ -307,3 +307,11 @@ def test_why_says_shares_in_percent_and_what_is_short_without_a_minus():
     said = kit.why(PRICED, "build-frame/lumber-2x4/members")
     assert "Bought: 2, sold as 120 in stick, from " in said
     assert "(own)" not in said
+
+
+def test_a_share_of_the_price_is_told_in_percent():
+    """1 less 12 percent of profit is 88 percent; a factor stays one."""
+    assert kit.why(PRICED, "keep").splitlines()[0].endswith(": 88%")
+    assert "Working: 100% - 12% = 88%\n" in kit.why(PRICED, "keep")
+    assert kit.why(PRICED, "margin").splitlines()[0].endswith(": 30.16%")
+    assert "34.00 x 1.38 = 46.92" in kit.why(PRICED, "labor-rate")
