@@ -119,6 +119,11 @@ class ContractState:
         return max(EXACT.subtract(self.billed, self.contract_sum), _ZERO) if self.signed else _ZERO
 
     @property
+    def left_to_pay(self) -> Decimal:
+        """What the customer still has to pay on what is billed, the credit note that is owed taken off [USD]."""
+        return max(EXACT.subtract(self.receivable, self.credit_due), _ZERO)
+
+    @property
     def held(self) -> Decimal:
         """What is earned and held back until the last draw [USD]."""
         if not self.bills or self.bills[-1].bill.draw == self.draws[-1].draw:

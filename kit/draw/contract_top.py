@@ -64,7 +64,8 @@ def _draw_unpaid(state: ContractState, day: dt.date) -> str:
         for one in unpaid
     ]
     collect = " Ask for it before you make another bill." if late and state.left else ""
-    return f"<p role='{'alert' if late else 'status'}'>{'<br>'.join(map(escape, said))}{collect}</p>" if said else ""
+    after = f" With the credit note, {format_money(state.left_to_pay)} is left to pay." if state.credit_due else ""
+    return f"<p role='{'alert' if late else 'status'}'>{'<br>'.join(map(escape, said))}{after or collect}</p>" if said else ""
 
 
 def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[str, str]:

@@ -181,7 +181,8 @@ class ContractPanel:
         self.undo_button.disabled = state.closed != "" or not any_event
         for button in (self.refund_button, self.credit_button):
             _show_if(button, wanted=not button.disabled)
-        self.amount.placeholder = next((str(one.open) for one in state.bills if one.open > 0), str(state.refund_due) if state.refund_due > 0 else "919.70")
+        first = next((min(one.open, state.left_to_pay) for one in state.bills if one.open > 0), state.refund_due)
+        self.amount.placeholder = str(first) if first > 0 else "919.70"
         bill = [] if self.bill_button.disabled else [self.bill_button]
         rows, first = {
             "sign": ([self.sign_button], self.sign_button),

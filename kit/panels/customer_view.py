@@ -1,6 +1,8 @@
 """What the customer sees: picture, choices, price, dates and care. It is worked out from the words of the proposal, which hold no cost."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
 from functools import partial
 from html import escape
 
@@ -11,17 +13,37 @@ from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, summary_of
 from kit.job import Job
+from kit.money import format_money
 from kit.outlook import plan_schedule
 
-__all__ = ["draw_customer_view", "draw_waiting_view"]
+__all__ = ["Agreed", "draw_customer_view", "draw_waiting_view"]
 
 
-def draw_customer_view(estimate: Estimate) -> str:
-    """The page for the customer of a priced job."""
+@dataclass(frozen=True)
+class Agreed:
+    """What a customer signed.
+
+    Attributes
+    ----------
+    amount
+        The sum of the contract, with its signed changes [USD]; of a canceled one, what is owed in all for the work done.
+    as_signed
+        Whether the job on the screen is the one that was signed.
+    canceled
+        Whether the contract was canceled.
+    """
+
+    amount: Decimal
+    as_signed: bool
+    canceled: bool
+
+
+def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None) -> str:
+    """The page for the customer of a priced job; where a contract was signed its sum stands in place of the job's price."""
     visit = estimate.job.identity.visit_date
     return (
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
-        f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
+        f"{_price(money_words(estimate, agreed.amount if agreed else estimate.price))}{_stands(agreed)}"
         f"{draw_for_widths(partial(front_for_customer, estimate))}"
         f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
         f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(estimate, plan_schedule(estimate), visit)))}"
@@ -29,9 +51,24 @@ def draw_customer_view(estimate: Estimate) -> str:
     )
 
 
-def draw_waiting_view(job: Job) -> str:
-    """The page while there is no price yet."""
-    return f"<div class='sk-customer'><h2>{escape(_name(job))}</h2><p>The price comes once everything is measured.</p></div>"
+def draw_waiting_view(job: Job, agreed: Agreed | None = None) -> str:
+    """The page while there is no price yet; the sum of a signed contract stands all the same."""
+    says = f"{_price(format_money(agreed.amount))}{_stands(agreed)}" if agreed else "<p>The price comes once everything is measured.</p>"
+    return f"<div class='sk-customer'><h2>{escape(_name(job))}</h2>{says}</div>"
+
+
+def _price(words: str) -> str:
+    return f"<p class='sk-customer-price'><b class='sk-price'>{escape(words)}</b></p>"
+
+
+def _stands(agreed: Agreed | None) -> str:
+    """What the sum of a contract stands for, and whether the page shows what was signed."""
+    if agreed is None:
+        return ""
+    if agreed.canceled:
+        return "<p>The contract was canceled. This is what the work done comes to in all; what you have paid counts toward it.</p>"
+    differs = " The job shown here differs from what you signed: it waits for a change order. Until you sign one, this sum stands."
+    return f"<p>This is the sum of your contract.{'' if agreed.as_signed else differs}</p>"
 
 
 def _name(job: Job) -> str:

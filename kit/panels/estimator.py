@@ -241,7 +241,12 @@ class Estimator(Screen):
 
     def _show_customer(self) -> None:
         priced = self.state.priced
-        show_html(self.customer, "This page", lambda: draw_waiting_view(self.job) if priced is None else draw_customer_view(priced))
+
+        def draw() -> str:
+            agreed = self.promise.agreed(self.job)
+            return draw_waiting_view(self.job, agreed) if priced is None else draw_customer_view(priced, agreed)
+
+        show_html(self.customer, "This page", draw)
 
     def _pressed(self, key: str) -> None:
         if key == "F2":

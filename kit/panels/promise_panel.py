@@ -8,7 +8,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_file import current_promise, offer_contract, open_contract
+from kit.contract.contract_file import ContractFile, current_promise, offer_contract, open_contract
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.export.estimate_files import files_to_send
@@ -18,6 +18,7 @@ from kit.job.prices import whose_lists
 from kit.money import format_money
 from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import FIELD, ContractPanel
+from kit.panels.customer_view import Agreed
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import JobFiles
 from kit.panels.screen import Note, Working, lay_bar, lay_box, lay_words, make_button
@@ -110,9 +111,17 @@ class PromisePanel:
         self.note.say(f"Issued as {path.name}. {where} {whose_lists(priced.lists)}")
         self._open_latest(path)
 
+    def agreed(self, job: Job) -> Agreed | None:
+        """What the customer signed under the job's number, and whether this job is it; None before the signature. Errors as in `open_contract`."""
+        paths = self._issued_under(job.identity.job_number)
+        contract = open_contract(paths[-1]) if paths else None
+        if contract is None or contract.state.signed is None:
+            return None
+        return Agreed(contract.state.contract_sum, as_signed=_signed_job(contract) == job, canceled=bool(contract.state.canceled))
+
     def issued_as(self, estimate: Estimate) -> Issued | None:
         """The last revision of the job's number, where the job stands as it was issued; None where it has changed since, or none is out."""
-        paths = list_issued(self._files.folder, estimate.job.identity.job_number) if self._files.folder.is_dir() else []
+        paths = self._issued_under(estimate.job.identity.job_number)
         if not paths:
             return None
         issued = open_issued(paths[-1])
@@ -121,10 +130,13 @@ class PromisePanel:
     def open_contract(self) -> None:
         """Show the contract of the job's number: that of its last revision. Raises KitError if nothing of that number was issued yet."""
         number = self._number()
-        paths = list_issued(self._files.folder, number) if self._files.folder.is_dir() else []
+        paths = self._issued_under(number)
         if not paths:
             raise KitError(f"Nothing is issued under {number} yet. Issue the estimate first.")
         self._open_latest(paths[-1])
+
+    def _issued_under(self, number: str) -> list[Path]:
+        return list_issued(self._files.folder, number) if self._files.folder.is_dir() else []
 
     def _open_latest(self, path: Path) -> None:
         """Boxes of the contract, made when they are first wanted."""
@@ -146,7 +158,7 @@ class PromisePanel:
         """The job that the customer signed, its signed changes in it; None while no signed contract runs."""
         contract = self.contract.of_contract() if self.contract is not None else None
         runs = contract is not None and contract.state.stage == "signed" and not contract.state.canceled
-        self._signed = parse_job(current_promise(contract, contract.state).content["job"]) if contract is not None and runs else None
+        self._signed = _signed_job(contract) if contract is not None and runs else None
         self._say_where_it_stands()
 
     def _say_where_it_stands(self) -> None:
@@ -174,3 +186,8 @@ class PromisePanel:
         self.contract, self._signed, self.look_again, self._contract.children = None, None, lambda: None, ()
         self.stands.value = ""
         self.note.say()
+
+
+def _signed_job(contract: ContractFile) -> Job:
+    """The job that a signed contract stands for, its signed changes in it."""
+    return parse_job(current_promise(contract, contract.state).content["job"])

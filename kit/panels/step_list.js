@@ -42,10 +42,18 @@ function render({ model, el }) {
     write(progress, model.get("progress"));
   };
   const root = () => el.closest(".sk-screen");
-  const turned = () => {
-    show();
+  const reveal = () => {
     const button = list.querySelector("[aria-current]");
     if (button && list.scrollWidth > list.clientWidth) list.scrollLeft = button.offsetLeft - list.clientWidth / 3; // on a narrow window the list is a row
+  };
+  let width = 0;
+  const resized = new ResizeObserver(() => {
+    if (width !== list.clientWidth) reveal();
+    width = list.clientWidth;
+  });
+  const turned = () => {
+    show();
+    reveal();
     const main = root() && root().querySelector(".sk-main");
     const top = root() && root().querySelector(".sk-top");
     if (main && main.getBoundingClientRect().top < (top ? top.getBoundingClientRect().bottom : 0)) main.scrollIntoView({ block: "start" });
@@ -65,12 +73,14 @@ function render({ model, el }) {
     else if (group) { group.scrollIntoView({ block: "start" }); group.focus({ preventScroll: true }); }
     else if (tries) requestAnimationFrame(() => seek(message, tries - 1));
   };
+  resized.observe(list);
   document.addEventListener("click", pressed);
   model.on("change:steps change:progress", show);
   model.on("change:current", turned);
   model.on("msg:custom", seek);
   show();
   return () => {
+    resized.disconnect();
     document.removeEventListener("click", pressed);
     model.off("change:steps change:progress", show);
     model.off("change:current", turned);

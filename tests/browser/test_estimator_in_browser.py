@@ -57,6 +57,10 @@ NEWCOMER = (  # every press, choice and typed answer from a blank job to the pro
     ("People in the crew", "3"),
     "Proposal",
 )
+_BESIDE = """() => [...document.querySelectorAll('.sk-field')].filter(field => field.offsetParent && field.querySelector('.sk-tip summary')).map(field => {
+  const middle = node => { const box = node.getBoundingClientRect(); return (box.top + box.bottom) / 2; };
+  return [field.textContent.slice(0, 30), Math.round(middle(field.querySelector('.sk-tip summary')) - middle(field.querySelector('input, select')))];
+})"""  # how far below the middle of its field each ? stands [px]
 
 
 def saved(screen: Screen, jobs: Path) -> Path:
@@ -249,6 +253,26 @@ def test_no_step_moves_when_one_is_turned_to(tab, pages, jobs):
         screen.root.locator(".sk-main", has_text=words).wait_for()
         places.append(tab.evaluate("() => [...document.querySelectorAll('.sk-step')].map(step => [step.offsetLeft, step.offsetTop])"))
     assert places == [places[0]] * len(STEPS)
+
+
+def test_the_current_step_and_the_help_of_a_field_keep_their_place(tab, pages, jobs):
+    """In a window made narrow the current step stays in view; at each width the ? of a field stands beside it, and the fields of Start on one left edge."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Price and papers")
+    screen.root.locator(".sk-main", has_text=STEPS["Price and papers"]).wait_for()
+    tab.set_viewport_size(PHONE)
+    tab.wait_for_function(
+        "() => { const at = document.querySelector('.sk-step[aria-current]').getBoundingClientRect(); return at.left >= 0 && at.right <= innerWidth; }"
+    )
+    screen.turn("Start")
+    screen.root.locator(".sk-main", has_text=STEPS["Start"]).wait_for()
+    for size in (PHONE, TABLET, WIDE):
+        tab.set_viewport_size(size)
+        wait_until_it_fits(tab)
+        beside = tab.evaluate(_BESIDE)
+        assert len(beside) > 4
+        assert [one for one in beside if abs(one[1]) > 1] == [], size
+        assert len({round(screen.field(label).bounding_box()["x"]) for label in ("Kind of job", "Open", "Save as", "Job number", "Customer")}) == 1, size
 
 
 def test_figures_fit_a_telephone(tab, pages, jobs):

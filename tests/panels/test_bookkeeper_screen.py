@@ -556,6 +556,24 @@ def test_a_canceled_contract_says_what_goes_back(screen):
     assert not contract.refund_button.disabled
 
 
+def test_what_is_left_to_pay_of_a_canceled_contract_counts_the_credit(screen):
+    """A bill is open for more than is owed in all: beside it stands what the credit note that is owed leaves of it, also where the amount is typed."""
+    contract = screen.contract
+    contract.sign()
+    contract.bill()
+    assert "With the credit note" not in contract.next.value
+    contract.owed.value, contract.reason.value = "100 USD", "the customer moved"
+    contract.cancel()
+    open_bill = contract.contract.state.bills[0].open
+    assert open_bill > 100
+    assert f"{format_money(open_bill)} is not paid. With the credit note, $100.00 is left to pay." in contract.next.value
+    assert contract.amount.placeholder == "100.00"
+    contract.reason.value = "canceled"
+    contract.credit()
+    assert "With the credit note" not in contract.next.value
+    assert contract.amount.placeholder == "100.00"
+
+
 def test_nothing_outside_the_folder_is_read(screen, tmp_path):
     """Neither by name nor through a link."""
     outside = tmp_path.parent / f"{tmp_path.name}-outside"

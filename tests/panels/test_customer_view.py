@@ -58,3 +58,40 @@ def test_no_message_holds_cost(tmp_path: Path, sent):
     assert not again.looked_on
     assert control(again, "terms.profit").value == ""
     assert not Estimator(folder=tmp_path / "jobs").looked_on
+
+
+def test_a_signed_contract_stands_in_place_of_the_price(tmp_path: Path, sent):
+    """The customer signed a sum: a change on the screen waits for a change order, a canceled contract says so; no message holds the new price."""
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 2))
+    signed = format_money(screen.estimate.price)
+    screen.promise.reason.value = "An invented example"
+    screen.promise.issue()
+    waits = "differs from what you signed: it waits for a change order. Until you sign one, this sum stands."
+
+    def looked_at() -> str:
+        screen.look_on(customer=True)
+        return screen.customer.value
+
+    assert "contract" not in looked_at()  # offered, not signed
+    screen.look_on(customer=False)
+    screen.promise.open_contract()
+    screen.promise.contract.sign()
+    assert "This is the sum of your contract.</p>" in looked_at()
+    sent.clear()
+    screen.state.change({"site.carry": "200 ft"})
+    screen.state.settle()
+    price = format_money(screen.estimate.price)
+    assert price != signed
+    assert (screen.shown_price, waits in screen.customer.value) == (signed, True)
+    assert [told for told in (*secrets(screen), price.removeprefix("$")) if any(told in message for message in sent)] == []
+    screen.state.replace(kit.new_job("apron-under-stone", screen.state.lists, number="DEMO-001", day="2026-03-02"))  # no price yet: the contract stands
+    assert screen.state.priced is None
+    assert (screen.shown_price, waits in screen.customer.value) == (signed, True)
+    screen.look_on(customer=False)
+    screen.state.undo()
+    screen.promise.open_contract()
+    contract = screen.promise.contract
+    contract.owed.value, contract.reason.value = "200", "The invented customer moved"
+    contract.cancel()
+    assert "The contract was canceled. This is what the work done comes to in all" in looked_at()
+    assert screen.shown_price == "$200.00"
