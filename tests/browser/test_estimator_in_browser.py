@@ -236,7 +236,7 @@ def test_by_finger(tab, pages, jobs):
         ("Countertop", "counter.runs[1].length", "96", "Run 1: length, 96 in"),
     ):
         tab.locator(f'.sk-step[data-name="{step}"]').tap()
-        tab.locator(f".sk-unmeasured[data-field='{field}']").tap()
+        tab.locator(f".sk-unmeasured[data-field='{field}']:visible").tap()
         tab.keyboard.type(typed)
         tab.keyboard.press("Enter")
         tab.get_by_role("button", name=f"{label}: type another measure").wait_for()
