@@ -177,7 +177,7 @@ class PromisePanel:
         self.issue_button.disabled = bool(waits)
         self.issue_button.tooltip = waits or _ISSUE
         if number != self._followed:
-            self._followed = number
+            self._followed, self.reason.value = number, ""  # a reason is kept with the job for which it was given
             self.forget()
         self._say_where_it_stands()
 

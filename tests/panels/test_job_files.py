@@ -212,6 +212,18 @@ def test_a_contract_beside_another_price_says_which_is_which(tmp_path):
     assert screen.promise.stands.value == ""
 
 
+def test_a_reason_goes_with_its_own_job_only(tmp_path):
+    """It stays while the job is worked on, and is not frozen into the next one."""
+    screen = Estimator(kit.shipped("examples") / "wood_apron_two_bowl.toml", kit.load_lists(kit.shipped("price_lists")), tmp_path / "jobs")
+    screen.promise.reason.value = "An invented example"
+    control(screen, "site.carry").value = "190 ft"
+    assert screen.promise.reason.value == "An invented example"
+    screen.save()
+    screen.start.start()
+    assert screen.job.identity.job_number != "DEMO-002"
+    assert screen.promise.reason.value == ""
+
+
 def walk(box):
     """A widget and all that it holds."""
     yield box
