@@ -104,8 +104,10 @@ def bill_contract(contract: ContractFile, day: dt.date, *, credit: str | None) -
 
 
 def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: str, back: bool) -> ContractFile:
-    """Money from the customer, or back to the customer."""
+    """Money from the customer, or back to the customer. Raises LedgerError if it is none."""
     money = parse_money(amount)
+    if not money:
+        raise LedgerError(Fault(contract.state.number, "a payment of 0 is none. Give what was paid."))
     return contract.write(Refunded(amount=money, how=how) if back else Paid(amount=money, how=how), day)
 
 

@@ -86,7 +86,11 @@ class JobCost:
         """How many of the hours name no step, in a sentence; "" where all do."""
         spent = self.by_code.total.hours_spent
         left = round(spent - sum(row.hours_spent for row in self.steps), HOURS_PLACES)
-        return f"{left:.2f} of {spent:.2f} hours spent name no step: they stand by cost code only." if left else ""
+        if not left:
+            return ""
+        if left == round(spent, HOURS_PLACES):
+            return f"None of the {spent:,.2f} hours spent names a step: they stand by cost code only."
+        return f"{left:,.2f} of {spent:,.2f} hours spent name no step: they stand by cost code only."
 
     def spent_on(self, step: StepCost) -> tuple[str, str]:
         """Own work spent on a step, and its hours; a dash for each where no row names it and hours without a step may be its own."""

@@ -83,7 +83,8 @@ def draw_payments(state: ContractState) -> str:
     for draw in state.draws:
         one = bills.get(draw.draw)
         waits = "next to bill" if draw == next(iter(state.left), None) else "not due yet"
-        billed = f"bill {one.bill.number}, pay by {format_day(one.bill.pay_by)}" if one else waits
+        settled = "paid or credited" if state.credits else "paid"
+        billed = f"bill {one.bill.number}, {f'pay by {format_day(one.bill.pay_by)}' if one.open else settled}" if one else waits
         rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
     return draw_table(payments_head(state), ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
 

@@ -252,6 +252,11 @@ def draw_risk(risk: JobRisk) -> str:
         (driver.label, f"{driver.share:.1%}", f"{format_money(effect.price_low)} to {format_money(effect.price_high)}")
         for driver, effect in risk.drivers[:DRIVERS]
     ]
+    planned = last_day(risk.finish.base)
+    dates = (
+        f"<p>The calendar ends on {format_day(planned)}: each step and wait takes its likely time. "
+        f"{risk.finish.share_by(planned):.0%} of the trials are done by then.</p>"
+    )
     charts = "".join(f"<div>{draw_for_widths(partial(draw, risk))}</div>" for draw in (draw_cost_spread, draw_finish_spread))
     table = draw_table("What drives the spread", ("What", "Share", "Effect on price"), drivers, numbers=(1,), heads=True)
-    return f"<div class='sk-charts'>{charts}</div>{sure}{chance}{table}"
+    return f"<div class='sk-charts'>{charts}</div>{sure}{dates}{chance}{table}"

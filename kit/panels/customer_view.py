@@ -1,5 +1,6 @@
 """What the customer sees: picture, choices, price, dates and care. It is worked out from the words of the proposal, which hold no cost."""
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -9,10 +10,11 @@ from html import escape
 from kit.draw.tables import draw_table
 from kit.draw.widths import draw_for_widths
 from kit.estimating import Estimate
+from kit.estimating import estimate as price
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, summary_of
-from kit.job import Job
+from kit.job import Job, change_job
 from kit.money import format_money
 from kit.outlook import plan_schedule
 
@@ -27,6 +29,8 @@ class Agreed:
     ----------
     amount
         The sum of the contract, with its signed changes [USD]; of a canceled one, what is owed in all for the work done.
+    signed_on
+        The day of the signature, from which the days count.
     as_signed
         Whether the job on the screen is the one that was signed.
     canceled
@@ -34,19 +38,19 @@ class Agreed:
     """
 
     amount: Decimal
+    signed_on: dt.date
     as_signed: bool
     canceled: bool
 
 
 def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None) -> str:
     """The page for the customer of a priced job; where a contract was signed its sum stands in place of the job's price."""
-    visit = estimate.job.identity.visit_date
     return (
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"{_price(money_words(estimate, agreed.amount if agreed else estimate.price))}{_stands(agreed)}"
         f"{draw_for_widths(partial(front_for_customer, estimate))}"
         f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
-        f"{_table('Days', 'When', ((row['what'], row['when']) for row in day_rows(estimate, plan_schedule(estimate), visit)))}"
+        f"{_days(estimate, agreed)}"
         f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
     )
 
@@ -55,6 +59,16 @@ def draw_waiting_view(job: Job, agreed: Agreed | None = None) -> str:
     """The page while there is no price yet; the sum of a signed contract stands all the same."""
     says = f"{_price(format_money(agreed.amount))}{_stands(agreed)}" if agreed else "<p>The price comes once everything is measured.</p>"
     return f"<div class='sk-customer'><h2>{escape(_name(job))}</h2>{says}</div>"
+
+
+def _days(estimate: Estimate, agreed: Agreed | None) -> str:
+    """What happens when, counted from the signature; nothing more of a contract that was canceled."""
+    if agreed is not None and agreed.canceled:
+        return ""
+    if agreed is not None:
+        estimate = price(change_job(estimate.job_as_read, {"terms.signed_on": agreed.signed_on.isoformat()}), estimate.lists)
+    rows = day_rows(estimate, plan_schedule(estimate), estimate.job.identity.visit_date)
+    return _table("Days", "When", ((row["what"], row["when"]) for row in rows))
 
 
 def _price(words: str) -> str:

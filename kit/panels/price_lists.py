@@ -300,7 +300,7 @@ class PriceListScreen(Screen):
         if doubts and self.extent.value == WHOLE:
             doubts = [*doubts, f'Is it a part of a list? Then choose "{PART}" under What came in is.']
         sound = "No faults." if not self.use.disabled else "No faults, and the same as the lists in use."
-        self.note.say(sound, raised, *doubts, sentence, *unread, alert=bool(doubts))
+        self.note.say("" if doubts else sound, raised, *doubts, sentence, *unread, alert=bool(doubts))
 
     def press_use(self) -> None:
         """Take the new lists into use; where the disk holds something else than was compared, that is asked first."""

@@ -115,9 +115,9 @@ class PromisePanel:
         """What the customer signed under the job's number, and whether this job is it; None before the signature. Errors as in `open_contract`."""
         paths = self._issued_under(job.identity.job_number)
         contract = open_contract(paths[-1]) if paths else None
-        if contract is None or contract.state.signed is None:
+        if contract is None or contract.state.signed_on is None:
             return None
-        return Agreed(contract.state.contract_sum, as_signed=_signed_job(contract) == job, canceled=bool(contract.state.canceled))
+        return Agreed(contract.state.contract_sum, contract.state.signed_on, as_signed=_signed_job(contract) == job, canceled=bool(contract.state.canceled))
 
     def issued_as(self, estimate: Estimate) -> Issued | None:
         """The last revision of the job's number, where the job stands as it was issued; None where it has changed since, or none is out."""

@@ -1,6 +1,7 @@
 """When may the job be done in the end? The schedule's forward pass over many trials, on the same draws as the cost."""
 
 from array import array
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -42,6 +43,11 @@ class FinishRisk:
     def quantile(self, chance: float) -> datetime:
         """Get the instant, to the minute, by which this share of the trials is done (0 to 1): 0.8 gives P80. It is one trial's own finish."""
         return self.midnight + timedelta(minutes=round(self.hours[rank_of(chance, self.trials)] * 60))
+
+    def share_by(self, day: date) -> float:
+        """The share of the trials that are done by the end of a day (0 to 1)."""
+        end = datetime.combine(day, time()) + timedelta(days=1)
+        return bisect_right(self.hours, (end - self.midnight) / HOUR) / self.trials
 
 
 def finish_risk(

@@ -222,7 +222,7 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     assert "1 of 1 rows have a day before the visit or after today" in note
     assert note in early.err
     report = run("jobs", issued).out.decode()
-    assert "44.00 of 44.00 hours spent name no step" in report
+    assert "None of the 44.00 hours spent names a step" in report
     assert re.search(r"Set the sink +\$[\d.]+ +\$[\d.]+ +\$[\d.]+ +\$[\d.]+ +- +[\d.]+ +-\n", report)
     for words in ("Costs, changes included", "Margin when all is done", "Ordered and not billed yet"):
         assert words in report

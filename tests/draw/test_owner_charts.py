@@ -1,5 +1,6 @@
 """The charts of an owner: bars and steps as long as their amounts, marks where the figures are, every word legible, nothing by color alone."""
 
+import datetime as dt
 import re
 from decimal import Decimal
 from functools import partial
@@ -119,6 +120,11 @@ def test_the_spread_marks_half_and_four_out_of_five():
     assert {format_money(amount) for amount in hand_ends[0]} <= set(texts(cost))  # what the scale begins and ends with
     assert {format_day(hand_ends[1][0]), format_day(hand_ends[1][1], beside=hand_ends[1][0])} <= set(texts(finish))
     assert f">4 in 5</th><td class='sk-number'>{format_money(risk.cost_at(0.8))}<" in draw_risk(risk)
+    planned = last_day(risk.finish.base)
+    end = dt.datetime.combine(planned + dt.timedelta(days=1), dt.time())
+    by_then = sum(risk.finish.midnight + dt.timedelta(hours=hours) <= end for hours in risk.finish.hours)
+    assert 0 < by_then < 2000
+    assert f"The calendar ends on {format_day(planned)}: each step and wait takes its likely time. {by_then / 2000:.0%} of the trials" in draw_risk(risk)
     for svg in (cost, finish):
         assert float(root(svg).get("width")) <= 610  # two beside each other at a desk, letters at full size
         assert root(svg).get("role") == "img"

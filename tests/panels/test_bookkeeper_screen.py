@@ -163,6 +163,8 @@ def test_signed_billed_and_paid_stand_in_the_ledger(screen):
     assert format_money(state.bills[1].bill.amount) in text_of(content)
     assert "January 4, 2100" in text_of(content)
     assert contract.facts.value.count("next to bill") == 1
+    assert "bill 1, paid<" in contract.facts.value
+    assert f"bill 2, pay by {format_day(state.bills[1].bill.pay_by)}<" in contract.facts.value
     again = Bookkeeper(folder=screen.files.folder, day=DAY)
     assert again.contract.contract.state == state
 
@@ -177,6 +179,10 @@ def test_what_the_ledger_refuses_is_said_on_the_screen(screen):
     contract.sign()
     with pytest.raises(KitError, match="was signed on Mon, Jan 4, 2100"):
         contract.sign()
+    for back in (False, True):
+        contract.amount.value = "0"
+        with pytest.raises(KitError, match=r"a payment of 0 is none\. Give what was paid\."):
+            contract.pay(back=back)
     contract.amount.value = "12 EUR"
     contract.paid_button.click()
     assert "12 EUR" in contract.note.box.value
@@ -328,7 +334,7 @@ def test_a_table_stands_in_the_ledger(screen):
     assert [(row.code, row.spent, row.estimated) for row in screen.spent.comparison.codes] == [(row.code, row.spent, row.estimated) for row in foreseen.codes]
     assert "Margin when all is done" in screen.spent.cost_table.value
     assert "Earned value by step" in screen.spent.cost_table.value
-    assert "hours spent name no step: they stand by cost code only." in screen.spent.cost_table.value
+    assert "None of the 44.00 hours spent names a step: they stand by cost code only." in screen.spent.cost_table.value
     assert {path.name for path in screen.files.folder.iterdir()} == {"DEMO-001-r01", "DEMO-001-r01.json", LEDGER_FILE}
     screen.spent.pick(SPENT)
     with pytest.raises(KitError, match="all 28 rows are in its ledger already"):

@@ -13,6 +13,7 @@ from kit.errors import KitError
 from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.visit_steps import STEPS
+from kit.units import format_long_day
 
 LEAST = 20  # USD: smaller amounts may be any other number
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
@@ -76,7 +77,10 @@ def test_a_signed_contract_stands_in_place_of_the_price(tmp_path: Path, sent):
     screen.look_on(customer=False)
     screen.promise.open_contract()
     screen.promise.contract.sign()
+    signed_on = screen.promise.contract.of_contract().state.signed_on
     assert "This is the sum of your contract.</p>" in looked_at()
+    assert f"You have signed</th><td>{format_long_day(signed_on)}<" in screen.customer.value
+    assert "You sign (expected)" not in screen.customer.value
     sent.clear()
     screen.state.change({"site.carry": "200 ft"})
     screen.state.settle()

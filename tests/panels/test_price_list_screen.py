@@ -377,6 +377,7 @@ def test_a_suppliers_part_is_shown_before_it_is_merged_and_used(screen, home):
     """Taken as a whole it is refused by row with the way out; merged it moves one price from the day on, and the old one stays for older jobs."""
     screen.bring({"offer of the yard.csv": PART})
     assert "Is it a part of a list?" in screen.note.box.value
+    assert "No faults" not in screen.note.box.value  # it can be read; what stands in the alarm is what is wrong
     assert screen.use.disabled
     screen.extent.value = "a part: merge its rows"
     assert "1 row merged into the list in use" in screen.picked_table.value
