@@ -15,7 +15,7 @@ _GROUPS = {True: "Mounts, the countertop as in the job", False: "Countertops, ea
 _LEVELS = {"measure first": Level.UNKNOWN, "not recommended": Level.CAUTION}
 _FIRST = 5
 """Rows of a group that stand open below a desk's width; `style.css` counts them."""
-_COUNTED = {Level.STOP: "{} stop", Level.CAUTION: "{} to decide", Level.UNKNOWN: "{} to measure"}
+_COUNTED = {Level.STOP: ("stop", "stops"), Level.CAUTION: ("to decide",) * 2, Level.UNKNOWN: ("to measure",) * 2}  # of one, of several
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ def _draw_to_decide(option: Option, known: set[str]) -> str:
     care = "" if option.verdict == "usable" else f"With care: {escape(option.reason)}"
     standing = care if option.usable else f"{level_mark(_LEVELS.get(option.standing, Level.STOP), option.standing)} {escape(option.reason)}"
     counts = [(level, sum(finding.level is level for finding in pending)) for level in _COUNTED]
-    marks = " ".join(level_mark(level, _COUNTED[level].format(number)) for level, number in counts if number)
+    marks = " ".join(level_mark(level, f"{number} {_COUNTED[level][number > 1]}") for level, number in counts if number)
     more = "".join(
         f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in pending if finding.id not in known
     )

@@ -244,15 +244,16 @@ def test_by_finger(tab, pages, jobs):
 
 
 def test_no_step_moves_when_one_is_turned_to(tab, pages, jobs):
-    """On a tablet the steps stand in rows: each stays in its place whichever is the current one, so that the next tap meets the step that was aimed at."""
-    tab.set_viewport_size(TABLET)
+    """In rows on a tablet, below each other at a desk: each stays in its place whichever is the current one, so that the next tap meets what it aimed at."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    places = []
-    for step, words in STEPS.items():
-        tab.locator(f'.sk-step[data-name="{step}"]').tap()
-        screen.root.locator(".sk-main", has_text=words).wait_for()
-        places.append(tab.evaluate("() => [...document.querySelectorAll('.sk-step')].map(step => [step.offsetLeft, step.offsetTop])"))
-    assert places == [places[0]] * len(STEPS)
+    for size in (TABLET, WIDE):
+        tab.set_viewport_size(size)
+        places = []
+        for step, words in STEPS.items():
+            tab.locator(f'.sk-step[data-name="{step}"]').tap()
+            screen.root.locator(".sk-main", has_text=words).wait_for()
+            places.append(tab.evaluate("() => [...document.querySelectorAll('.sk-step')].map(step => [step.offsetLeft, step.offsetTop])"))
+        assert places == [places[0]] * len(STEPS), size
 
 
 def test_the_current_step_and_the_help_of_a_field_keep_their_place(tab, pages, jobs):

@@ -21,9 +21,11 @@ from kit.draw.small_section import draw_small_section
 from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
 from kit.draw.tables import draw_risk
+from kit.job import change_job
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import assess_risk, cash_of, plan_schedule
+from kit.records import Level
 from kit.units import format_day
 
 CAUSES = [
@@ -158,8 +160,8 @@ def test_the_cash_of_each_day_is_drawn_and_listed():
 
 def test_each_option_has_its_row_its_section_and_its_reason():
     """Cost and margin are not among them: a customer may look on. Sections differ where the sink is set otherwise."""
-    options = compare_alternates(job(STONE), lists())
-    table = draw_options(options)
+    options = compare_alternates(change_job(job(STONE), {"cabinet.width": "33 1/2 in"}), lists())
+    table, counted = draw_options(options), set()
     assert table.count("data-option=") == len(options)
     for option in options:
         row = table.split(f"data-option='{option.id}'")[1].split("</tr>")[0]
@@ -168,6 +170,10 @@ def test_each_option_has_its_row_its_section_and_its_reason():
             assert f">{format_money(option.estimate.price)}<" in row
             assert format_money(option.estimate.cost) not in row
             assert row.count("<svg") == 1
+            stops = sum(finding.level is Level.STOP for finding in option.estimate.findings)
+            counted.add(min(stops, 2))
+            assert re.findall(r"(\d+) (stops?)<", row) == ([(str(stops), "stop" if stops == 1 else "stops")] if stops else [])
+    assert {0, 2} <= counted
     kept = [option for option in options if option.counter_kept and option.estimate is not None]
     sections = {re.sub(r"aria-label.*?</title>", "", draw_small_section(option.estimate, option.name)) for option in kept}
     assert len(sections) == len(kept) == 3
