@@ -11,7 +11,8 @@ from kit.errors import Fault, LedgerError
 from kit.issued import Issued
 from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, sum_money
-from kit.pricing.draws import plan_draws
+from kit.pricing.draws import Draw, plan_draws
+from kit.steps import Step
 
 __all__ = ["agreed_falls", "change_of", "draws_after"]
 
@@ -83,16 +84,25 @@ def draws_after(state: ContractState, order: ChangeOrder, new: Issued, falls: Ch
 def _without_gone(draws: Sequence[ContractDraw], new: Issued, billed: set[str]) -> tuple[ContractDraw, ...]:
     """The draws without those whose event the change takes out of the work: what such a one would have paid comes with the next."""
     done = {task.step for task in (*new.estimate.tasks, *new.estimate.hired)}
+    planned = {draw.id: draw for draw in plan_draws(new.estimate, keep_empty=True).draws}
     remaining: list[ContractDraw] = []
     waits = _ZERO
-    for draw in draws:
-        if draw.step is None or draw.draw in billed or draw.step in done or draw is draws[-1]:
+    for signed in draws:
+        draw = signed if signed.draw in billed else _inspected(signed, planned.get(signed.draw))
+        if draw.step is None or draw.draw in billed or draw.step in done or signed is draws[-1]:
             added = waits if draw.draw not in billed and not draw.deposit else _ZERO
             remaining.append(draw.model_copy(update={"due": EXACT.add(draw.due, added)}) if added else draw)
             waits = EXACT.subtract(waits, added)
         else:
             waits = EXACT.add(waits, draw.due)
     return tuple(remaining)
+
+
+def _inspected(draw: ContractDraw, planned: Draw | None) -> ContractDraw:
+    """A draw that is due at completion: with the final inspection that the changed work has, or without the one it no longer has."""
+    if planned is None or draw.step == planned.step or Step.INSPECT_FINAL not in {draw.step, planned.step}:
+        return draw
+    return draw.model_copy(update={"step": planned.step, "label": planned.label})
 
 
 def _own_draw(order: ChangeOrder, amount: Decimal) -> ContractDraw:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
-from kit.lists.money_rows import StatePreset
+from kit.lists.money_rows import DrawRow, StatePreset
 from kit.money import CENT, EXACT, require_money, round_cents, sum_money, times
 from kit.pricing.priced import Priced, step_of_purchase, work_order
 from kit.steps import Step
@@ -92,6 +92,7 @@ def plan_draws(
     -----
     A draw whose step neither we nor a hired trade do in this job, such as setting a counter that stays or that the customer sets, is left
     out; what it would have earned is in the next, because shares are counted to date.
+    What is due once the whole contract is earned, such as at completion, waits for the final inspection where the job has one.
     With a preset that wants draws to follow the work, none but the last runs ahead of work done and goods delivered. The last pays
     what is left, so that the draws sum to the contract.
     """
@@ -107,7 +108,8 @@ def plan_draws(
     for row in job.lists.draws:
         if row.step is not None and row.step not in done and row is not last and row.draw not in payments:
             continue
-        worth = _worth(job, row.step, order, whole)
+        step, label = _completed(row, order)
+        worth = _worth(job, step, order, whole)
         earned = round_cents(times(whole, row.earned))
         if row is last:
             due, held = EXACT.subtract(whole, sum_paid), Decimal("0.00")
@@ -122,8 +124,16 @@ def plan_draws(
             due = payments.get(row.draw, due)
         sum_paid = EXACT.add(sum_paid, due)
         if due or keep_empty:
-            draws.append(Draw(row.draw, row.name, row.step, earned, held, due, worth))
+            draws.append(Draw(row.draw, label, step, earned, held, due, worth))
     return DrawSchedule(whole, tuple(draws), limit)
+
+
+def _completed(row: DrawRow, order: Sequence[Step]) -> tuple[Step | None, str]:
+    """The step at whose end a draw is due, and its label: work is complete when it has passed its final inspection."""
+    inspected = Step.INSPECT_FINAL
+    if row.step in order and row.earned == 1 and inspected in order and order.index(row.step) < order.index(inspected):
+        return inspected, f"{row.name}, final inspection passed"
+    return row.step, row.name
 
 
 def _worth(job: Priced, step: Step | None, order: Sequence[Step], contract: Decimal) -> Decimal:

@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import pytest
 from contract_walks import FIRST_DAY, promise
 
+import kit
 from kit.change.priced_change import ChangeOrder, ChangeRow
 from kit.contract.bills import closing_of, next_bill
 from kit.contract.canceling import canceling_of
@@ -16,9 +17,12 @@ from kit.contract.event_words import entry_words, event_words
 from kit.contract.events import Bought, Canceled, ChangeSigned, Credited, Event, Paid, Refunded, Voided, Worked, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
 from kit.contract.next_step import next_step
-from kit.contract.signing import signature_of
+from kit.contract.signing import contract_draws, signature_of
 from kit.draw.contract_top import standing_sentences
 from kit.errors import LedgerError
+from kit.job import change_job
+from kit.pricing.draws import plan_draws
+from kit.steps import Step
 
 ISSUED = promise("stone_apron_single_bowl")
 WRITTEN = dt.datetime(2026, 3, 9, tzinfo=dt.UTC)
@@ -75,11 +79,28 @@ def test_what_a_payment_without_its_event_would_have_paid_comes_with_the_next(go
     state = state_of(happened)
     steps = {draw.draw: draw.step for draw in state.draws}
     made = [task for task in (*ISSUED.estimate.tasks, *ISSUED.estimate.hired) if task.step is not steps[gone]]
-    new = SimpleNamespace(estimate=SimpleNamespace(tasks=made, hired=()), document=ISSUED.document, revision=ISSUED.revision, sha256=ISSUED.sha256)
+    new = SimpleNamespace(
+        estimate=replace(ISSUED.estimate, tasks=tuple(made), hired=()), document=ISSUED.document, revision=ISSUED.revision, sha256=ISSUED.sha256
+    )
     row = ChangeRow("more", "more", "add", None, 0.0, 1.0, "each", Decimal(500), Decimal(0), Decimal("500.00"))
     offered = change_of(state, ChangeOrder(1, "walk", (row,), (), 0.0, state.contract_sum), new, falls="last-draw")
     left = hand if after_billing else {name: due for name, due in hand.items() if name != gone}
     assert {draw.draw: draw.due for draw in offered.draws} == left
+
+
+def test_completion_waits_for_an_inspection_only_while_the_work_has_one():
+    """The drain that comes down under a permit goes out of the work by a change: completion is due at its end again, and the other way round."""
+    here = ISSUED.estimate
+    lowered = kit.estimate(change_job(here.job_as_read, {"plumbing.stub_height": "24 in"}), here.lists)
+    row = ChangeRow("more", "more", "add", None, 0.0, 1.0, "each", Decimal(500), Decimal(0), Decimal("500.00"))
+    inspected, done = (Step.INSPECT_FINAL, "At completion, final inspection passed"), (Step.CLEAN, "At completion")
+    for signed, after, hand in ((lowered, here, done), (here, lowered, inspected)):
+        was = contract_draws(plan_draws(signed))
+        state = state_of([signature_of(ISSUED).model_copy(update={"draws": was, "contract_sum": signed.price})])
+        new = SimpleNamespace(estimate=after, document=ISSUED.document, revision=ISSUED.revision, sha256=ISSUED.sha256)
+        offered = change_of(state, ChangeOrder(1, "walk", (row,), (), 0.0, state.contract_sum), new, falls="last-draw")
+        assert [draw.due for draw in offered.draws[:-1]] == [draw.due for draw in was[:-1]]
+        assert {(draw.step, draw.label) for draw in offered.draws if draw.draw == "completion"} == {hand}
 
 
 def test_a_later_change_by_shares_leaves_what_an_earlier_one_put_elsewhere():

@@ -15,6 +15,7 @@ from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.errors import PriceError
 from kit.job import change_job
 from kit.lists.money_rows import DrawRow, StatePreset
+from kit.outlook import cash_of, plan_schedule
 from kit.pricing.draws import due_now, limit_deposit, plan_draws
 from kit.records import CostType
 from kit.steps import Step
@@ -106,6 +107,18 @@ def test_a_step_that_the_job_lacks_earns_with_the_next(lists: Lists) -> None:
     rows = (ROWS[0], DrawRow("template", "Template", "progress", Step.TEMPLATE, 0.3, ""), *ROWS[1:])
     found, without = (plan_draws(made(lists, "8400.00", rows_used)) for rows_used in (rows, ROWS))
     assert found.draws == without.draws
+
+
+def test_completion_is_due_once_the_final_inspection_has_passed(lists: Lists) -> None:
+    """The corner job cleans up June 29 and is inspected July 1: its completion payment is due then. A job without one pays when it is clean."""
+    corner = estimate(read_job(EXAMPLE.parent / "corner_dishwasher_drain_down.toml"), lists)
+    ends = {row.step: row.finish for row in plan_schedule(corner).schedule.steps}
+    cash = cash_of(corner)
+    days = dict(zip([(draw.id, draw.label) for draw in plan_draws(corner).draws], cash.draw_days, strict=True))
+    assert days["completion", "At completion, final inspection passed"] == ends[Step.INSPECT_FINAL].date() > ends[Step.CLEAN].date()
+    assert {(draw.label, draw.step) for draw in plan_draws(estimate(read_job(EXAMPLE), lists)).draws if draw.id == "completion"} == {
+        ("At completion", Step.CLEAN)
+    }
 
 
 def test_draws_that_follow_the_work_never_run_ahead_of_it(lists: Lists) -> None:
