@@ -1,11 +1,11 @@
-"""A chart is laid out twice, for a desk and for a telephone: its letters keep their size, and the page shows the one that fits."""
+"""A chart is laid out for a desk and for a telephone: its letters keep their size, and the page shows the one that fits."""
 
 from collections.abc import Callable
 
 from kit.draw.canvas import Canvas, Picture, draw_to_fit
 from kit.draw.lettering import wrap_text
 
-__all__ = ["PHONE", "TABLET", "canvas_for", "draw_for_widths", "fit_width", "write_note"]
+__all__ = ["BOTH", "PHONE", "TABLET", "OnShow", "canvas_for", "draw_for_widths", "fit_width", "write_note"]
 
 PHONE = 260.0
 """What a chart may take on the narrowest telephone without its air [px]."""
@@ -13,9 +13,18 @@ TABLET = 720.0
 """The same on a tablet held upright, the narrowest that shows a chart for a desk [px]."""
 
 
-def draw_for_widths(draw: Callable[..., str]) -> str:
-    """Both charts as HTML; `draw` is told whether it is `narrow`. Where no style sheet is at hand, the one for a desk shows."""
-    return f"<div class='sk-drawing sk-at-desk'>{draw(narrow=False)}</div><div class='sk-drawing sk-on-phone' style='display:none'>{draw(narrow=True)}</div>"
+OnShow = frozenset[bool]
+"""Layouts that pages show: False is the one for a desk, True the one for a telephone."""
+BOTH: OnShow = frozenset((False, True))
+
+
+def draw_for_widths(draw: Callable[..., str], on_show: OnShow = BOTH) -> str:
+    """The charts that are `on_show` as HTML; `draw` is told whether it is `narrow`. Where no style sheet is at hand, the one for a desk shows.
+
+    One that stands alone shows on a page of any width.
+    """
+    layouts = ((False, "sk-at-desk", ""), (True, "sk-on-phone", " style='display:none'" if False in on_show else ""))
+    return "".join(f"<div class='sk-drawing {name}'{hidden}>{draw(narrow=narrow)}</div>" for narrow, name, hidden in layouts if narrow in on_show)
 
 
 def canvas_for(title: str, *, scale: float, narrow: bool, keyed: bool = False, flip: float = 1.0, scaled: bool = True) -> Canvas:

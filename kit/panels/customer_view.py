@@ -8,7 +8,7 @@ from functools import partial
 from html import escape
 
 from kit.draw.tables import draw_table
-from kit.draw.widths import draw_for_widths
+from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.estimating import estimate as price
 from kit.export.proposal import front_for_customer
@@ -43,12 +43,12 @@ class Agreed:
     canceled: bool
 
 
-def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None) -> str:
+def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None, on_show: OnShow = BOTH) -> str:
     """The page for the customer of a priced job; where a contract was signed its sum stands in place of the job's price."""
     return (
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"{_price(money_words(estimate, agreed.amount if agreed else estimate.price))}{_stands(agreed)}"
-        f"{draw_for_widths(partial(front_for_customer, estimate))}"
+        f"{draw_for_widths(partial(front_for_customer, estimate), on_show)}"
         f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
         f"{_days(estimate, agreed)}"
         f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"

@@ -85,7 +85,7 @@ class Estimator(Screen):
             "Customer's view", "What the customer may see: picture, choices, price, days, care", guard(lambda: self.look_on(customer=True)), "quiet"
         )
         self._leave = make_button("Back to the job", "Leave the customer's view", guard(lambda: self.look_on(customer=False)), "quiet")
-        self.tools = PageTools(asked=self.ask_why, pressed=self._pressed)
+        self.tools = PageTools(asked=self.ask_why, pressed=self._pressed, seen=self._see_layout)
 
     def _lay_out(self) -> None:
         own = {"start": (self.start.box,), "options": (self.options.box,), "papers": (self.papers.box, self.promise.box)}
@@ -161,6 +161,11 @@ class Estimator(Screen):
         self.content.show(self.step)
         if self.step.id == "options":
             self.options.show(self.state.priced, at_rest=self.state.at_rest)
+
+    def _see_layout(self, narrow: bool) -> None:  # noqa: FBT001 - a callback
+        """A page says which layout it shows: that is drawn from now on, and the other one when a page wants it first."""
+        if self.content.see(narrow=narrow):
+            (self._show_customer if self.looked_on else self._show_content)()
 
     def ask_why(self, about: str) -> None:
         """Answer "why?" for a number, such as "row:price" or "line:<id>"."""
@@ -244,7 +249,7 @@ class Estimator(Screen):
 
         def draw() -> str:
             agreed = self.promise.agreed(self.job)
-            return draw_waiting_view(self.job, agreed) if priced is None else draw_customer_view(priced, agreed)
+            return draw_waiting_view(self.job, agreed) if priced is None else draw_customer_view(priced, agreed, self.content.on_show)
 
         show_html(self.customer, "This page", draw)
 

@@ -1,5 +1,5 @@
 // What the widget library leaves open: names of sliders, marks of refused entries, pressed buttons, scrolling by keyboard, one-key shortcuts, downloads,
-// and the views that it keeps of what is no longer on the page.
+// which layout is on show, and the views that it keeps of what is no longer on the page.
 function mark(field, set) { // a refused entry: the reason stands right below it
   const input = field.querySelector("input, select, textarea");
   if (!input) return;
@@ -108,6 +108,13 @@ function render({ model, el }) {
   let root = null;
   let frame = 0;
   let settled = 0;
+  let layout = null; // on show, as the style sheet has it; the program draws no other
+  const sized = new ResizeObserver(([{ contentRect }]) => {
+    const now = contentRect.width ? getComputedStyle(button).getPropertyValue("--sk-layout").trim() : layout; // a tab that is hidden has no width
+    if (now === layout) return;
+    layout = now;
+    try { model.send({ type: "layout", narrow: layout === "phone" }); } catch { /* the program has ended: what is drawn stays on show */ }
+  });
   let waits = false; // a button was pressed, and the person has done nothing since: its answer comes into view
   const observer = new MutationObserver((changes) => { // what it sets is not what it observes
     mend(root);
@@ -122,6 +129,7 @@ function render({ model, el }) {
     observer.observe(root, { childList: true, subtree: true, attributes: true, attributeFilter: ["class"] });
     root.addEventListener("click", asked);
     for (const what of LEAVES) window.addEventListener(what, left, { passive: true });
+    sized.observe(root);
     mend(root);
   };
   const left = () => { waits = false; };
@@ -169,6 +177,7 @@ function render({ model, el }) {
   find();
   return () => {
     observer.disconnect();
+    sized.disconnect();
     cancelAnimationFrame(frame);
     clearTimeout(settled);
     window.removeEventListener("keydown", pressed, true);

@@ -143,6 +143,8 @@ class PageTools(anywidget.AnyWidget):
         Called with what a "why?" button is about.
     pressed
         Called with a key: F2, or a digit outside a text field.
+    seen
+        Called with whether a page shows the layout for a telephone, when it opens and when that changes.
     """
 
     _esm = (Path(__file__).parent / "page_tools.js").read_text(encoding="utf-8")
@@ -157,9 +159,10 @@ class PageTools(anywidget.AnyWidget):
         make_file: Callable[[], DownloadFile | None] | None = None,
         asked: Callable[[str], None] | None = None,
         pressed: Callable[[str], None] | None = None,
+        seen: Callable[[bool], None] | None = None,
     ) -> None:
         super().__init__(label=label, tip=tip)
-        self._make_file, self._asked, self._pressed = make_file, asked, pressed
+        self._make_file, self._asked, self._pressed, self._seen = make_file, asked, pressed, seen
         self.on_msg(self._receive)
 
     def _receive(self, _: Any, message: Any, __: Any) -> None:
@@ -172,6 +175,8 @@ class PageTools(anywidget.AnyWidget):
             self._asked(str(message.get("about", "")))
         elif kind == "key" and self._pressed is not None:
             self._pressed(str(message.get("key", "")))
+        elif kind == "layout" and self._seen is not None:
+            self._seen(message.get("narrow") is True)
 
 
 class Upload:

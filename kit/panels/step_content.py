@@ -6,6 +6,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from kit.draw.widths import BOTH, OnShow
 from kit.errors import KitError
 from kit.panels.check_list import draw_check_list
 from kit.panels.job_state import JobState
@@ -36,10 +37,22 @@ class StepContent:
 
     def __init__(self, state: JobState, typed: Callable[[str, str], object]) -> None:
         self._state, self._step = state, STEPS[0]
+        self._seen: OnShow = frozenset()
         self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
         self.picture, self.view = PictureForm(typed), widgets.HTML()
         self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
         self.sheet.observe(lambda _: self.show(self._step), names="value")
+
+    @property
+    def on_show(self) -> OnShow:
+        """The layouts that its pages have shown; both while no page has said its own, as where a notebook is run without one."""
+        return self._seen or BOTH
+
+    def see(self, *, narrow: bool) -> bool:
+        """A page says which layout it shows; gives whether that one is still to be drawn."""
+        waits = narrow not in self.on_show
+        self._seen |= {narrow}
+        return waits
 
     def show(self, step: VisitStep) -> None:
         """Draw what this step shows of the job as it is."""
@@ -50,7 +63,7 @@ class StepContent:
                 show_html(self.view, "The checks", self._draw_checks)
             elif step.id == "papers":
                 priced, (label, draw) = self._state.priced, SHEETS[str(self.sheet.value)]
-                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, self._state.at_rest))
+                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, self._state.at_rest, self.on_show))
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""
@@ -61,9 +74,9 @@ class StepContent:
         if not self._step.picture:
             return ""
         if priced is not None:
-            return make_fillable(draw_picture(self._step.picture, priced), job, refused)
+            return make_fillable(draw_picture(self._step.picture, priced, self.on_show), job, refused)
         try:
-            drawn, moved = (draw_picture(self._step.picture, sketch_job(job, self._state.lists, moved=other)) for other in (False, True))
+            drawn, moved = (draw_picture(self._step.picture, sketch_job(job, self._state.lists, moved=other), self.on_show) for other in (False, True))
         except KitError:
             return _DRAWN_LATER
         return make_fillable(ask_open(drawn, moved), job, refused) + _SKETCH

@@ -18,30 +18,31 @@ from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.draw.today import draw_today
 from kit.draw.way_in_picture import draw_way_in
-from kit.draw.widths import draw_for_widths
+from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.outlook import assess_risk, cash_of, plan_schedule
 
 __all__ = ["SHEETS", "Sheet", "draw_picture"]
 
-Sheet = Callable[[Estimate, bool], str]
-"""An estimate, and whether the job is at rest; gives HTML."""
+Sheet = Callable[[Estimate, bool, OnShow], str]
+"""An estimate, whether the job is at rest, and the layouts on show; gives HTML."""
+_Picture = Callable[[Estimate, OnShow], str]
 
 
 def _framed(drawing: str) -> str:
     return f"<div class='sk-drawing'>{drawing}</div>"
 
 
-def _for_widths(draw: Callable[..., str]) -> Callable[[Estimate], str]:
-    return lambda estimate: draw_for_widths(partial(draw, estimate))
+def _for_widths(draw: Callable[..., str]) -> _Picture:
+    return lambda estimate, on_show: draw_for_widths(partial(draw, estimate), on_show)
 
 
-def _moved(draw: Callable[[Estimate], str]) -> Callable[[Estimate], str]:
+def _moved(draw: Callable[[Estimate], str]) -> _Picture:
     """One that is long and low: made as narrow as a telephone, its letters would cover it. It is moved under the finger there."""
-    return lambda estimate: _framed(draw(estimate))
+    return lambda estimate, _: _framed(draw(estimate))
 
 
-_PICTURES: Mapping[str, Callable[[Estimate], str]] = MappingProxyType(
+_PICTURES: Mapping[str, _Picture] = MappingProxyType(
     {
         "way-in": _moved(draw_way_in),
         "front": _for_widths(draw_front),
@@ -54,12 +55,12 @@ _PICTURES: Mapping[str, Callable[[Estimate], str]] = MappingProxyType(
 )
 
 
-def draw_picture(name: str, estimate: Estimate) -> str:
-    """The picture of a step, by its name."""
-    return _PICTURES[name](estimate) if name else ""
+def draw_picture(name: str, estimate: Estimate, on_show: OnShow = BOTH) -> str:
+    """The picture of a step, by its name, in the layouts on show."""
+    return _PICTURES[name](estimate, on_show) if name else ""
 
 
-def _price(estimate: Estimate, at_rest: bool) -> str:  # noqa: FBT001 - one shape for all sheets
+def _price(estimate: Estimate, at_rest: bool, _: OnShow) -> str:  # noqa: FBT001 - one shape for all sheets
     return (
         draw_price_parts(estimate)
         + draw_build_up(estimate.build_up, estimate.terms)
@@ -67,29 +68,29 @@ def _price(estimate: Estimate, at_rest: bool) -> str:  # noqa: FBT001 - one shap
     )
 
 
-def _purchases(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
+def _purchases(estimate: Estimate, _: bool, __: OnShow) -> str:  # noqa: FBT001
     return draw_purchases(estimate.purchases, estimate.lists) + "".join(_framed(drawing) for _, drawing in draw_cut_plans(estimate))
 
 
-def _calendar(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
+def _calendar(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001
     labels = {step: row.name for step, row in estimate.lists.steps.items()}
     schedule = plan_schedule(estimate)
     cash = cash_of(estimate, schedule)
     by_day = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
-    charts = draw_for_widths(partial(draw_calendar, schedule, labels)) + draw_for_widths(partial(draw_cash, cash))
+    charts = "".join(draw_for_widths(draw, on_show) for draw in (partial(draw_calendar, schedule, labels), partial(draw_cash, cash)))
     return draw_dates(schedule) + charts + by_day + draw_hours(estimate.tasks, labels)
 
 
-def _takeoff(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
+def _takeoff(estimate: Estimate, _: bool, __: OnShow) -> str:  # noqa: FBT001
     return draw_lines(estimate.lines, estimate.lists)
 
 
-def _drawings(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
+def _drawings(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001
     def draw(*, narrow: bool) -> str:
         upright = (drawing for name, drawing in list_views(estimate, narrow=narrow) if name != "plan")
         return "".join((*draw_set_out(estimate, narrow=narrow), *upright))
 
-    return draw_for_widths(draw) + _framed(draw_plan(estimate))
+    return draw_for_widths(draw, on_show) + _framed(draw_plan(estimate))
 
 
 SHEETS: Mapping[str, tuple[str, Sheet]] = MappingProxyType(

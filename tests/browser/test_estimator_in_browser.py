@@ -1,6 +1,8 @@
 """The estimator's screen as people use it: as a page and in the Lab."""
 
 import json
+import os
+import signal
 from decimal import Decimal
 from io import BytesIO
 from pathlib import Path
@@ -16,6 +18,7 @@ from browsing import (
     WIDE,
     Screen,
     estimate_outside,
+    kernels_in,
     left_behind,
     money,
     open_notebook,
@@ -26,6 +29,7 @@ from browsing import (
     wait_until_it_fits,
     wider_charts,
 )
+from paper_text import text_of
 
 NOTEBOOK = "1_estimator.ipynb"
 CANT = "can't be built"
@@ -311,6 +315,39 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         screen.field("Show").select_option(sheet)
         screen.root.locator(".sk-main", has_text=SHEETS[sheet]).wait_for()
         assert screen.root.locator(".sk-main .sk-scroll").evaluate_all("boxes => boxes.filter(box => box.scrollWidth > box.clientWidth).length") == 0, sheet
+
+
+_DRAWN = """want => JSON.stringify([...document.querySelectorAll('.sk-picture .sk-drawing')].filter(box => box.textContent.includes('Side section')).map(
+  box => [box.classList.contains('sk-on-phone') ? 'telephone' : 'desk', box.checkVisibility()])) === JSON.stringify(want)"""
+
+
+def test_a_page_gets_the_layout_that_it_shows_and_never_loses_its_drawing(tab, pages, home, jobs):
+    """It holds the one drawing that fits, both after it was turned, and the right one after a reload; printed, or narrowed with its program gone, it shows
+    the one that it has.
+    """
+
+    def wait_for_drawn(*drawn: tuple[str, bool]) -> None:
+        tab.wait_for_function(_DRAWN, arg=[list(one) for one in drawn])
+
+    tab.set_viewport_size(PHONE)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Plumbing")
+    wait_for_drawn(("telephone", True))
+    tab.set_viewport_size(WIDE)
+    wait_for_drawn(("desk", True), ("telephone", False))
+    tab.set_viewport_size(PHONE)
+    wait_for_drawn(("desk", False), ("telephone", True))
+    tab.set_viewport_size(WIDE)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Plumbing")
+    wait_for_drawn(("desk", True))
+    assert "Side section" in text_of(tab.pdf(width="8.5in", height="11in"))
+    for kernel in kernels_in(home / "notebooks"):
+        os.kill(kernel, signal.SIGKILL)
+    tab.get_by_text("The program behind this page has ended").wait_for()
+    tab.set_viewport_size(PHONE)
+    tab.wait_for_timeout(300)
+    wait_for_drawn(("desk", True))
 
 
 def drag_finger(tab: Any, node: Any, start: tuple[float, float], by: tuple[float, float], steps: int = 12) -> set[str]:

@@ -64,6 +64,49 @@ def test_the_headline_goes_out_before_what_takes_longer_is_worked_out(screen, mo
     screen.state.settle()
 
 
+DESK, TELEPHONE = "sk-at-desk", "sk-on-phone"
+
+
+@pytest.mark.parametrize(("narrow", "first", "other"), [(False, DESK, TELEPHONE), (True, TELEPHONE, DESK)])
+def test_only_the_layout_that_a_page_shows_is_drawn(screen, narrow, first, other):
+    """Both while no page has said its own, as where a notebook is run without one; then that of the page, and the other one as soon as a page wants it."""
+
+    def shown(place):
+        assert (DESK in place.value and TELEPHONE in place.value) == ("display:none" in place.value)  # one alone shows on a page of any width
+        return [layout for layout in (DESK, TELEPHONE) if f"sk-drawing {layout}'" in place.value]
+
+    def say(narrow):
+        screen.tools._receive(None, {"type": "layout", "narrow": narrow}, None)
+
+    both = [DESK, TELEPHONE]
+    screen.go("cabinet")
+    assert shown(screen.content.picture) == both
+    before = screen.content.picture.value
+    say(narrow)
+    assert screen.content.picture.value is before
+    control(screen, "cabinet.width").value = "39"
+    assert shown(screen.content.picture) == [first]
+    for sheet in ("drawings", "calendar"):
+        screen.go(f"papers/{sheet}")
+        assert shown(screen.content.view) == [first]
+    say(narrow)
+    assert other not in screen.content.view.value
+    say(not narrow)
+    assert shown(screen.content.view) == both
+    screen.go("cabinet")
+    assert shown(screen.content.picture) == both
+
+
+def test_the_customers_view_is_drawn_for_the_page_that_shows_it(screen):
+    """One layout where the page has said its own; the other one at once when the page wants it, and nothing of the work."""
+    screen.tools._receive(None, {"type": "layout", "narrow": False}, None)
+    screen.look_on(customer=True)
+    assert (DESK in screen.customer.value, TELEPHONE in screen.customer.value) == (True, False)
+    screen.tools._receive(None, {"type": "layout", "narrow": True}, None)
+    assert (DESK in screen.customer.value, TELEPHONE in screen.customer.value) == (True, True)
+    assert screen.content.picture.value == screen.content.view.value == ""
+
+
 def test_whole_numbers_are_stepped_and_widths_stand_in_a_list(screen):
     """Joints, stairs, stops, people and trips go up and down; the usual widths of a base are listed and another can be typed."""
     import ipywidgets as widgets
