@@ -29,7 +29,8 @@ AIR = 2.5
 WIDEST, TALLEST = 836.0, 1000.0
 """A sheet no larger than this has letters of 7 points on letter paper [px]."""
 _TITLE = 14.0
-_LEAST_SIZE, _LEAST_NARROW = 0.5, 0.2  # of what has a dimension; a drawing for a telephone is smaller, and leaves out no more [px]
+_LEAST_SIZE, _LEAST_NARROW = 0.5, 0.02  # of what has a dimension; a drawing for a telephone is smaller, and leaves out no more [px]
+_ON_END: Mapping[Side, Side] = {"above": "right", "right": "below", "below": "left", "left": "above"}
 _TRIES, _WORDS_WIDE, _LEAST_SHARE, _MOST_SHARE = 8, 360.0, 0.3, 0.95
 """How often a drawing is made smaller, what the columns of words beside it take about [px], the least and the most that is left of a scale at once."""
 
@@ -52,10 +53,14 @@ class Canvas:
         room has a letter there and its name in a list below.
     wide
         How wide title and words below may be where there is little room [px]; 0 where they have a sheet.
+    on_end
+        Whether all but the words is turned a quarter clockwise, so that what is long and low fits little width: up is then to the right.
     """
 
-    def __init__(self, title: str, *, scale: float, scaled: bool = True, flip: float = 1.0, keyed: bool = False, wide: float = 0.0) -> None:
-        self.title, self.scale, self.flip, self._scaled, self._keyed, self._wide = clean(title), scale, flip, scaled, keyed, wide
+    def __init__(
+        self, title: str, *, scale: float, scaled: bool = True, flip: float = 1.0, keyed: bool = False, wide: float = 0.0, on_end: bool = False
+    ) -> None:
+        self.title, self.scale, self.flip, self._scaled, self._keyed, self._wide, self._on_end = clean(title), scale, flip, scaled, keyed, wide, on_end
         self.ink = Ink()
         self._outlines: dict[str, list[Box]] = {}
         self._sizes: dict[Side, list[Size]] = {}
@@ -77,8 +82,7 @@ class Canvas:
 
     def line(self, part: str, *points: tuple[float, float], kind: str = "edge", hatch: str = "", closed: bool = False, outline: bool = True) -> None:
         """A line through points [in]; `closed` makes it a face."""
-        scale = self.scale
-        at = [(x * scale, -y * scale) for x, y in points]
+        at = [self._at(x, y) for x, y in points]
         path = "M" + "L".join([f"{x:.1f} {y:.1f}" for x, y in at]) + ("Z" if closed else "")
         xs, ys = [x for x, _ in at], [y for _, y in at]
         edges = (min(xs), min(ys), max(xs), max(ys))
@@ -96,7 +100,7 @@ class Canvas:
 
     def circle(self, part: str, x: float, y: float, radius: float, *, kind: str = "edge", hatch: str = "", outline: bool = True) -> None:
         """A circle [in]."""
-        x, y, r = x * self.scale, -y * self.scale, radius * self.scale
+        (x, y), r = self._at(x, y), radius * self.scale
         edges = (x - r, y - r, x + r, y + r)
         self._mark([(x + r * math.cos(step * math.pi / 8.0), y + r * math.sin(step * math.pi / 8.0)) for step in range(17)], edges, kind, hatch)
         self._shape(part, f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}"', edges, kind, hatch, outline=outline)
@@ -115,9 +119,13 @@ class Canvas:
         if hatch:
             self.ink.lined.add_box(edges)
 
+    def _at(self, x: float, y: float) -> tuple[float, float]:
+        """Where a point [in] lies on the sheet [px]."""
+        return (y * self.scale, x * self.scale) if self._on_end else (x * self.scale, -y * self.scale)
+
     def _edges(self, x0: float, y0: float, x1: float, y1: float) -> Box:
-        scale = self.scale
-        return min(x0, x1) * scale, -max(y0, y1) * scale, max(x0, x1) * scale, -min(y0, y1) * scale
+        (x0, y0), (x1, y1) = self._at(x0, y0), self._at(x1, y1)
+        return min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
 
     def _shape(self, part: str, start: str, edges: Box, kind: str, hatch: str, *, outline: bool) -> None:
         how = KINDS[kind]
@@ -163,8 +171,9 @@ class Canvas:
         fields
             The job's choices that the words say.
         """
-        scale = self.scale
-        self._names.append(Name(part, clean(words), x * scale, -y * scale, side, room and (room[0] * scale, room[1] * scale), bold, fields))
+        wide, tall = (length * self.scale for length in room or (0.0, 0.0))
+        around = (tall, wide) if self._on_end else (wide, tall)
+        self._names.append(Name(part, clean(words), *self._at(x, y), side, room and around, bold, fields))
 
     def write(
         self,
@@ -180,7 +189,7 @@ class Canvas:
     ) -> bool:
         """Write words at a point [in] whatever lies there, with the measures that fix them and the one that they are; False where other words stand."""
         words = clean(words)
-        at_x, at_y = x * self.scale, -y * self.scale
+        at_x, at_y = self._at(x, y)
         edges = words_box(words, at_x, at_y, anchor=anchor, turned=turned)
         if not self.ink.is_free(edges):
             return False
@@ -197,13 +206,12 @@ class Canvas:
 
         Its text knows the measures that fix it, and the `field` of the job that is this very gap where one is: there it can be typed.
         """
-        low, high = gap.span
-        words = format_length(gap.value_in)
-        if side in ("above", "below"):
-            low, high = self.flip * low, self.flip * high
-            self._size(side, Size(min(low, high) * self.scale, max(low, high) * self.scale, -at * self.scale, words, gap.fields, field))
-        else:
-            self._size(side, Size(-high * self.scale, -low * self.scale, at * self.scale, words, gap.fields, field))
+        flat = side in ("above", "below")
+        ends = [self._at(end * self.flip, at) if flat else self._at(at, end) for end in gap.span]
+        side = _ON_END[side] if self._on_end else side
+        along = 0 if side in ("above", "below") else 1
+        low, high = sorted(end[along] for end in ends)
+        self._size(side, Size(low, high, ends[0][1 - along], format_length(gap.value_in), gap.fields, field))
 
     def _size(self, side: Side, size: Size) -> None:
         """Keep a dimension once: what is too small to draw or drawn already is left out."""

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from kit.draw.canvas import Canvas
 from kit.draw.frame_picture import number_members
-from kit.draw.lettering import clean, letter_of, measure_text
+from kit.draw.lettering import clean, letter_of, measure_text, wrap_text
+from kit.draw.widths import PHONE, canvas_for
 from kit.estimating import Estimate
 from kit.records import PackedPart, PlacedPiece, Purchase
 from kit.takeoff.connect_drain import CENTERS
@@ -13,14 +14,14 @@ from kit.units import format_length
 __all__ = ["draw_cut_plan", "draw_cut_plans", "draw_sheet_plan"]
 
 WIDEST, BAR, LINE, GAP = 600.0, 24.0, 15.0, 16.0
-"""Longest stick or sheet, height of a stick, of a line and of the air between sticks [px]."""
+"""Longest stick or sheet at a desk, height of a stick, of a line and of the air between sticks [px]."""
 LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
 
 Key = tuple[str, float, float]
 Numbers = Mapping[tuple[str, float], int]
 
 
-def draw_cut_plans(estimate: Estimate) -> Iterator[tuple[str, str]]:
+def draw_cut_plans(estimate: Estimate, *, narrow: bool = False) -> Iterator[tuple[str, str]]:
     """Item and SVG of the cut plan of each item that is cut, as sticks or as sheets; members carry the number that the picture of the frame gives them."""
     numbers = number_members(estimate)
     by_item: dict[str, list[Purchase]] = {}
@@ -30,10 +31,10 @@ def draw_cut_plans(estimate: Estimate) -> Iterator[tuple[str, str]]:
     for item, cut in by_item.items():
         sheets = any(part.width_in for purchase in cut for part in purchase.plan)
         draw = draw_sheet_plan if sheets else draw_cut_plan
-        yield item, draw(*cut, name=estimate.lists.name_of(item), numbers=numbers)
+        yield item, draw(*cut, name=estimate.lists.name_of(item), numbers=numbers, narrow=narrow)
 
 
-def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None = None) -> str:
+def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None = None, narrow: bool = False) -> str:
     """Sticks of one item as bars, to scale: pieces by number or letter, cuts, and what is left hatched.
 
     Parameters
@@ -44,6 +45,8 @@ def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None 
         What people call the item.
     numbers
         Number of a member of the frame by its name and length [in] to a thousandth, as `number_members` gives it.
+    narrow
+        Whether it is whole on a telephone.
 
     Returns
     -------
@@ -52,31 +55,32 @@ def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None 
     sticks = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and not part.width_in])
     keys = _keys([piece for _, part, _ in sticks for piece in part.placed], numbers or {})
     uncut = any(CENTERS in what for what, _, _ in keys)
-    sheet = Canvas(_title(purchases, name, uncut=uncut), scale=_scale([part for _, part, _ in sticks], LARGEST_SCALE))
+    scale = _scale([part for _, part, _ in sticks], LARGEST_SCALE, narrow=narrow)
+    sheet = canvas_for(_title(purchases, name, uncut=uncut), scale=scale, narrow=narrow)
     y = 0.0
     for purchase, part, count in sticks:
-        y = _draw_stick(sheet, part, _heading(purchase, part, count, uncut=uncut), keys, y)
+        y = _draw_stick(sheet, part, keys, _write_lines(sheet, _heading(purchase, part, count, uncut=uncut), y, narrow=narrow, bold=True), narrow=narrow)
     y -= GAP / sheet.scale
     for (what, length, _), letter in sorted(keys.items(), key=lambda pair: (not pair[1].isdigit(), len(pair[1]), pair[1])):
         many = sum(count for _, part, count in sticks for piece in part.placed if (piece.name, piece.length_in) == (what, length))
-        sheet.write(f"{letter}: {many} x {what}, {format_length(length)}", 0.0, y)
-        y -= LINE / sheet.scale
+        y = _write_lines(sheet, f"{letter}: {many} x {what}, {format_length(length)}", y, narrow=narrow)
     if uncut:
         sheet.note("Center to center: don't cut to these lengths. Measure with the fittings in hand; each piece is shorter by what they take up.")
     _note(sheet, purchases, "no cheaper purchase exists")
     return sheet.svg()
 
 
-def draw_sheet_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None = None) -> str:
+def draw_sheet_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None = None, narrow: bool = False) -> str:
     """Sheets, slabs or blanks of one item, to scale: pieces with name and size where they lie, what is left hatched.
 
     Parameters and errors as `draw_cut_plan`.
     """
     sheets = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and part.width_in])
-    canvas = Canvas(_title(purchases, name), scale=_scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE), keyed=True)
+    scale = _scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE, narrow=narrow)
+    canvas = canvas_for(_title(purchases, name), scale=scale, narrow=narrow, keyed=True)
     y = 0.0
     for purchase, part, count in sheets:
-        y = _draw_sheet(canvas, purchase, part, count, y, numbers or {})
+        y = _draw_sheet(canvas, part, _write_lines(canvas, _sheet_heading(purchase, part, count), y, narrow=narrow, bold=True), numbers or {})
     _note(canvas, purchases, "no cheaper purchase exists with cuts from edge to edge")
     return canvas.svg()
 
@@ -85,8 +89,17 @@ def _title(purchases: Sequence[Purchase], name: str, *, uncut: bool = False) -> 
     return f"{'Lengths to buy' if uncut else 'Cut plan'}: {name or (purchases[0].item if purchases else 'nothing to cut')}"
 
 
-def _scale(parts: Sequence[PackedPart], largest: float) -> float:
-    return min(largest, WIDEST / max((part.length_in for part in parts), default=WIDEST))
+def _scale(parts: Sequence[PackedPart], largest: float, *, narrow: bool) -> float:
+    widest = PHONE if narrow else WIDEST
+    return min(largest, widest / max((part.length_in for part in parts), default=widest))
+
+
+def _write_lines(sheet: Canvas, words: str, y: float, *, narrow: bool, bold: bool = False) -> float:
+    """Words from the left, on as many lines as they need on a telephone, the first at `y` [in]; gives where the next line stands."""
+    for line in wrap_text(clean(words), PHONE) if narrow else (words,):
+        sheet.write(line, 0.0, y, bold=bold)
+        y -= LINE / sheet.scale
+    return y
 
 
 def _count_alike(parts: Sequence[tuple[Purchase, PackedPart]]) -> list[tuple[Purchase, PackedPart, int]]:
@@ -113,12 +126,17 @@ def _heading(purchase: Purchase, part: PackedPart, count: int, *, uncut: bool = 
     return f"{f'Buy {count} for these' if uncut else f'Cut {count} like this'}: {stock}, {purchase.supplier}"
 
 
-def _draw_stick(sheet: Canvas, part: PackedPart, heading: str, keys: dict[Key, str], y: float) -> float:
-    """One bar under its heading, upper edge at `y` [in]; returns the upper edge of the next."""
+def _sheet_heading(purchase: Purchase, part: PackedPart, count: int) -> str:
+    long, wide, heading = format_length(part.length_in), format_length(part.width_in), _heading(purchase, part, count)
+    said = f"{long.removesuffix(' in')} x {wide}" in heading  # the stock is named by its size
+    return heading if said else f"{heading}: {long} x {wide}"
+
+
+def _draw_stick(sheet: Canvas, part: PackedPart, keys: dict[Key, str], y: float, *, narrow: bool) -> float:
+    """One bar below its heading, which ends at `y` [in]; returns where the next heading stands."""
     scale = sheet.scale
-    sheet.write(heading, 0.0, y, bold=True)
     lifts = _lift_letters(part, keys, scale)
-    top = y - (LINE + LINE * max(lifts.values(), default=0)) / scale
+    top = y - LINE * max(lifts.values(), default=0) / scale
     low = top - BAR / scale
     middle = (top + low) / 2.0
     inside = [(piece.at_in, low, piece.at_in + piece.length_in, top) for piece in part.placed]
@@ -142,6 +160,9 @@ def _draw_stick(sheet: Canvas, part: PackedPart, heading: str, keys: dict[Key, s
     room = (part.length_in - end) * scale
     if room >= measure_text(words) + 8.0:
         sheet.write(words, (end + part.length_in) / 2.0, middle, anchor="middle")
+    elif narrow:
+        sheet.write(words, 0.0, low - 0.8 * LINE / scale)
+        low -= LINE / scale
     else:
         sheet.write(words, part.length_in + 8.0 / scale, middle)
     return low - GAP / scale
@@ -152,7 +173,7 @@ def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[
     ends: list[float] = []  # where the last letter of each line above the bar ends
     lifts: dict[int, int] = {}
     for number, piece in enumerate(part.placed):
-        wide = measure_text(keys[piece.name, piece.length_in, 0.0]) + 3.0
+        wide = measure_text(keys[piece.name, piece.length_in, 0.0]) + 5.0
         left = (piece.at_in + piece.length_in / 2.0) * scale - wide / 2.0
         if wide <= piece.length_in * scale:
             lifts[number] = 0
@@ -163,12 +184,9 @@ def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[
     return lifts
 
 
-def _draw_sheet(canvas: Canvas, purchase: Purchase, part: PackedPart, count: int, y: float, numbers: Numbers) -> float:
+def _draw_sheet(canvas: Canvas, part: PackedPart, top: float, numbers: Numbers) -> float:
+    """One sheet below its heading, upper edge at `top` [in]; returns where the next heading stands."""
     scale = canvas.scale
-    long, wide, heading = format_length(part.length_in), format_length(part.width_in), _heading(purchase, part, count)
-    said = f"{long.removesuffix(' in')} x {wide}" in heading  # the stock is named by its size
-    canvas.write(heading if said else f"{heading}: {long} x {wide}", 0.0, y, bold=True)
-    top = y - LINE / scale
     low = top - part.width_in
     inside = [(piece.at_in, top - piece.across_in - piece.width_in, piece.at_in + piece.length_in, top - piece.across_in) for piece in part.placed]
     canvas.rest((0.0, low, part.length_in, top), inside, "wide")

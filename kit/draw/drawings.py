@@ -60,10 +60,10 @@ def list_pictures(estimate: Estimate) -> Iterator[tuple[str, str]]:
 
 
 def list_views(estimate: Estimate, *, narrow: bool = False) -> Iterator[tuple[str, str]]:
-    """Name and SVG of elevation, section, plan, and the frame whole and taken apart where there is one; all but the plan can be `narrow`, for a telephone."""
+    """Name and SVG of elevation, section, plan, and the frame whole and taken apart where there is one; `narrow` ones for a telephone."""
     yield "front", draw_front(estimate, narrow=narrow)
     yield "section", draw_section(estimate, narrow=narrow)
-    yield "plan", draw_plan(estimate)
+    yield "plan", draw_plan(estimate, narrow=narrow)
     if estimate.design.placed.frame is not None:
         yield "frame", draw_frame_picture(estimate, narrow=narrow)
         yield "frame-apart", draw_frame_picture(estimate, exploded=True, narrow=narrow)

@@ -5,8 +5,9 @@ from typing import Literal
 
 from kit.design.edges import ends_at_wall
 from kit.design.run_places import Point, RunPlace, joined_runs, place_runs
-from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
+from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.plan_sink import PlanSheet, draw_plan_sink, size_side
+from kit.draw.widths import canvas_for, fit_width
 from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.job.field_names import say_choice
@@ -21,26 +22,28 @@ WIDEST, LARGEST_SCALE = 620.0, 8.0
 WALL_IN = 2.5
 
 
-def draw_plan(estimate: Estimate) -> str:
-    """The counter from above as SVG, to scale; the wall behind the sink is at the top.
+def draw_plan(estimate: Estimate, *, narrow: bool = False) -> str:
+    """The counter from above as SVG, to scale; the wall behind the sink is at the top, and on the right in a `narrow` one, which stands on its end.
 
     Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     """
     places = place_runs(estimate.job.counter)
     corners = [point for place in places for point in place.corners]
     wide = max(x for x, _ in corners) - min(x for x, _ in corners) + 2.0 * WALL_IN
-    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, places, scale), min(LARGEST_SCALE, WIDEST / wide)),))
+    return write_sheet(TITLE, (fit_width(lambda scale: _draw(estimate, places, scale, narrow=narrow), min(LARGEST_SCALE, WIDEST / wide), narrow=narrow),))
 
 
-def _draw(estimate: Estimate, places: tuple[RunPlace, ...], scale: float) -> Picture:
+def _draw(estimate: Estimate, places: tuple[RunPlace, ...], scale: float, *, narrow: bool) -> Picture:
     """The plan at a scale [px/in]."""
-    job, sheet = estimate.job, Canvas(TITLE, scale=scale, keyed=True)
+    job, sheet = estimate.job, canvas_for(TITLE, scale=scale, narrow=narrow, keyed=True, on_end=narrow)
     at = PlanSheet(estimate, places[job.counter.sink_run - 1])
     for place in places:
         _draw_run(sheet, estimate, place, at)
     _draw_seams(sheet, estimate, places)
     _draw_splash(sheet, estimate, places, at)
     draw_plan_sink(sheet, estimate, places[job.counter.sink_run - 1])
+    if narrow:
+        sheet.note("The wall behind the sink is on the right, the left end of the run at the top.")
     return sheet.finish(estimate.findings, {"rim": "sink"})
 
 

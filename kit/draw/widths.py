@@ -27,9 +27,9 @@ def draw_for_widths(draw: Callable[..., str], on_show: OnShow = BOTH) -> str:
     return "".join(f"<div class='sk-drawing {name}'{hidden}>{draw(narrow=narrow)}</div>" for narrow, name, hidden in layouts if narrow in on_show)
 
 
-def canvas_for(title: str, *, scale: float, narrow: bool, keyed: bool = False, flip: float = 1.0, scaled: bool = True) -> Canvas:
+def canvas_for(title: str, *, scale: float, narrow: bool, keyed: bool = False, flip: float = 1.0, scaled: bool = True, on_end: bool = False) -> Canvas:
     """A sheet for a drawing of the job; on a telephone what finds no room has a letter, and its words stand below."""
-    return Canvas(title, scale=scale, flip=flip, scaled=scaled, keyed=keyed or narrow, wide=PHONE if narrow else 0.0)
+    return Canvas(title, scale=scale, flip=flip, scaled=scaled, keyed=keyed or narrow, wide=PHONE if narrow else 0.0, on_end=on_end)
 
 
 def fit_width(draw: Callable[[float], Picture], scale: float, *, narrow: bool) -> Picture:

@@ -29,28 +29,19 @@ Sheet = Callable[[Estimate, bool, OnShow], str]
 _Picture = Callable[[Estimate, OnShow], str]
 
 
-def _framed(drawing: str) -> str:
-    return f"<div class='sk-drawing'>{drawing}</div>"
-
-
 def _for_widths(draw: Callable[..., str]) -> _Picture:
     return lambda estimate, on_show: draw_for_widths(partial(draw, estimate), on_show)
 
 
-def _moved(draw: Callable[[Estimate], str]) -> _Picture:
-    """One that is long and low: made as narrow as a telephone, its letters would cover it. It is moved under the finger there."""
-    return lambda estimate, _: _framed(draw(estimate))
-
-
 _PICTURES: Mapping[str, _Picture] = MappingProxyType(
     {
-        "way-in": _moved(draw_way_in),
+        "way-in": _for_widths(draw_way_in),
         "front": _for_widths(draw_front),
         "today": _for_widths(draw_today),
         "sink": _for_widths(draw_sink_sizes),
-        "plan": _moved(draw_plan),
+        "plan": _for_widths(draw_plan),
         "section": _for_widths(draw_section),
-        "level": _moved(draw_level_profile),
+        "level": _for_widths(draw_level_profile),
     }
 )
 
@@ -68,8 +59,11 @@ def _price(estimate: Estimate, at_rest: bool, _: OnShow) -> str:  # noqa: FBT001
     )
 
 
-def _purchases(estimate: Estimate, _: bool, __: OnShow) -> str:  # noqa: FBT001
-    return draw_purchases(estimate.purchases, estimate.lists) + "".join(_framed(drawing) for _, drawing in draw_cut_plans(estimate))
+def _purchases(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001
+    def draw(*, narrow: bool) -> str:
+        return "".join(drawing for _, drawing in draw_cut_plans(estimate, narrow=narrow))
+
+    return draw_purchases(estimate.purchases, estimate.lists) + draw_for_widths(draw, on_show)
 
 
 def _calendar(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001
@@ -87,10 +81,9 @@ def _takeoff(estimate: Estimate, _: bool, __: OnShow) -> str:  # noqa: FBT001
 
 def _drawings(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001
     def draw(*, narrow: bool) -> str:
-        upright = (drawing for name, drawing in list_views(estimate, narrow=narrow) if name != "plan")
-        return "".join((*draw_set_out(estimate, narrow=narrow), *upright))
+        return "".join((*draw_set_out(estimate, narrow=narrow), *(drawing for _, drawing in list_views(estimate, narrow=narrow))))
 
-    return draw_for_widths(draw, on_show) + _framed(draw_plan(estimate))
+    return draw_for_widths(draw, on_show)
 
 
 SHEETS: Mapping[str, tuple[str, Sheet]] = MappingProxyType(

@@ -198,8 +198,8 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
         ("Level", "levelness.readings[2].low"),
     ):
         tab.locator(f'.sk-step[data-name="{step}"]').tap()
-        tab.locator(f".sk-fill[data-field='{field}']").first.wait_for()
-    tab.locator(".sk-fill[data-field='levelness.readings[2].low']").tap()
+        tab.locator(f".sk-fill[data-field='{field}']:visible").wait_for()
+    tab.locator(".sk-fill[data-field='levelness.readings[2].low']:visible").tap()
     tab.keyboard.type("3/16")
     tab.keyboard.press("Enter")
     tab.get_by_role("button", name="Reading 2: low by, in front, 3/16 in: type another measure").wait_for()
@@ -291,7 +291,9 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         tables = screen.root.locator(".sk-main table").evaluate_all("tables => tables.map(table => [table.scrollWidth, window.innerWidth])")
         assert tables
         assert [wide for wide, window in tables if wide > window] == []
-    for step, words in (("Cabinet", "Front elevation"), ("What is there", "as it stands today"), ("Sink", "from above"), ("Plumbing", "Side section")):
+    assert wider_charts(tab) == []  # the cut plans
+    pictures = {"Cabinet": "Front elevation", "What is there": "as it stands today", "Sink": "from above", "Plumbing": "Side section"}
+    for step, words in (pictures | {"House": "Narrowest door", "Countertop": "Plan of the countertop", "Level": "tops of the boxes"}).items():
         screen.turn(step)
         screen.root.locator(".sk-picture .sk-on-phone:visible", has_text=words).wait_for()
         assert wider_charts(tab) == []
