@@ -21,16 +21,17 @@ SCALE = 7.3
 _SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron", "run boxes"}
 
 
-def draw_front(estimate: Estimate, *, share: float = 1.0, narrow: bool = False) -> str:
+def draw_front(estimate: Estimate, *, share: float = 1.0, narrow: bool = False, for_crew: bool = True) -> str:
     """The dimensioned front elevation of the sink base as SVG, to scale: the model seen from the front, its near neighbors with it.
 
     Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
-    A `share` of the usual scale makes the drawing smaller around letters of the same size; a `narrow` one is whole on a telephone.
+    A `share` of the usual scale makes the drawing smaller around letters of the same size; a `narrow` one is whole on a telephone. One that is not
+    `for_crew` shows what will be seen: no cut, nothing that comes out or hides, and no number of a finding.
     """
-    return write_sheet(TITLE, (fit_width(lambda scale: _draw(estimate, scale, narrow=narrow), SCALE * share, narrow=narrow),))
+    return write_sheet(TITLE, (fit_width(lambda scale: _draw(estimate, scale, narrow=narrow, for_crew=for_crew), SCALE * share, narrow=narrow),))
 
 
-def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
+def _draw(estimate: Estimate, scale: float, *, narrow: bool, for_crew: bool) -> Picture:
     """The front at a scale [px/in]."""
     job, placed, sheet = estimate.job, estimate.design.placed, canvas_for(TITLE, scale=scale, narrow=narrow)
     window = window_of(estimate)
@@ -42,15 +43,17 @@ def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
     for body in bodies:
         (left, right), (low, high) = body.span("x"), body.span("z")
         sheet.outline(body.part, left, low, right, high)
-    _draw_hidden(sheet, estimate)
-    _draw_gone(sheet, estimate)
-    _name_all(sheet, estimate)
-    _size_all(sheet, estimate)
+    _name_seen(sheet, estimate)
+    if for_crew:
+        _draw_hidden(sheet, estimate)
+        _draw_gone(sheet, estimate)
+        _name_parts(sheet, estimate)
+    _size_all(sheet, estimate, for_crew=for_crew)
     draw_side_walls(sheet, estimate, placed.model["counter"])
-    draw_neighbors(sheet, estimate)
+    draw_neighbors(sheet, estimate, for_crew=for_crew)
     if not job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured on delivery.")
-    return sheet.finish(estimate.findings, _same(job))
+    return sheet.finish(estimate.findings if for_crew else (), _same(job))
 
 
 def _same(job: FilledJob) -> dict[str, str]:
@@ -66,8 +69,6 @@ def _draw_hidden(sheet: Canvas, estimate: Estimate) -> None:
         sheet.box("bowl", bowl.x[0], at.under_in, bowl.x[1], at.rim_z[1], kind="hidden")
     if at.apron is None:
         sheet.box("rim", at.rim_x[0], at.rim_z[0], at.rim_x[1], at.rim_z[1], kind="hidden")
-    elif at.apron.empty:  # the bowl reaches the front as measured: the apron is a face without a body
-        sheet.box("apron", at.apron.x[0], at.apron.z[0], at.apron.x[1], at.apron.z[1])
     if cut is not None:
         gaps = cut_gaps(placed.model, cut)
         (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
@@ -95,22 +96,31 @@ def _draw_gone(sheet: Canvas, estimate: Estimate) -> None:
             sheet.name("", words, right - 6.0, low, "right")
 
 
-def _name_all(sheet: Canvas, estimate: Estimate) -> None:
+def _name_parts(sheet: Canvas, estimate: Estimate) -> None:
+    """What the crew works by: stile or side, bowl, and toe space."""
     job, placed = estimate.job, estimate.design.placed
-    model, right = placed.model, base_width(placed.model).span[1]
+    model = placed.model
     kind = "stile" if job.cabinet.construction == "face-frame" else "side, frameless box,"
     side = model["stile right"] if "stile right" in model else model["side right"]
     words = f"cabinet: {kind} {format_length(side.size_in('x'))}"
     sheet.name("cabinet", words, side.middle[0], side.middle[2] * 0.5, "right", fields=("cabinet.construction",))
-    counter = model["counter"]
-    words = f"countertop, {say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
-    sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")
     sheet.name("bowl", f"bowl, underside {format_length(placed.sink.under_in)} above the floor", placed.sink.outside_x[1] - 4.0, placed.sink.under_in, "right")
     if "toe kick" in model:
         toe = model["toe kick"]
         sheet.name("toe kick", "toe space", toe.middle[0], toe.middle[2], "right", room=(toe.size_in("x"), toe.size_in("z")))
+
+
+def _name_seen(sheet: Canvas, estimate: Estimate) -> None:
+    """Countertop, doors and sink."""
+    job, placed = estimate.job, estimate.design.placed
+    model, right = placed.model, base_width(placed.model).span[1]
+    counter = model["counter"]
+    words = f"countertop, {say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
+    sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")
     _name_doors(sheet, model)
     if placed.sink.apron is not None:
+        if placed.sink.apron.empty:  # the bowl reaches the front as measured: the apron is a face without a body
+            sheet.box("apron", *(edge[end] for end in (0, 1) for edge in (placed.sink.apron.x, placed.sink.apron.z)))
         (left, right), (low, high) = placed.sink.apron.x, placed.sink.apron.z
         sheet.name("apron", "apron", (left + right) / 2.0, (low + high) / 2.0, "right", room=(right - left, high - low), bold=True)
     else:
@@ -131,8 +141,8 @@ def _name_doors(sheet: Canvas, model: Model) -> None:
         sheet.name("doors", "door", (near + far) / 2.0, low + (high - low) * 0.4, "right", room=(far - near, high - low))
 
 
-def _size_all(sheet: Canvas, estimate: Estimate) -> None:
-    """Width and height of the base, the apron's place, the doors' upper edge."""
+def _size_all(sheet: Canvas, estimate: Estimate, *, for_crew: bool) -> None:
+    """Width and height of the base, the apron's place, the doors' upper edge for the crew."""
     model = estimate.design.placed.model
     left = base_width(model).span[0]
     sheet.size(base_width(model), 0.0, "below", "cabinet.width")
@@ -141,7 +151,7 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
     if "apron" in model:
         sheet.size(model.size("apron", "x"), model["apron"].span("z")[1], "above", "sink.apron_width")
         sheet.size(model.size("apron", "z"), model["apron"].span("x")[0], "left", "sink.apron_height")
-        if "doors" in model:
+        if "doors" in model and for_crew:
             sheet.size(model.gap("doors", "apron", "z"), left, "left")
-    if "doors" in model:
+    if "doors" in model and for_crew:
         sheet.size(model.gap("doors", high_side(model), "z", to="far"), left, "left", "cabinet.door_top")

@@ -56,15 +56,15 @@ def _draw_wall(sheet: Canvas, x: float, way: float, top: float) -> None:
     sheet.box("wall", x, 0.0, x + way * 1.5, top, kind="none", hatch="wide", outline=False)
 
 
-def draw_neighbors(sheet: Canvas, estimate: Estimate) -> None:
-    """What stands left and right of the sink base, with its gap."""
+def draw_neighbors(sheet: Canvas, estimate: Estimate, *, for_crew: bool = True) -> None:
+    """What stands left and right of the sink base, with its gap for the crew."""
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
     (left, right), top = base_width(model).span, base_top_in(model)
     toe_in = model["toe kick"].span("z")[1] if "toe kick" in model else 0.0
     for part, neighbor, near, way in (("left neighbor", cabinet.left, left, -1.0), ("right neighbor", cabinet.right, right, 1.0)):
         start, end = near + way * neighbor.gap_in, near + way * (SHOWN_IN + 0.5)
         kind_of = (f"cabinet.{part.partition(' ')[0]}.kind",)
-        words = f"{neighbor.kind}, gap {format_length(neighbor.gap_in)}"
+        words = f"{neighbor.kind}, gap {format_length(neighbor.gap_in)}" if for_crew else neighbor.kind
         if neighbor.kind == "wall":
             _draw_wall(sheet, start, way, top)
             sheet.name(part, words, start + way * 0.5, top * 0.4, fields=kind_of)

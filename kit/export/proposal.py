@@ -5,7 +5,7 @@ It holds what the customer pays and nothing of what it is made of: no direct cos
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -107,8 +107,8 @@ def proposal_bytes(
 
 
 def front_for_customer(estimate: Estimate, *, narrow: bool = False) -> str:
-    """The front elevation without the marks of the checks, which speak to the crew; a `narrow` one for a telephone."""
-    return draw_front(replace(estimate, findings=()), share=_FRONT_SHARE, narrow=narrow)
+    """The front elevation as a customer sees it, without what speaks to the crew; a `narrow` one for a telephone."""
+    return draw_front(estimate, share=_FRONT_SHARE, narrow=narrow, for_crew=False)
 
 
 def proposal_document(

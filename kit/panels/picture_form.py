@@ -10,17 +10,24 @@ from typing import Any
 import anywidget
 import traitlets
 
+from kit.draw.level_marks import LEVEL_WORDS, level_sign
 from kit.job import Job
 from kit.job.field_names import label_of, say_choice
 from kit.job.fields import Rule
 from kit.job.file import format_value
 from kit.panels.entries import walk_fields
+from kit.records import Level
 from kit.units import format_length
 
 __all__ = ["PictureForm", "ask_open", "make_fillable"]
 
 _HERE = Path(__file__).parent
 _DIMENSION = re.compile(r'<g data-fields="([^"]*)"(?: data-field="([^"]*)")?>(<text[^>]*>(.*?)</text>)</g>', re.DOTALL)
+_KEY = '<p class="sk-help">{}. The numbers are those of the list in Check.</p>'
+_SIGNS = {f'data-level="{level.word}"': f"{level_sign(level).partition(' ')[0]} to {LEVEL_WORDS[level]}" for level in (Level.CAUTION, Level.UNKNOWN)} | {
+    f'data-level="{Level.STOP.word}"': f"{level_sign(Level.STOP).partition(' ')[0]} can't be built"
+}
+"""What the sign of a flag means, by what tells its level in the drawing."""
 _ASSUMED = '<p class="sk-help"><span class="sk-assumed">Dashed line</span> under a figure: assumed, not measured.</p>'
 _TYPED = {"length", "distance", "count"}
 _FIGURES = re.compile(r"\d(?:[\d /]*\d)?")
@@ -131,4 +138,5 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
         return f'<g role="img" aria-label="{escape(says)}" data-fields="{escape(" ".join(fields))}"><title>{escape(says)}</title>{text}</g>'
 
     drawn = _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"'))
-    return drawn + (_ASSUMED if ' sk-assumed"' in drawn else "")
+    signs = [says for level, says in _SIGNS.items() if level in drawn]
+    return drawn + (_KEY.format(", ".join(signs)) if signs else "") + (_ASSUMED if ' sk-assumed"' in drawn else "")

@@ -17,12 +17,16 @@ _MEASURED = {"house", "cabinet", "there", "sink", "counter", "plumbing", "level"
 
 @dataclass(slots=True)
 class StepProgress:
-    """Fields of a step that are measured, assumed, unknown (nothing is taken), or still to be answered before there is a price, and its worst finding."""
+    """Fields of a step by what is known of them, and its worst finding.
+
+    Nothing is taken for what is `unknown`; the price waits for what is `open`, and papers wait for what is `unnamed`.
+    """
 
     measured: int = 0
     assumed: int = 0
     unknown: int = 0
     open: int = 0
+    unnamed: int = 0
     level: Level = Level.OK
 
     @property
@@ -32,24 +36,28 @@ class StepProgress:
             return "stop"
         if self.level is Level.CAUTION:
             return "decide"
-        return "open" if self.open else "done" if self.measured and not (self.assumed or self.unknown) else ""
+        return "open" if self.open or self.unnamed else "done" if self.measured and not (self.assumed or self.unknown) else ""
 
     @property
     def says(self) -> str:
         """The same in words; while answers are to come that decide the price, only these are counted."""
         flags = {"stop": "stop", "decide": "to decide", "done": "complete"}
         left = f"{self.open} to answer" if self.open else _left(0, self.assumed, self.unknown)
-        return ", ".join(word for word in (flags.get(self.mark, ""), left) if word)
+        names = f"{self.unnamed} to fill in" if self.unnamed else ""
+        return ", ".join(word for word in (flags.get(self.mark, ""), left, names) if word)
 
 
 def follow_steps(job: Job, priced: Estimate | None) -> dict[str, StepProgress]:
     """The progress of each step, by its id; before there is a price nothing is found."""
     steps = {step.id: StepProgress() for step in STEPS}
     assumed = None if priced is None else {one.field for one in priced.assumptions}
+    deciding = set(job.deciding_places)
     for place, rule, value in walk_fields(job):
         step = steps[step_of_field(place)]
-        if place in job.open_places:
+        if place in deciding:
             step.open += 1
+        elif place in job.open_places:
+            step.unnamed += 1
         elif value is not None:
             step.measured += not rule.optional and part_of(place) in _TYPED
         elif rule.assume is not None or rule.like is not None:

@@ -9,6 +9,7 @@ from kit.estimating import Estimate
 from kit.job import Job
 from kit.job.field_names import label_of
 from kit.labor.clock import last_day
+from kit.labor.job_schedule import signing_day
 from kit.money import format_money
 from kit.outlook import plan_schedule
 from kit.panels.visit_steps import STEPS, step_of_field
@@ -27,12 +28,14 @@ def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool) -> str:
 
 
 def _draw_priced(estimate: Estimate, unnamed: Sequence[str], *, at_rest: bool) -> str:
-    schedule, visit = plan_schedule(estimate), estimate.job.identity.visit_date
+    schedule, job = plan_schedule(estimate), estimate.job
+    visit, signed = job.identity.visit_date, signing_day(job, estimate.lists.company)
+    counted = f"Done by, {'signed' if job.terms.signed_on else 'if signed'} {format_day(signed, beside=visit)}"
     without = "-" if schedule.days_without_sink is None else format_days(schedule.days_without_sink)
     parts = [
         _part("papers/made-of", "Price", f"<b class='sk-price'>{escape(format_money(estimate.price))}</b>"),
         _part("papers/calendar", "Without a sink", escape(without)),
-        _part("papers/calendar", "Done by", escape(format_day(last_day(schedule.finish), beside=visit))),
+        _part("papers/calendar", escape(counted), escape(format_day(last_day(schedule.finish), beside=visit))),
         *_levels(estimate.findings),
         _to_fill_in(unnamed),
         "" if estimate.proven else NOT_PROVEN,

@@ -126,3 +126,15 @@ def test_neighbors_are_named(kind, wanted):
     svg = draw_front(estimated(STONE, cabinet__left={"kind": kind, "gap": "1/2 in"}))
     assert wanted in " ".join(texts(svg))
     assert boxes(svg, "left neighbor") or boxes(svg, "wall") or kind == "open"
+
+
+def test_a_customer_sees_what_will_stand_there_and_nothing_of_the_shop():
+    """No cut, nothing that comes out or hides, no gap, stile or number of a finding; countertop, apron, doors and neighbors all the same."""
+    made = estimated(STONE)
+    crew, customer = (" ".join(texts(draw_front(made, for_crew=for_crew))) for for_crew in (True, False))
+    shop = ("cut away", "comes out", "cutout", "underside", "stile", "gap 1/8 in", "behind or below")
+    assert [words for words in shop if words not in crew] == []
+    assert [words for words in shop if words in customer] == []
+    assert marks(draw_front(made, for_crew=False)) == {}
+    for words in ("countertop, stone", "apron", "door", "dishwasher", "33 in", "36 in"):
+        assert words in customer

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.money import format_money
 from kit.panels import Estimator
+from kit.panels.verdict import draw_verdict
 from kit.panels.visit_steps import STEPS
 from kit.units import format_long_day
 
@@ -99,3 +101,13 @@ def test_a_signed_contract_stands_in_place_of_the_price(tmp_path: Path, sent):
     contract.cancel()
     assert "The contract was canceled. This is what the work done comes to in all" in looked_at()
     assert screen.shown_price == "$200.00"
+
+
+def test_the_head_of_the_screen_says_from_which_day_its_days_count():
+    """Ten days to sign after the visit of March 2 is March 12; a signature that the terms name is told as one."""
+    lists = kit.load_lists(kit.shipped("price_lists"))
+    lists = replace(lists, company=replace(lists.company, days_to_sign=10))
+    job = kit.change_job(kit.read_job(EXAMPLE), {"identity.visit_date": "2026-03-02"})
+    signed = kit.change_job(job, {"terms.signed_on": "2026-03-20"})
+    assert "Done by, if signed Thu, Mar 12<" in draw_verdict(job, kit.estimate(job, lists), at_rest=True)
+    assert "Done by, signed Fri, Mar 20<" in draw_verdict(signed, kit.estimate(signed, lists), at_rest=True)

@@ -1,6 +1,7 @@
 """The picture as a form: what can be typed in it is the very field, and what is typed there goes the way of the field."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -86,3 +87,14 @@ def test_typing_in_the_picture_goes_the_way_of_the_field(tmp_path):
     assert "cabinet.width" in screen.state.refused
     assert re.search(r'class="sk-fill sk-faulty"[^>]*data-field="cabinet.width"', screen.content.picture.value)
     assert screen.panel.controls["cabinet.width"].widget.value == "wide"
+
+
+def test_the_signs_of_a_drawing_are_explained_beside_it():
+    """Each sign that it has, and no other: decisions at the sink of the example; a base that is too narrow stops it. Without findings nothing is said."""
+    job, lists = read_job(shipped("examples") / "stone_apron_single_bowl.toml"), load_lists(shipped("price_lists"))
+    made = estimate(job, lists)
+    decided = make_fillable(draw_section(made), job)
+    assert ">\u25b3 to decide. The numbers are those of the list in Check.<" in decided
+    narrow = change_job(job, {"cabinet.width": "33 in"})
+    assert "\u25a0 can't be built" in make_fillable(draw_section(estimate(narrow, lists)), narrow)
+    assert "list in Check" not in make_fillable(draw_section(replace(made, findings=())), job)

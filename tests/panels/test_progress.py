@@ -30,6 +30,8 @@ def test_a_new_job_says_how_many_answers_are_to_come():
     assert (steps["cabinet"].says, steps["sink"].says) == ("4 to answer", "3 assumed")
     said = progress_words(steps)
     assert "12 to answer" in said
+    assert sum(step.open for step in steps.values()) == 12
+    assert steps["start"].says == "4 to fill in"  # number, customer, address and the like: the price does not wait for them
     assert "measured" not in said
     assert _adds_up(said)
 
