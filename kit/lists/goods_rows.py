@@ -141,6 +141,9 @@ class CounterKind:
     grout_item: str | None = text("Item of the grout between small pieces", refers="items.csv", default=None)
     cast_item: str | None = text("Item of forming and casting, charged by area; empty: nothing is cast", refers="items.csv", default=None)
     usual_species: str | None = text("Species such a countertop is usually made of, where neither it nor the job is of one", default=None)
+    splash_height_in: float | None = measure(
+        "length", "Height up to which the backsplash is charged by its length alone; what stands higher is charged by area too", default=None
+    )
 
     @property
     def laid_in_place(self) -> bool:

@@ -80,10 +80,17 @@ def _worked(sheet: Sheet, kind: CounterKind) -> list[Line]:
 
 
 def _splash(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    """By length up to a usual height, and by area above it: common practice, no source."""
     top, scope = sheet.design.top, sheet.job.scope.splash
     if not kind.splash_item or not top.splash or not scope.renewed or scope.supplied_by == "customer":
         return []
-    return [sheet.hire(Step.SET_COUNTER, kind.splash_item, "splash", pieces_length(top.splash) / number(12, "in a foot"), parts=("splash",))]
+    long = pieces_length(top.splash)
+    lines = [sheet.hire(Step.SET_COUNTER, kind.splash_item, "splash", long / number(12, "in a foot"), parts=("splash",))]
+    high_in, usual_in = sheet.job.counter.splash_height_in, kind.splash_height_in
+    if kind.area_item and usual_in is not None and high_in > usual_in:
+        higher = number(high_in, "in of backsplash") - number(usual_in, "in charged by length")
+        lines.append(sheet.hire(Step.SET_COUNTER, kind.area_item, "higher backsplash", long * higher / number(144, "sq in a sq ft"), parts=("splash",)))
+    return lines
 
 
 def _ways(sheet: Sheet, kind: CounterKind) -> list[Line]:

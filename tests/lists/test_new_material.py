@@ -21,7 +21,7 @@ STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 GLASS = (
     "glass-19mm,3/4 in glass countertop,glass,fabricator,3/4 in,yes,yes,no,no,no,stands,no,,,,,densities/glass,no,"
     "stone-2cm-area,stone-cut-out-top,,stone-cut-out-under,stone-cut-out-apron,stone-edge,,stone-hole,stone-seam,stone-splash,stone-trip,stone-delivery,,,,"
-    "1,110 in,60 in,10,,,,"
+    "1,110 in,60 in,10,,,,,4 in"
 )
 CHANGES: dict[str, Any] = {"counter.item": "glass-19mm", "counter.material": "glass", "counter.thickness": "3/4 in"}
 
@@ -154,7 +154,7 @@ def test_an_alternate_of_wood_takes_the_species_that_its_row_says(folder):
     walnut = change_job(STONE, {"counter.species": "black-walnut"})
     before = kit.load_lists(folder).counters["wood-shop"]
     assert [changes_for_counter(job, before)["counter.species"] for job in (STONE, walnut)] == ["hard-maple", "black-walnut"]
-    change(folder, "counters.csv", "(^wood-shop,.*),hard-maple$", r"\1,white-oak")
+    change(folder, "counters.csv", "(^wood-shop,.*),hard-maple,", r"\1,white-oak,")
     assert changes_for_counter(STONE, kit.load_lists(folder).counters["wood-shop"])["counter.species"] == "white-oak"
 
 

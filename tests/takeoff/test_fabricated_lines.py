@@ -90,6 +90,21 @@ def test_a_built_up_edge_has_its_own_price():
     assert EDGE not in found
 
 
+@pytest.mark.parametrize(("high", "sqft"), [("4 in", None), ("6 in", (96 + 24) * 2 / 144), ("18 in", (96 + 24) * 14 / 144)])
+def test_a_backsplash_higher_than_usual_is_charged_by_area_too(high, sqft):
+    """A price for a foot covers 4 in (common practice, no source): what stands higher costs as much as the countertop does."""
+    found = step_quantities(count_counter, {"counter.splash_height": high})
+    assert found[SPLASH] == (96 + 24) / 12
+    assert found.get("set-counter/stone-3cm-area/higher backsplash") == (pytest.approx(sqft) if sqft else None)
+
+
+def test_a_list_that_names_no_usual_height_charges_a_backsplash_by_its_length():
+    """As lists did before they could name one."""
+    found = {line.id for line in count_counter(_without("splash_height_in", {"counter.splash_height": "18 in"}))}
+    assert {AREA, SPLASH} <= found
+    assert not [line for line in found if "higher" in line]
+
+
 @pytest.mark.parametrize(
     "changes",
     [
@@ -129,8 +144,8 @@ def test_what_a_row_leaves_empty_is_in_the_area():
     assert EDGE not in {line.id for line in count_counter(_without("edge_item"))}
 
 
-def _without(column):
-    sheet, shipped = sheet_of(), lists()
+def _without(column, changes=None):
+    sheet, shipped = sheet_of(changes), lists()
     kind = shipped.counters["stone-3cm"]
     fields = {name: getattr(kind, name) for name in type(kind).__slots__} | {column: None}
     counters = MappingProxyType({**shipped.counters, "stone-3cm": type(kind)(**fields)})
