@@ -182,6 +182,7 @@ def paid(
     day: EventDay = None,
     how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your words, such as "check 1042".')] = "",
     back: Annotated[bool, typer.Option("--back", help="The money went back to the customer.")] = False,
+    overpaid: Annotated[bool, typer.Option("--overpaid", help="It is more than is unpaid, and did come in.")] = False,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
@@ -191,7 +192,7 @@ def paid(
 
     _require_out(out)
     _require_money(amount, "MONEY")
-    contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back)
+    contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back, overpaid=overpaid)
     _write_down(contract, as_json=as_json, out=out)
 
 
@@ -277,6 +278,7 @@ def close(
     issued: IssuedFile,
     reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done"; of a canceled one how it was settled.')],
     *,
+    unpaid: Annotated[bool, typer.Option("--unpaid", help="Close it with money unpaid; TEXT says why. Kept with it.")] = False,
     day: EventDay = None,
     as_json: AsJson = False,
     out: Out = None,
@@ -291,7 +293,7 @@ def close(
 
     contract = open_contract(issued)
     _require_out(out, {event_paper_name(contract.issued, "closed"): None} if pays_back_at_end(contract.state) else {})
-    contract = record_end(contract, reason, read_day(day))
+    contract = record_end(contract, reason, read_day(day), unpaid=unpaid)
     _write_down(contract, as_json=as_json, out=out)
 
 

@@ -259,5 +259,5 @@ def _row_of(state: ContractState) -> tuple[str, ...]:
     """The sums of a contract; of an offer its price alone."""
     if state.signed is None:
         return format_money(state.offered.price) if state.offered else "", "", "", "", ""
-    due = f"{format_money(state.refund_due)} back" if state.refund_due else format_money(state.receivable)
+    due = f"{format_money(state.refund_due)} back" if state.refund_due else format_money(state.left_to_pay)
     return *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held)), due

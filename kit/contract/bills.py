@@ -113,5 +113,11 @@ def credit_note(state: ContractState, reason: str) -> Credited:
 
 
 def closing_of(state: ContractState, reason: str) -> Closed:
-    """The end of a contract; what is left of the deposit becomes income."""
-    return Closed(reason=reason, deposit_earned=state.deposits, tax=EXACT.subtract(state.tax, state.tax_billed), after_canceling=bool(state.canceled))
+    """The end of a contract; what is left of the deposit becomes income, and what is unpaid stays with the end."""
+    return Closed(
+        reason=reason,
+        deposit_earned=state.deposits,
+        tax=EXACT.subtract(state.tax, state.tax_billed),
+        after_canceling=bool(state.canceled),
+        unpaid=state.left_to_pay,
+    )

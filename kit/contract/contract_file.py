@@ -12,6 +12,7 @@ from kit.contract.following import contract_state, standing_events
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
 from kit.contract.state import ContractState
+from kit.contract.unpaid import more_than_unpaid, unpaid_at_end
 from kit.errors import Fault, LedgerError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import parse_money
@@ -103,11 +104,17 @@ def bill_contract(contract: ContractFile, day: dt.date, *, credit: str | None) -
     return contract.write(next_bill(contract.state, day, contract.issued.figures.pay_within_days), day)
 
 
-def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: str, back: bool) -> ContractFile:
-    """Money from the customer, or back to the customer. Raises LedgerError if it is none."""
+def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: str, back: bool, overpaid: bool = False) -> ContractFile:
+    """Money from the customer, or back to the customer.
+
+    Raises LedgerError if it is none, or more than is unpaid where nobody says that it was `overpaid`.
+    """
     money = parse_money(amount)
     if not money:
         raise LedgerError(Fault(contract.state.number, "a payment of 0 is none. Give what was paid."))
+    asked = "" if back or overpaid else more_than_unpaid(contract.state, money)
+    if asked:
+        raise LedgerError(Fault(contract.state.number, f"{asked} Check the amount. If it did come in, record it with --overpaid."))
     return contract.write(Refunded(amount=money, how=how) if back else Paid(amount=money, how=how), day)
 
 
@@ -119,9 +126,17 @@ def cancel_contract(contract: ContractFile, owed: str, reason: str, day: dt.date
 _DONE = {"done", "all done", "finished", "complete", "completed"}
 
 
-def record_end(contract: ContractFile, reason: str, day: dt.date) -> ContractFile:
-    """Write down that the contract has ended and nothing more is billed. Raises LedgerError if a canceled one is said to be done."""
-    if contract.state.canceled and reason.strip().strip(".").casefold() in _DONE:
+def record_end(contract: ContractFile, reason: str, day: dt.date, *, unpaid: bool = False) -> ContractFile:
+    """Write down that the contract has ended and nothing more is billed.
+
+    Raises LedgerError if a canceled one, or one with money unpaid, is said to be done, or money is unpaid where nobody says that it may stay `unpaid`.
+    """
+    done, asked = reason.strip().strip(".").casefold() in _DONE, unpaid_at_end(contract.state)
+    if asked and not unpaid:
+        raise LedgerError(Fault(contract.state.number, f"{asked} Record the payment first, or close it with --unpaid and say why it stays unpaid."))
+    if asked and done:
+        raise LedgerError(Fault(contract.state.number, f'{asked} "{reason.strip()}" is no reason why: say it, such as "written off, customer moved".'))
+    if contract.state.canceled and done:
         sentence = f'was canceled: it did not end as "{reason.strip()}". Say how it was settled, such as "settled, nothing owed".'
         raise LedgerError(Fault(contract.state.number, sentence))
     return contract.write(closing_of(contract.state, reason), day)

@@ -29,8 +29,8 @@ class ContractRow:
 
     @property
     def due(self) -> Decimal:
-        """What is billed and not paid [USD]."""
-        return max(self.state.receivable, _ZERO)
+        """What the customer has to pay now [USD]."""
+        return self.state.left_to_pay
 
     @property
     def pay_by(self) -> dt.date | None:

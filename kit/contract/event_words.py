@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from decimal import Decimal
 
-from kit.contract.events import Bought, Event, Happening, Voided, Worked
+from kit.contract.events import Bought, Closed, Event, Happening, Voided, Worked
 from kit.money import format_money
 from kit.units import format_day
 
@@ -44,6 +44,8 @@ def event_words(what: Happening) -> str:
         return f"supplier's credit: {what.text}, {format_money(what.amount.copy_abs())}"
     if isinstance(what, Worked) and not what.text:
         return f"own work: {what.hours:g} h, wages {format_money(what.wages)}"
+    if isinstance(what, Closed) and what.unpaid:
+        return f"contract closed with {format_money(what.unpaid)} unpaid: {what.reason}"
     return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).replace(".; ", "; ").removesuffix(", ")
 
 

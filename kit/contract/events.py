@@ -234,7 +234,7 @@ class Canceled(_Record):
 class Closed(_Record):
     """Nothing more is billed; what is left of the deposit is earned, with the sales tax that was on no bill yet [USD].
 
-    The reason says how it ended, such as "done"; whether the contract was canceled is an event of its own.
+    The reason says how it ended, such as "done", or why something stays `unpaid`; whether the contract was canceled is an event of its own.
     """
 
     kind: Literal["closed"] = "closed"
@@ -242,6 +242,7 @@ class Closed(_Record):
     deposit_earned: Decimal
     tax: Decimal
     after_canceling: bool | None = None
+    unpaid: Decimal = Decimal("0.00")
 
     @property
     def canceled_before(self) -> str:

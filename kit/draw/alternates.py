@@ -231,13 +231,16 @@ def _change_of_share(what: str, was: float, now: float) -> tuple[str, ...]:
     return what, f"{was:.1%}", f"{now:.1%}", f"{(now - was) * 100:+.1f} points"
 
 
-def draw_worked_back(target: str, rows: Sequence[tuple[str, Decimal, Decimal | None, Decimal | None]]) -> str:
-    """For each alternate its name, its price now, the price that gives what is wanted and the profit that makes it (0 to 1), None where none does."""
+def draw_worked_back(target: str, profit_as: str, rows: Sequence[tuple[str, Decimal, Decimal | None, Decimal | None]]) -> str:
+    """For each alternate its name, its price now, the price that gives what is wanted and the profit that makes it (0 to 1), None where none does.
+
+    `profit_as` says what the profit is a share of.
+    """
     table = []
     for name, now, price, profit in rows:
         if price is None or profit is None:
             table.append((name, format_money(now), "can't be reached", "-", "-"))
         else:
             table.append((name, format_money(now), format_money(price), signed_money(EXACT.subtract(price, now)), f"{profit * 100:.2f}%"))
-    columns = ("Alternate", "Price now", "Price needed", "Change", "Profit to set")
+    columns = ("Alternate", "Price now", "Price needed", "Change", f"Profit to set, {profit_as}")
     return draw_table(f"Worked back: {target}", columns, table, numbers=(1, 2, 3, 4), heads=True, cards=True)

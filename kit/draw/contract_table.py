@@ -23,10 +23,10 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
     """Each contract with a button that opens its page; `number` is the one that is open, its fold too. Nothing where there are none."""
     if not rows:
         return ""
-    due = sum(bool(row.due) for row in rows)
     offers = [row for row in rows if row.state.stage == "offered"]
     closed = [row for row in rows if row.state.stage == "closed"]
     going = [row for row in rows if row.state.stage == "signed"]
+    due = sum(bool(row.due) for row in going)
     says = f"something is due on {due}" if due else "nothing is due"
     first = _draw_table(f"Contracts under way: {len(going)}; {says}", going, day, number) if going else "<p><b>No contract is under way.</b></p>"
     return first + "".join(
@@ -65,7 +65,7 @@ def _ranks(values: Sequence[str]) -> dict[str, int]:
 def _urgency(row: ContractRow, day: dt.date) -> str:
     """What wants doing first: overdue by its day, to be paid by its day, to settle, to bill, to sign, then what is at its end."""
     state = row.state
-    if row.pay_by is not None:
+    if row.pay_by is not None and not state.closed:
         return f"{0 if row.pay_by < day else 1} {row.pay_by.isoformat()}"
     if state.closed:
         return "6"
@@ -95,17 +95,17 @@ def _draw_sum(head: str, amount: Decimal) -> str:
 
 def _draw_state(row: ContractRow, day: dt.date) -> str:
     """Where it stands; what is overdue is heavy."""
-    if row.pay_by is not None and row.pay_by < day:
+    if row.pay_by is not None and row.pay_by < day and not row.state.closed:
         return f"<b>overdue, was due {format_day(row.pay_by)}</b>"
     return escape(_state_words(row))
 
 
 def _state_words(row: ContractRow) -> str:
     state = row.state
+    if state.closed:
+        return f"closed with {format_money(row.due)} unpaid" if row.due else "closed"
     if row.pay_by is not None:
         return f"to pay by {format_day(row.pay_by)}"
-    if state.closed:
-        return "closed"
     if state.canceled:
         return "canceled, to settle"
     if state.signed is None:

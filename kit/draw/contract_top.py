@@ -17,14 +17,12 @@ _ZERO = Decimal("0.00")
 
 
 def draw_sums(state: ContractState) -> str:
-    """Contract sum, billed, paid, held back and due, then what else there is; of an offer its price. Below them whom money is owed to."""
+    """Contract sum, billed, paid, held back, what the customer has to pay now; of an offer its price. Below them whom money is owed to."""
     if state.signed is None:
         sums = [("Offered", state.offered.price)] if state.offered else []
     else:
         always = [("Contract sum", state.contract_sum), ("Billed", state.billed), ("Paid", state.received), ("Held back", state.held)]
-        due = ("Due", max(state.receivable, _ZERO))
-        seldom = [("Not billed yet", state.not_billed), ("Paid beyond the bills", state.refund_due), ("Credit owed", state.credit_due)]
-        sums = [*always, due, *(one for one in seldom if one[1])]
+        sums = [*always, ("Due", state.left_to_pay), *([("Not billed yet", state.not_billed)] if state.not_billed else [])]
     cells = "".join(f"<div><dt>{escape(what)}</dt><dd>{format_money(amount)}</dd></div>" for what, amount in sums)
     return f"<dl class='sk-sums'>{cells}</dl>{''.join(f'<p>{escape(sentence)}</p>' for sentence in standing_sentences(state))}"
 
@@ -35,9 +33,15 @@ def standing_sentences(state: ContractState) -> list[str]:
     if state.canceled:
         sentences.append(f"Canceled{f' on {format_day(state.canceled_on)}' if state.canceled_on else ''}: {state.canceled.removesuffix('.')}.")
     if state.closed:
-        sentences.append(f"Closed: {state.closed.removesuffix('.')}.")
+        unpaid = f" {format_money(state.left_to_pay)} is unpaid." if state.left_to_pay else ""
+        sentences.append(f"Closed: {state.closed.removesuffix('.')}.{unpaid}")
     if state.refund_due:
-        more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
+        beyond = EXACT.subtract(state.received, state.contract_sum)
+        more = "It counts toward the next bill, or goes back."
+        if not state.left or state.credit_due:
+            more = "It goes back to the customer."
+        elif beyond > 0:
+            more = f"{format_money(beyond)} of it is beyond the contract sum and goes back to the customer; the rest counts toward the bills to come."
         sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
     return sentences
 

@@ -13,7 +13,7 @@ from kit.units import format_day
 __all__ = ["draw_jobs_on_hand"]
 
 _FOLDED = {"offered": "Offered, not signed", "finished": "Finished", "canceled": "Canceled"}
-_COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and actual", "Hours, promised and so far", "Starts", "Done by")
+_COLUMNS = ("Job", "What", "State", "Price", "Margin", "Hours", "Starts", "Done by")
 
 
 def draw_jobs_on_hand(jobs: FolderJobs) -> str:
@@ -32,8 +32,8 @@ def _draw_rows(caption: str, rows: Sequence[JobRow]) -> str:
 
 
 def _cells(row: JobRow) -> tuple[str, ...]:
-    margins = [f"{margin:.1%}" for margin in (row.margin_promised, row.margin_real) if margin is not None]
-    hours = [f"{hours:.1f}" for hours in (row.hours_promised, row.hours_real) if hours]
+    margins = [f"{margin:.1%} {which}" for margin, which in ((row.margin_promised, "promised"), (row.margin_real, "actual")) if margin is not None]
+    hours = [f"{hours:.1f} {which}" for hours, which in ((row.hours_promised, "promised"), (row.hours_real, "so far")) if hours]
     days = (row.starts_promised, row.done or row.done_promised)
     return (
         f"{row.customer}, {row.number}{' (invented)' if row.invented else ''}",
@@ -41,7 +41,7 @@ def _cells(row: JobRow) -> tuple[str, ...]:
         _state(row),
         format_money(row.price),
         ", ".join(margins) or "-",
-        ", ".join(hours),
+        ", ".join(hours) or "-",
         *("-" if day is None else format_day(day) for day in days),
     )
 

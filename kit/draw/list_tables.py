@@ -38,8 +38,8 @@ def _facts(*facts: tuple[str, str]) -> str:
     return f"<div class='sk-headline'>{spans}</div>"
 
 
-def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced], titles: Mapping[str, str]) -> str:
-    """What new lists come to: how many changes, how far prices and jobs move, which jobs, by what they go by, would lose their price."""
+def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced], titles: Mapping[str, str], on_hand: str) -> str:
+    """What new lists come to: how many changes, how far prices and jobs move, which of those `on_hand`, by what they go by, would lose their price."""
     prices = [change for change in changes if change.file == "prices.csv"]
     lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
     moves = [one.difference for one in repriced if one.difference is not None]
@@ -54,7 +54,7 @@ def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced
     return _facts(
         ("Changes", list_words(counts) or "none"),
         *([("Prices move by", _range(shares))] if shares else []),
-        (f"{count_words(len(repriced), 'job')} on hand", f"{move}; {lose}"),
+        (on_hand, f"{move}; {lose}"),
     )
 
 

@@ -13,7 +13,7 @@ from kit.errors import Fault
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
-from kit.money import format_money
+from kit.money import format_money, sum_money
 from kit.outlook import JobRisk
 from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import PriceTerms
@@ -158,9 +158,12 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
     for one in purchases:
         row = [lists.name_of(one.item), one.supplier, format_amount(one.need), one.unit, str(one.packs) if one.packs else "-", one.left_over]
         rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
+    caption, why = count_words(len(rows), "purchase"), [f"buy:{one.id}" for one in purchases]
     if not private:
         columns += ["Price of a pack", "Amount"]
-    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7), why=[f"buy:{one.id}" for one in purchases], heads=True, cards=True)
+        rows.append(["Total, before sales tax", *[""] * 6, format_money(sum_money([one.amount for one in purchases]))])
+        why.append("")
+    return draw_table(caption, columns, rows, numbers=(2, 4, 6, 7), why=why, heads=True, total=not private, cards=True)
 
 
 def draw_hours(tasks: Sequence[Task], labels: Mapping[Step, str]) -> str:
@@ -177,8 +180,11 @@ def draw_hours(tasks: Sequence[Task], labels: Mapping[Step, str]) -> str:
         )
         for task in tasks
     ]
+    likely, amount = sum(task.hours_likely for task in tasks), sum_money([task.amount for task in tasks])
+    rows.append(("Total", "", "", f"{likely:.2f}", "", "", format_money(amount)))
     columns = ("Step", "Crew", "Low", "Likely", "High", "On the job [h]", "Cost")
-    return draw_table("Worker-hours by step", columns, rows, numbers=(1, 2, 3, 4, 5, 6), why=[f"task:{task.step}" for task in tasks])
+    why = [*(f"task:{task.step}" for task in tasks), ""]
+    return draw_table("Worker-hours by step", columns, rows, numbers=(1, 2, 3, 4, 5, 6), why=why, total=True)
 
 
 def draw_dates(schedule: JobSchedule) -> str:

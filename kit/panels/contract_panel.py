@@ -20,6 +20,7 @@ from kit.contract.contract_file import (
 from kit.contract.event_words import entry_words
 from kit.contract.next_step import next_step
 from kit.contract.state import ContractState
+from kit.contract.unpaid import more_than_unpaid, unpaid_at_end
 from kit.draw.book_tables import draw_control, draw_events, draw_payments
 from kit.draw.contract_top import draw_next_bill, draw_sums
 from kit.draw.folds import fold_words
@@ -31,6 +32,7 @@ from kit.export.reminder import reminder_bytes, reminder_name
 from kit.money import format_money, parse_money
 from kit.panels.controls import typed_dollars
 from kit.panels.issued_files import IssuedFiles
+from kit.panels.question import Question
 from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.units import format_day
 
@@ -74,17 +76,20 @@ class ContractPanel:
         self.contract: ContractFile | None = None
         self.shown: Callable[[], object] = lambda: None
         self.note = Note()
+        self.question = Question(self.note)
         self.sums, self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(5))
         self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
-        self.amount = widgets.Text(description="Amount [USD]", placeholder="919.70", tooltip="What was paid", **FIELD)
-        self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **FIELD)
+        self.amount = widgets.Text(description="Amount [USD]", placeholder="such as 919.70", tooltip="What was paid", **FIELD)
+        self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **FIELD)
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
         self.events = widgets.Dropdown(description="Entry", tooltip="What was recorded, latest first", **FIELD)
-        self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
-        self.owed = widgets.Text(description="Owed in all [USD]", placeholder="0", tooltip="For a canceled contract: for work done", **FIELD)
+        self.reason = widgets.Text(description="Reason", placeholder="such as typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
+        self.owed = widgets.Text(description="Owed in all [USD]", placeholder="such as 300.00, or 0", tooltip="For a canceled contract: for work done", **FIELD)
         self._make_buttons()
         self.day.observe(lambda _: self._show_next(), names="value")
+        for field in (self.reason, self.owed, self.events):
+            field.observe(lambda _: self._offer_seldom(), names="value")
         self._lay_out()
 
     def _make_buttons(self) -> None:
@@ -118,7 +123,7 @@ class ContractPanel:
         ]
         self._seldom = lay_box("sk-seldom")
         _show_if(self._seldom, wanted=False)
-        self.top: Any = lay_box("sk-contract-top", self.sums, self.next, lay_bar(self.day), self._now, self.note.box)
+        self.top: Any = lay_box("sk-contract-top", self.sums, self.next, lay_bar(self.day), self._now, self.question.box, self.note.box)
         self.bills: Any = lay_box("sk-bills", lay_box("sk-scroll sk-contract", self.facts), self._papers_row, self._any_time)
         ledger = lay_box("sk-scroll sk-events", self.events_table)
         self.ledger: Any = lay_box("sk-ledger", ledger, widgets.HTML(fold_words("How the ledger works", HELP)), self._lay_seldom(), self._seldom)
@@ -153,12 +158,14 @@ class ContractPanel:
         """Put a contract on the screen as it stands now; `shown` is told."""
         state, events = contract.state, contract.ledger.events(contract.state.number)
         self.contract = contract
-        self._offer_actions(state, any_event=bool(events))
+        self.question.drop()
+        self._offer_actions(state)
         papers = list_event_papers(contract.issued, events)
         self.papers.options = [(paper.words, paper.event) for paper in papers]
         self.papers.value = max((paper.event for paper in papers), default=None)
         _show_if(self._papers_row, wanted=bool(papers))
         self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
+        self._offer_seldom()
         self.sums.value = draw_sums(state)
         self.facts.value = draw_payments(state) if state.signed else "<p>Not signed yet.</p>"
         self.events_table.value = draw_events(events)
@@ -168,7 +175,7 @@ class ContractPanel:
         _show_if(self._posting_row, wanted=bool(self._postings))
         self.shown()
 
-    def _offer_actions(self, state: ContractState, *, any_event: bool) -> None:
+    def _offer_actions(self, state: ContractState) -> None:
         """What can be done: what is to do next stands on top, the rest in its part of the page."""
         going, step = state.stage == "signed", next_step(state)
         self.sign_button.disabled = state.signed is not None
@@ -176,13 +183,11 @@ class ContractPanel:
         self.paid_button.disabled = state.signed is None
         self.refund_button.disabled = state.receivable >= 0
         self.credit_button.disabled = not state.credit_due
-        self.cancel_button.disabled = not going or bool(state.canceled)
         self.close_button.disabled = not going or bool(state.left)
-        self.undo_button.disabled = state.closed != "" or not any_event
         for button in (self.refund_button, self.credit_button):
             _show_if(button, wanted=not button.disabled)
         first = next((min(one.open, state.left_to_pay) for one in state.bills if one.open > 0), state.refund_due)
-        self.amount.placeholder = str(first) if first > 0 else "919.70"
+        self.amount.placeholder = f"such as {first if first > 0 else '919.70'}"
         bill = [] if self.bill_button.disabled else [self.bill_button]
         rows, first = {
             "sign": ([self.sign_button], self.sign_button),
@@ -198,6 +203,14 @@ class ContractPanel:
         self._any_time.children = [self._payment_row] if state.signed and self._payment_row not in rows else []
         self._seldom.children = [row for row in self._seldom_rows if row not in rows]
         self._now.children = rows
+
+    def _offer_seldom(self) -> None:
+        """Canceling and taking back want their fields filled first."""
+        if self.contract is None:
+            return
+        state, reason = self.contract.state, bool(str(self.reason.value).strip())
+        self.cancel_button.disabled = state.stage != "signed" or bool(state.canceled) or not (reason and str(self.owed.value).strip())
+        self.undo_button.disabled = bool(state.closed) or self.events.value is None or not reason
 
     def _show_next(self) -> None:
         """What is to be billed next, as of the day on the screen."""
@@ -244,9 +257,21 @@ class ContractPanel:
         self.note.say(f"Bill {len(self.of_contract().state.bills)} is made. Its paper is under Bills.")
 
     def pay(self, *, back: bool = False) -> None:
-        """A payment came in, or went back."""
-        amount = typed_dollars(str(self.amount.value))
-        self.show(record_payment(self.of_contract(), amount, self.chosen_day(), how=str(self.how.value), back=back))
+        """A payment came in, or went back; more than is unpaid is asked about first."""
+        contract, amount, day, how = self.of_contract(), typed_dollars(str(self.amount.value)), self.chosen_day(), str(self.how.value)
+        asked = "" if back else more_than_unpaid(contract.state, parse_money(amount))
+        if asked:
+            answers: dict[str, Callable[[], object]] = {
+                "Correct the amount": self.note.say,
+                "It did come in": partial(self._pay, contract, amount, day, how, overpaid=True),
+            }
+            self.note.say()
+            self.question.ask(f"{contract.state.number} {asked} Did that much come in?", answers)
+            return
+        self._pay(contract, amount, day, how, back=back)
+
+    def _pay(self, contract: ContractFile, amount: str, day: dt.date, how: str, *, back: bool = False, overpaid: bool = False) -> None:
+        self.show(record_payment(contract, amount, day, how=how, back=back, overpaid=overpaid))
         self.note.say(f"Recorded: {format_money(parse_money(amount))}{' went back' if back else ''}.")
         self.amount.value = self.how.value = ""
 
@@ -270,8 +295,19 @@ class ContractPanel:
         self.owed.value = ""
 
     def close(self) -> None:
-        """The contract is at its end."""
-        self.show(record_end(self.of_contract(), self._reason(), self.chosen_day()))
+        """The contract is at its end; with money unpaid that is asked about first."""
+        contract, reason, day = self.of_contract(), self._reason(), self.chosen_day()
+        asked = unpaid_at_end(contract.state)
+        if asked:
+            end = partial(self._close, contract, reason, day, unpaid=True)
+            answers: dict[str, Callable[[], object]] = {"Leave it open": self.note.say, "Close it unpaid": end}
+            self.note.say()
+            self.question.ask(f"{contract.state.number} {asked} Close it all the same? The reason stays in the ledger: {reason.removesuffix('.')}.", answers)
+            return
+        self._close(contract, reason, day)
+
+    def _close(self, contract: ContractFile, reason: str, day: dt.date, *, unpaid: bool = False) -> None:
+        self.show(record_end(contract, reason, day, unpaid=unpaid))
         paper = " Its paper, which says what goes back, is under Bills." if pays_back_at_end(self.of_contract().state) else ""
         self._written(f"The contract is closed.{paper}")
 

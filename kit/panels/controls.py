@@ -31,6 +31,7 @@ __all__ = [
     "make_control",
     "make_slider",
     "make_stepper",
+    "profit_label",
     "slider_fields",
     "typed_dollars",
     "usual_value",
@@ -231,6 +232,11 @@ def make_stepper(place: str, label: str, tip: str, low: int, high: int, on_chang
 
     widget.observe(lambda change: on_change(place, int(change.new)), names="value")
     return Control(place, widget, widget, show, tip)
+
+
+def profit_label(profit_as: str) -> str:
+    """What a slider of the profit is called: margin and markup are not the same, so which of them it is stands at the field."""
+    return f"Profit, {say_choice('terms.profit_as', profit_as)} [%]"
 
 
 def slider_fields(job: Job) -> Iterator[tuple[str, Rule, Any]]:

@@ -18,6 +18,7 @@ from kit.errors import KitError
 from kit.estimating import Estimate, revalue
 from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
+from kit.panels.controls import profit_label
 from kit.panels.faults import explain_failure
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.job_state import SETTLE_S
@@ -164,7 +165,7 @@ class Owner(Screen):
                 choice.options = names
                 choice.value = own.id
             self.second.value = next((option.id for option in priced if option.id != own.id), own.id)
-            self.profit.label = f"Profit as {self._terms.profit_as} [%]"
+            self.profit.label = profit_label(self._terms.profit_as)
         self._put_terms()
 
     def _put_terms(self) -> None:

@@ -54,6 +54,10 @@ function mend(root) {
     if (handle && readout) set(handle, "aria-valuetext", readout.textContent);
     if (label && readout) set(readout, "aria-label", label.textContent + ", typed");
   }
+  for (const button of root.querySelectorAll("button.widget-upload")) { // how many files wait says nothing: each is taken at once
+    const text = button.lastChild;
+    if (text && / \(\d+\)$/.test(text.textContent)) text.textContent = text.textContent.replace(/ \(\d+\)$/, "");
+  }
   for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
   for (const note of root.querySelectorAll(".sk-note > .widget-html-content")) set(note, "aria-live", "polite");
   for (const table of root.querySelectorAll("table[data-name]")) sort(table);

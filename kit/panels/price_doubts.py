@@ -7,12 +7,12 @@ from kit.draw.tables import count_words
 from kit.lists import Lists
 from kit.repricing import Repriced
 
-__all__ = ["list_doubts"]
+__all__ = ["list_doubts", "lost_prices"]
 
 _NAMED = 3
 
 
-def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Repriced], titles: Mapping[str, str]) -> list[str]:
+def list_doubts(old: Lists, new: Lists, day: dt.date) -> list[str]:
     """What speaks against taking new lists into use on a day, in sentences; none where nothing does.
 
     Parameters
@@ -21,13 +21,10 @@ def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Reprice
         The lists in use, and those that may take their place.
     day
         The day from which they are to be used.
-    repriced, titles
-        The jobs on hand under both, and what they go by.
     """
     before, after = ({item for item, prices in lists.prices.items() if any(price.holds_on(day) for price in prices)} for lists in (old, new))
     free = {item for item, prices in new.prices.items() if any(price.holds_on(day) and not price.price for price in prices)}
     free -= {item for item, prices in old.prices.items() if any(price.holds_on(day) and not price.price for price in prices)}
-    lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
     return [
         *(
             [f"{len(before - after)} of {count_words(len(before), 'item')} would no longer have a price: {_name(old, before - after)}."]
@@ -35,8 +32,13 @@ def list_doubts(old: Lists, new: Lists, day: dt.date, repriced: Iterable[Reprice
             else []
         ),
         *([f"{count_words(len(free), 'item')} would cost nothing: {_name(new, free)}."] if free else []),
-        *([f"{count_words(len(lost), 'job')} on hand would no longer have a price: {_shorten(lost)}."] if lost else []),
     ]
+
+
+def lost_prices(repriced: Iterable[Repriced], titles: Mapping[str, str]) -> list[str]:
+    """Which jobs would no longer have a price, in a sentence; none where every one keeps its price."""
+    lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
+    return [f"{count_words(len(lost), 'job')} on hand would no longer have a price: {_shorten(lost)}."] if lost else []
 
 
 def _name(lists: Lists, items: set[str]) -> str:

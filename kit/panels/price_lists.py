@@ -29,7 +29,7 @@ from kit.lists.list_changes import list_changes
 from kit.lists.list_files import FILES
 from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
-from kit.panels.price_doubts import list_doubts
+from kit.panels.price_doubts import list_doubts, lost_prices
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, describe_written, list_file
 from kit.panels.question import Question
 from kit.panels.raise_panel import RaisePanel
@@ -288,19 +288,22 @@ class PriceListScreen(Screen):
         with self.working.steps(len(jobs)):
             at = {name: visited_on(job, day) for name, job in jobs.items()} if self.priced.value == ON_DAY else jobs
             self.repriced = largest_first(reprice_jobs(at, self.files.lists_for, new, advance=lambda *_: self.working.advance()))
-        self.summary.value = draw_list_summary(changes, self.repriced, self._titles)
+        examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
+        on_hand = count_words(len(jobs), "example" if examples else "job") + ("" if examples else " on hand")
+        self.summary.value = draw_list_summary(changes, self.repriced, self._titles, on_hand)
         self.changes.value = draw_fold(f"Every change ({len(changes)})", draw_list_changes(changes, day))
         uses = {name: self.price_files.say(job.prices) if job.prices else self.price_files.folder(USUAL).name for name, job in jobs.items()}
-        self.effect.value = draw_fold(f"{count_words(len(jobs), 'job')} on hand, before and after", draw_repriced(self.repriced, uses, self._titles))
+        self.effect.value = draw_fold(f"{on_hand}, before and after", draw_repriced(self.repriced, uses, self._titles))
         self.use.disabled = dict(new.texts) == dict(old.texts)
         raised = f"Raised: {'; '.join(self.raises.sentences)}." if self.raises.sentences else ""
-        examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
         sentence = "No job files of your own yet: the examples are priced instead." if examples else ""
-        doubts = list_doubts(old, new, day, self.repriced, self._titles)
-        if doubts and self.extent.value == WHOLE:
+        doubts = list_doubts(old, new, day)
+        alarm = bool(doubts or lost_prices(self.repriced, self._titles))  # the summary above names the jobs
+        (self.use.remove_class if alarm else self.use.add_class)("sk-primary")
+        if alarm and self.extent.value == WHOLE:
             doubts = [*doubts, f'Is it a part of a list? Then choose "{PART}" under What came in is.']
         sound = "No faults." if not self.use.disabled else "No faults, and the same as the lists in use."
-        self.note.say("" if doubts else sound, raised, *doubts, sentence, *unread, alert=bool(doubts))
+        self.note.say("" if alarm else sound, raised, *doubts, sentence, *unread, alert=alarm)
 
     def press_use(self) -> None:
         """Take the new lists into use; where the disk holds something else than was compared, that is asked first."""
@@ -319,7 +322,7 @@ class PriceListScreen(Screen):
         doubts = []
         if self.lists is not None and self.taken is not None and self.taken.lists is not None:
             repriced = self.repriced if self.priced.value == ON_VISIT else reprice_jobs(self._priced, self.files.lists_for, self.taken.lists)
-            doubts = list_doubts(self.lists, self.taken.lists, self.day, repriced, self._titles)
+            doubts = list_doubts(self.lists, self.taken.lists, self.day) + lost_prices(repriced, self._titles)
         if not doubts:
             self.take_into_use()
             return

@@ -89,7 +89,9 @@ class SpentPanel:
         """The columns of a row as controls, by the names of the columns, behind a button."""
         texts = (("amount", "Spent [USD]", "120.50"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5"), ("supplier", "Supplier", ""))
         papers = (("document", "Bill or sheet", ""), ("tax", "Tax in it [USD]", "1.70"), ("order", "Order number", ""))
-        self.one: dict[str, Any] = {name: widgets.Text(description=words, placeholder=hint, **FIELD) for name, words, hint in (*texts, *papers)}
+        self.one: dict[str, Any] = {
+            name: widgets.Text(description=words, placeholder=hint and f"such as {hint}", **FIELD) for name, words, hint in (*texts, *papers)
+        }
         self.one["cost_code"] = widgets.Dropdown(description="Cost code", **FIELD)
         self.one["cost_type"] = widgets.Dropdown(description="Kind", options=[str(kind) for kind in CostType], **FIELD)
         self.one["step"] = widgets.Dropdown(description="Step", options=[("not known", ""), *((step.replace("-", " "), str(step)) for step in Step)], **FIELD)

@@ -13,7 +13,7 @@ from kit.job import Job, change_job
 from kit.lists import Lists
 from kit.money import EXACT, format_money
 from kit.outlook import plan_schedule
-from kit.panels.controls import Control, make_slider, slider_fields, usual_value
+from kit.panels.controls import Control, make_slider, profit_label, slider_fields, usual_value
 from kit.panels.screen import Updating, close_widgets, lay_actions, lay_box, lay_words, make_button
 from kit.records import Level
 from kit.units import format_days, round_up_days
@@ -115,6 +115,8 @@ class WhatIf:
         control = self.sliders.get(place)
         if control is None:
             control = self.sliders[place] = make_slider(place, rule, self._moved, usual=usual_value(place, lists))
+        if place == "terms.profit" and self._was is not None:
+            control.widget.label = profit_label(self._was.terms.profit_as)
         if place not in self.changes:
             control.show(value)
         return control

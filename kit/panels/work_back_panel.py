@@ -9,6 +9,7 @@ import ipywidgets as widgets
 from kit.draw.alternates import draw_worked_back
 from kit.errors import KitError
 from kit.estimating import Estimate
+from kit.job.field_names import say_choice
 from kit.money import EXACT, format_money, to_decimal
 from kit.panels.screen import lay_bar, lay_box, show_html
 from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin
@@ -55,7 +56,8 @@ class WorkBack:
         for name, priced, crew_days in self._rows:
             worked = self._find((kind, amount, name, priced.terms.value("in:overhead"), priced.cost), lambda: finder(priced, crew_days))  # noqa: B023 - called at once
             rows.append((name, priced.price, None if worked is None else worked.price, None if worked is None else worked.profit))
-        return draw_worked_back(_say(kind, amount), rows)
+        counted = say_choice("terms.profit_as", self._rows[0][1].terms.profit_as) if self._rows else ""
+        return draw_worked_back(_say(kind, amount), counted, rows)
 
     def _amount(self) -> Decimal:
         """What is typed, as a number above nothing. Raises KitError if it is none."""

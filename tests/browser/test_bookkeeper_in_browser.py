@@ -263,7 +263,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen.field("Day").focus()
     screen.tab_to("Spending")
     tab.keyboard.press("Enter")
-    screen.tab_to("Upload what was spent (0)")
+    screen.tab_to("Upload what was spent")
     screen.tab_to("From your folder")
     screen.tab_to("Take this table")
     tab.keyboard.press("Enter")

@@ -231,7 +231,7 @@ def test_the_owner_saves_an_alternate_with_its_terms_name_and_a_number_of_its_ow
     screen.field("Job").select_option(THREE)
     screen.turn("What if")
     slider = screen.root.get_by_role("slider").first
-    assert slider.get_attribute("aria-label").startswith("Profit as ")
+    assert slider.get_attribute("aria-label").startswith("Profit, mar")
     percent = float(slider.get_attribute("aria-valuetext").rstrip(" %")) + 1.0
     for _ in range(2):  # by half a percent each
         slider.press("ArrowRight")

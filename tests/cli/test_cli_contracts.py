@@ -176,7 +176,7 @@ def test_a_slip_is_taken_back(run: Any, issued: Path) -> None:
     """The payment is gone from the state and stands in the list of events."""
     run("sign", issued)
     run("bill", issued)
-    paid = run("paid", issued, "919.70 USD", "--json").json
+    paid = run("paid", issued, "892.11 USD", "--json").json
     back = run("undo", issued, str(paid["events"][-1]["id"]), "another customer's check", "--json").json
     assert (back["paid"], [event["kind"] for event in back["events"]][-2:]) == ("0.00", ["paid", "voided"])
 
@@ -356,7 +356,9 @@ def test_a_contract_closed_while_overpaid_has_a_paper_of_what_goes_back(run: Any
     even = run("close", issued, "done", "--day", "2026-03-21", "--out", tmp_path / "even", "--json").json
     assert not list((tmp_path / "even").glob("*-closed.pdf"))
     run("undo", issued, str(even["events"][-1]["id"]), "one check was entered late", "--day", "2026-03-21")
-    run("paid", issued, "12.50 USD", "--day", "2026-03-21")
+    refused = run("paid", issued, "12.50 USD", "--day", "2026-03-21")
+    assert (refused.code, "has no bill that is unpaid" in refused.err) == (2, True)
+    run("paid", issued, "12.50 USD", "--overpaid", "--day", "2026-03-21")
     closed = run("close", issued, "done", "--day", "2026-03-21", "--out", tmp_path / "over", "--json").json
     words = " ".join(text_of((tmp_path / "over" / "DEMO-001-closed.pdf").read_bytes()).split())
     for part in (

@@ -1,6 +1,7 @@
 """A contract as commands and screens work on it: an issued estimate in a folder, signed, billed, paid, ended; the list of contracts and what comes next."""
 
 import datetime as dt
+import re
 import zipfile
 from decimal import Decimal
 from pathlib import Path
@@ -23,12 +24,14 @@ from kit.contract.contract_file import (
     take_back,
 )
 from kit.contract.contract_rows import list_contracts
+from kit.contract.event_words import event_words
 from kit.contract.ledger import LEDGER_FILE, Ledger, contract_states
 from kit.contract.next_step import next_step
 from kit.contract.spending import one_spent, record_spending
 from kit.errors import KitError, LedgerError
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job
+from kit.money import format_money
 
 ISSUED, DAY, LATER = dt.date(2026, 3, 4), dt.date(2026, 3, 9), dt.date(2026, 3, 12)
 JOB = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
@@ -84,11 +87,25 @@ def test_a_payment_entered_by_mistake_is_taken_back_and_one_too_large_goes_back(
     paid = record_payment(contract, f"{due} USD", DAY, how="check", back=False)
     again = take_back(paid, paid.state.last, "another customer's check", LATER)
     assert (paid.state.receivable, again.state.receivable) == (NOTHING, due)
-    over = record_payment(again, f"{due + 5} USD", LATER, how="check", back=False)
+    with pytest.raises(LedgerError, match=re.escape(f"has {format_money(due)} billed and unpaid: {format_money(due + 5)} is $5.00 more. Check the amount.")):
+        record_payment(again, f"{due + 5} USD", LATER, how="check", back=False)
+    over = record_payment(again, f"{due + 5} USD", LATER, how="check", back=False, overpaid=True)
     assert over.state.refund_due == 5
     with pytest.raises(LedgerError, match=r"has \$5\.00 that was paid beyond what is billed; \$5\.01 can't go back"):
         record_payment(over, "5.01 USD", LATER, how="check", back=True)
     assert record_payment(over, "5.00 USD", LATER, how="check", back=True).state.receivable == NOTHING
+
+
+def test_a_contract_with_money_unpaid_is_closed_only_with_the_reason_why(signed: ContractFile) -> None:
+    """Refused in words, as is a reason that is none; then amount and reason stand in the ledger, and the payment may still come in."""
+    contract = bill_contract(cancel_contract(signed, "100 USD", "the customer moved", DAY), DAY, credit=None)
+    with pytest.raises(LedgerError, match=r"has \$100\.00 billed and unpaid\. Record the payment first, or close it with --unpaid"):
+        record_end(contract, "settled", LATER)
+    with pytest.raises(LedgerError, match=r'has \$100\.00 billed and unpaid\. "Done\." is no reason why'):
+        record_end(contract, "Done.", LATER, unpaid=True)
+    closed = record_end(contract, "written off", LATER, unpaid=True)
+    assert event_words(closed.ledger.events(closed.state.number)[-1].what) == "contract closed with $100.00 unpaid: written off"
+    assert record_payment(closed, "100 USD", LATER, how="", back=False).state.left_to_pay == NOTHING
 
 
 def test_a_canceled_contract_bills_the_work_done_and_pays_back_the_rest(signed: ContractFile) -> None:
@@ -210,7 +227,9 @@ def test_decisions_are_added_by_whoever_saw_them_all(signed: ContractFile) -> No
 
 
 def test_no_event_is_taken_back_twice_or_before_its_day(signed: ContractFile) -> None:
-    paid = record_payment(signed, "10 USD", LATER, how="", back=False)
+    with pytest.raises(LedgerError, match=r"has no bill that is unpaid, and \$10\.00 would be paid beyond what is billed"):
+        record_payment(signed, "10 USD", LATER, how="", back=False)
+    paid = record_payment(signed, "10 USD", LATER, how="", back=False, overpaid=True)
     event = paid.state.last
     with pytest.raises(LedgerError, match=r"Mon, Mar 9, 2026 is before Thu, Mar 12, 2026, the day of the entry to undo"):
         take_back(paid, event, "a slip", DAY)

@@ -54,6 +54,9 @@ def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
     ):
         said = draw_jobs_on_hand(list_jobs(own, days[kind]))
         assert f">{hand_state}</td>" in said
+        row = row_of(own, number, days[kind])
+        actual = f", {row.margin_real:.1%} actual" if kind == "closed" else ""
+        assert f">{row.margin_promised:.1%} promised{actual}</td>" in said
         assert ">Laminate countertop, cut on site, top mount</td>" in said
 
 

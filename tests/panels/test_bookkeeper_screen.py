@@ -152,12 +152,12 @@ def test_signed_billed_and_paid_stand_in_the_ledger(screen):
     assert contract.bill_button.disabled
     contract.sign()
     contract.bill()
-    contract.amount.value = "919.70"  # the label names the currency
+    contract.amount.value = "892.11"  # the label names the currency
     contract.pay()
     contract.bill()
     state = contract.contract.state
     assert [one.bill.number for one in state.bills] == [1, 2]
-    assert f"{state.received}" == "919.70"
+    assert f"{state.received}" == "892.11"
     name, _, content = contract.paper()
     assert name == "DEMO-001-bill-2.pdf"
     assert format_money(state.bills[1].bill.amount) in text_of(content)
@@ -215,7 +215,7 @@ def test_what_is_to_do_next_stands_on_top(screen):
     contract.bill()
     bill = contract.contract.state.bills[0].bill
     assert on_top() == (["Payment came in"], ["Payment came in", "Make the next bill"])
-    assert contract.amount.placeholder == str(bill.amount)
+    assert contract.amount.placeholder == f"such as {bill.amount}"
     assert contract._papers_row.layout.display == ""
     assert f"<dt>Due</dt><dd>{format_money(bill.amount)}</dd>" in contract.sums.value
     while contract.contract.state.left:
@@ -509,6 +509,7 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     contract.pay()
     contract.amount.value = "1.00 USD"
     contract.pay()
+    contract.question.answer("It did come in")
     with pytest.raises(KitError, match="The reason is missing"):
         contract.undo()
     contract.reason.value = "typed twice"
@@ -554,7 +555,7 @@ def test_a_canceled_contract_says_what_goes_back(screen):
     contract.credit()
     owed = contract.contract.state.refund_due
     assert owed == contract.contract.state.paid > 0
-    assert contract.amount.placeholder == str(owed)
+    assert contract.amount.placeholder == f"such as {owed}"
     assert f"paid {format_money(owed)} more than is billed. It goes back to the customer." in contract.sums.value
     contract.reason.value = "settled"
     contract.close()
@@ -573,11 +574,75 @@ def test_what_is_left_to_pay_of_a_canceled_contract_counts_the_credit(screen):
     open_bill = contract.contract.state.bills[0].open
     assert open_bill > 100
     assert f"{format_money(open_bill)} is not paid. With the credit note, $100.00 is left to pay." in contract.next.value
-    assert contract.amount.placeholder == "100.00"
+    assert "<dt>Due</dt><dd>$100.00</dd>" in contract.sums.value  # the one number to act on, in the list of contracts too
+    assert [row.due for row in list_contracts(screen.files.folder)] == [Decimal(100)]
+    assert contract.amount.placeholder == "such as 100.00"
     contract.reason.value = "canceled"
     contract.credit()
     assert "With the credit note" not in contract.next.value
-    assert contract.amount.placeholder == "100.00"
+    assert contract.amount.placeholder == "such as 100.00"
+
+
+def test_more_than_is_unpaid_is_asked_about_first(screen):
+    """A slip of the comma is asked about and not written; the answer writes what was asked about, and the rest stands as owed back."""
+    contract = screen.contract
+    contract.sign()
+    contract.bill()
+    before, unpaid = contract.contract.state.last, contract.contract.state.left_to_pay
+    contract.amount.value = "99,999"
+    contract.paid_button.click()
+    assert contract.contract.state.last == before
+    assert f"DEMO-001 has {format_money(unpaid)} billed and unpaid: $99,999.00 is {format_money(99999 - unpaid)} more." in contract.question.text.value
+    contract.question.answer("Correct the amount")
+    assert contract.contract.state.last == before
+    assert contract.amount.value == "99,999"
+    contract.paid_button.click()
+    contract.amount.value = "1"
+    contract.question.answer("It did come in")
+    assert contract.contract.state.received == 99999
+    beyond = 99999 - contract.contract.state.contract_sum
+    assert f"{format_money(beyond)} of it is beyond the contract sum and goes back to the customer; the rest counts toward the bills" in contract.sums.value
+    assert contract.question.box.layout.display == "none"
+
+
+def test_a_contract_is_closed_unpaid_only_with_the_reason_why(screen):
+    """Canceled with 100.00 owed and not paid: what is unpaid is said, the answer closes it, and amount and reason stand in the ledger."""
+    contract = screen.contract
+    contract.sign()
+    contract.owed.value, contract.reason.value = "100 USD", "the customer moved"
+    contract.cancel()
+    contract.bill()
+    contract.reason.value = "written off"
+    contract.close_button.click()
+    assert "DEMO-001 has $100.00 billed and unpaid. Close it all the same? The reason stays in the ledger: written off." in contract.question.text.value
+    contract.question.answer("Leave it open")
+    assert contract.contract.state.stage == "signed"
+    contract.close_button.click()
+    contract.question.answer("Close it unpaid")
+    assert contract.contract.state.stage == "closed"
+    assert "Contract closed with $100.00 unpaid: written off" in contract.events_table.value
+    assert "Closed: written off. $100.00 is unpaid." in contract.sums.value
+    assert "closed with $100.00 unpaid" in screen.contracts.value
+
+
+def test_what_can_not_be_undone_waits_for_its_fields(screen):
+    """Canceling wants amount and reason, taking back an entry and the reason; no field looks as if it were filled."""
+    contract = screen.contract
+    contract.sign()
+    assert contract.cancel_button.disabled
+    assert contract.undo_button.disabled
+    contract.reason.value = "typed twice"
+    assert contract.cancel_button.disabled
+    assert contract.undo_button.disabled  # no entry is chosen
+    contract.events.value = contract.contract.state.last
+    assert not contract.undo_button.disabled
+    contract.owed.value = "0"
+    assert not contract.cancel_button.disabled
+    contract.reason.value = "  "
+    assert contract.cancel_button.disabled
+    assert contract.undo_button.disabled
+    fields = (contract.amount, contract.how, contract.reason, contract.owed, *(one for one in screen.spent.one.values() if getattr(one, "placeholder", "")))
+    assert [one.placeholder for one in fields if not one.placeholder.startswith("such as ")] == []
 
 
 def test_nothing_outside_the_folder_is_read(screen, tmp_path):

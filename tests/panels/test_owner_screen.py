@@ -221,3 +221,14 @@ def test_an_alternate_is_saved_as_a_job(screen):
     saved = kit.read_job(screen.files.folder / "stone_apron_single_bowl_flush_stone-3cm.toml")
     option = next(option for option in screen.options if option.id == "flush_stone-3cm")
     assert kit.estimate(saved, option.estimate.lists).price == option.estimate.price
+
+
+def test_a_slider_says_what_the_profit_is_a_share_of(screen):
+    """Margin and markup are not the same: the words of the job's terms stand at the field, here as beside the estimator's sliders."""
+    from kit.panels.controls import profit_label
+
+    assert screen.profit.label == profit_label(screen._terms.profit_as)
+    assert [profit_label(way) for way in ("markup", "margin")] == ["Profit, markup on cost and overhead [%]", "Profit, margin on the price [%]"]
+    screen.back.wanted.value = "30"
+    counted = screen.profit.label.removesuffix(" [%]")
+    assert f"Profit to set, {counted.removeprefix('Profit, ')}" in screen.back.table.value

@@ -141,6 +141,10 @@ def test_a_part_of_a_list_or_an_empty_price_is_asked_about(screen, home, old, ne
     """What would have no price, cost nothing, or leave a job without a price is said before anything is written."""
     text = prices(home, old, new) if old else b"".join(row for row in prices(home).splitlines(keepends=True) if not row.startswith(b"shim,"))
     screen.bring({"prices.csv": text})
+    assert "alert" in screen.note.box.value
+    assert "sk-primary" not in screen.use._dom_classes  # nothing beside an alarm invites a press
+    assert ("would have no price: " in screen.summary.value) == (old is None)  # the jobs are named once
+    assert "on hand would" not in screen.note.box.value
     screen.use.click()
     assert hand_doubt in screen.question.text.value
     assert ("on hand would no longer have a price: " in screen.question.text.value) == (old is None)
@@ -155,6 +159,19 @@ def test_a_part_of_a_list_or_an_empty_price_is_asked_about(screen, home, old, ne
     screen.use.click()
     screen.question.answer("Take it anyway")
     assert len(list(home.glob("price_lists*"))) == 2
+
+
+def test_examples_that_stand_in_for_jobs_are_called_so(tmp_path):
+    """Without a job file of one's own the examples are priced: they are no jobs on hand."""
+    lay_folder(tmp_path / "mine")
+    (tmp_path / "mine" / "jobs").mkdir()
+    screen = PriceListScreen(folder=tmp_path / "mine" / "jobs", day=DAY)
+    screen.bring({"prices.csv": prices(tmp_path / "mine")})
+    assert "sk-primary" in screen.use._dom_classes
+    assert "No job files of your own yet: the examples are priced instead." in screen.note.box.value
+    assert f"{len(screen.repriced)} examples: <b>" in screen.summary.value
+    assert f"{len(screen.repriced)} examples, before and after" in screen.effect.value
+    assert "on hand" not in screen.summary.value + screen.effect.value
 
 
 def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(screen, home):

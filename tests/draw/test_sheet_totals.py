@@ -1,0 +1,31 @@
+"""What a sheet of the estimate adds up to stands below it."""
+
+import re
+
+from kit import Estimate
+from kit.draw.tables import draw_hours, draw_purchases
+from kit.money import format_money
+
+TAG = re.compile(r"<[^>]+>")
+
+
+def last_row(table: str) -> list[str]:
+    assert "<tr class='sk-sum'>" in table
+    cells = table.rpartition("<tr class='sk-sum'>")[2].partition("</tr>")[0]
+    return [text for cell in re.split(r"</t[hd]>", cells) if (text := TAG.sub("", cell))]
+
+
+def test_purchases_end_in_what_they_cost(example_estimate: Estimate) -> None:
+    """Of all rows added up again; without prices there is nothing to add up."""
+    made = example_estimate
+    table = draw_purchases(made.purchases, made.lists)
+    assert last_row(table) == ["Total, before sales tax", format_money(sum(one.amount for one in made.purchases))]
+    assert table.count("class='sk-why'") == len(made.purchases)
+    assert "sk-sum" not in draw_purchases(made.purchases, made.lists, private=True)
+
+
+def test_worker_hours_end_in_hours_and_cost(example_estimate: Estimate) -> None:
+    """The hours are those of the estimate, the amount that of all its tasks."""
+    made = example_estimate
+    labels = {step: row.name for step, row in made.lists.steps.items()}
+    assert last_row(draw_hours(made.tasks, labels)) == ["Total", f"{made.hours:.2f}", format_money(sum(task.amount for task in made.tasks))]
