@@ -129,7 +129,7 @@ def _chance_to_lose(plan: PlannedFigures) -> Figure:
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     """Why the days of alternates differ from those of the job itself; "" where none do."""
     rows = [(option.title, f"{_halves(row.days):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
-    table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True)
+    table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True, cards=True)
     return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 
 
@@ -179,7 +179,7 @@ def draw_differences(
     """
     chart = draw_for_widths(partial(draw_price_steps, names, prices, rows))
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
-    facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", *names), built, heads=True))
+    facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", *names), built, heads=True, cards=True))
     money = f"<details><summary>Every change, line by line</summary>{_draw_money(names, rows)}</details>"
     return chart + _draw_stretches(names, days) + facts_table + money
 
@@ -189,7 +189,7 @@ def _draw_money(names: tuple[str, str], rows: Sequence[Difference]) -> str:
     total, hours = sum_money([row.amount for row in rows]), sum(row.hours for row in rows)
     table.append(("Price", "", "", signed_money(total), f"{hours:+.2f}"))
     columns = ("What", *names, "Change [USD]", "Own hours")
-    return draw_table("What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True, total=True)
+    return draw_table("What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True, total=True, cards=True)
 
 
 def _draw_stretches(names: tuple[str, str], days: Sequence[Stretch]) -> str:
@@ -203,7 +203,7 @@ def _draw_stretches(names: tuple[str, str], days: Sequence[Stretch]) -> str:
     if rest:
         table.append(("Smaller differences, less than half a day each", "", "", f"{rest:+g}"))
     table.append(("Days from ordering to done", "", "", f"{whole:+g}"))
-    return draw_table("Why the days differ", ("Because of", *names, "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True)
+    return draw_table("Why the days differ", ("Because of", *names, "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True, cards=True)
 
 
 def _halves(days: float) -> float:

@@ -28,7 +28,7 @@ def draw_jobs_on_hand(jobs: FolderJobs) -> str:
 
 
 def _draw_rows(caption: str, rows: Sequence[JobRow]) -> str:
-    return draw_table(caption, _COLUMNS, [_cells(row) for row in rows], numbers=(3, 4, 5), heads=True)
+    return draw_table(caption, _COLUMNS, [_cells(row) for row in rows], numbers=(3, 4, 5), heads=True, cards=True)
 
 
 def _cells(row: JobRow) -> tuple[str, ...]:

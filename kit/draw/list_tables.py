@@ -47,14 +47,14 @@ def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced
     counts = [count_words(len(some), what) for some, what in ((prices, "price"), (others, "other cell")) if some]
     if len(changes) > len(prices) + len(others):
         counts.append("the date of the lists" if counts else "only the date of the lists")
-    lose = f"\u25a0 {count_words(len(lost), 'job')} would have no price: {', '.join(lost)}" if lost else "every job keeps a price" if repriced else "no jobs"
+    lose = f"\u25a0 {len(lost)} of {len(repriced)} would have no price: {', '.join(lost)}" if lost else "each keeps a price" if repriced else "no jobs"
     moved = sorted({min(moves), max(moves)}) if moves else []
     shares = [change.share for change in prices if change.share is not None]
-    move = "the same price" if moved == [0] else " to ".join(signed_money(amount) for amount in moved) or "none priced"
+    move = "the same price" if moved == [0] else " to ".join(signed_money(amount) for amount in moved) or ("" if lost else "none priced")
     return _facts(
         ("Changes", list_words(counts) or "none"),
         *([("Prices move by", _range(shares))] if shares else []),
-        (on_hand, f"{move}; {lose}"),
+        (on_hand, "; ".join(filter(None, (move, lose)))),
     )
 
 

@@ -6,15 +6,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.draw.canvas import Canvas
-from kit.draw.widths import PHONE
+from kit.draw.lettering import measure_text
+from kit.draw.widths import PHONE, TABLET
 from kit.money import format_money
 
 __all__ = ["SweptValue", "draw_sweep"]
 
 LEFT, TALL, FOOT = 20.0, 130.0, 24.0
-WIDEST, NARROWEST, ROOM = 120.0, 24.0, 960.0
-LABEL = 110.0
-"""Room that a price needs: where posts stand closer, only some of them are labeled."""
+WIDEST, NARROWEST, AIR = 120.0, 24.0, 8.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +46,10 @@ def draw_sweep(title: str, values: Sequence[SweptValue], foot: str, *, narrow: b
     sheet = Canvas(title, scale=1.0, scaled=False, wide=PHONE if narrow else 0.0)
     prices = [value.price for value in values if value.price is not None]
     least, most = min(prices, default=Decimal(0)), max(prices, default=Decimal(0))
-    step = (PHONE - LABEL) / max(len(values) - 1, 1) if narrow else min(WIDEST, max(NARROWEST, ROOM / len(values)))
-    step = min(WIDEST, step)
-    every = math.ceil(LABEL / step)
+    label = AIR + max((measure_text(words) for value in values for words in (value.words, _price_words(value))), default=0.0)
+    room = PHONE if narrow else max(TABLET - LEFT, len(values) * NARROWEST)
+    step = min(WIDEST, (room - label) / max(len(values) - 1, 1))
+    every = math.ceil(label / step)  # where posts stand closer than a label is wide, only some of them have one
     for place, value in enumerate(values):
         share = float((value.price or least) - least) / (float(most - least) or 1.0)
         _draw_post(sheet, value, LEFT + place * step, step / 3.0, FOOT + share * (TALL - FOOT), labeled=place % every == 0)
@@ -60,10 +60,14 @@ def draw_sweep(title: str, values: Sequence[SweptValue], foot: str, *, narrow: b
     return sheet.svg()
 
 
+def _price_words(value: SweptValue) -> str:
+    return "no price" if value.price is None else format_money(value.price)
+
+
 def _draw_post(sheet: Canvas, value: SweptValue, x: float, wide: float, top: float, *, labeled: bool) -> None:
     middle = x + wide / 2.0
     if labeled:
         sheet.write(value.words, middle, -16.0, anchor="middle")
-        sheet.write("no price" if value.price is None else format_money(value.price), middle, 8.0 + (top if value.price else 0.0), anchor="middle", bold=True)
+        sheet.write(_price_words(value), middle, 8.0 + (top if value.price else 0.0), anchor="middle", bold=True)
     if value.price is not None:
         sheet.box("price", x, 0.0, x + wide, top, hatch="" if value.buildable else "slash")

@@ -183,7 +183,8 @@ class ContractPanel:
         self.paid_button.disabled = state.signed is None
         self.refund_button.disabled = state.receivable >= 0
         self.credit_button.disabled = not state.credit_due
-        self.close_button.disabled = not going or bool(state.left)
+        self.close_button.disabled = not going or bool(state.left) or bool(state.credit_due)
+        self.reason.placeholder = f"such as {'less work was done' if state.credit_due else 'typed twice' if state.left else 'done'}"
         for button in (self.refund_button, self.credit_button):
             _show_if(button, wanted=not button.disabled)
         first = next((min(one.open, state.left_to_pay) for one in state.bills if one.open > 0), state.refund_due)

@@ -44,6 +44,24 @@ function unfold(button, set) {
   set(button, "aria-pressed", String(all));
 }
 
+// A choice that is longer than its box stands whole below it.
+const ARROW = 40; // px beside the words
+const pen = document.createElement("canvas").getContext("2d");
+function showWhole(root) {
+  const seen = [...root.querySelectorAll(".widget-dropdown > select")].filter((choice) => choice.offsetParent);
+  const whole = seen.map((choice) => { // all are measured before any is moved
+    pen.font = getComputedStyle(choice).font;
+    const words = (choice.selectedOptions[0]?.textContent || "").replaceAll("\u00a0", " ");
+    return pen.measureText(words).width + ARROW > choice.clientWidth ? words : "";
+  });
+  seen.forEach((choice, at) => {
+    const box = choice.parentElement;
+    if ((box.dataset.whole || "") === whole[at]) return;
+    if (whole[at]) box.dataset.whole = whole[at];
+    else delete box.dataset.whole;
+  });
+}
+
 function mend(root) {
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) node.setAttribute(name, value); };
   for (const slider of root.querySelectorAll(".widget-slider")) {
@@ -81,6 +99,7 @@ function mend(root) {
 
 // A view that leaves the page stays in the lists of its layout, of its style and of who hears the program, and with it all that it drew: they let it go.
 const SETTLED_MS = 1000;
+const SHOWN_MS = 150; // after what is typed was answered
 const DEAF = new Set(["@jupyter-widgets/base", "@jupyter-widgets/controls", "anywidget"]); // what we say to their views, we say by their state
 async function letGo(manager) {
   for (const model of await Promise.all(Object.values(manager?._models || {}))) {
@@ -119,9 +138,13 @@ function render({ model, el }) {
     layout = now;
     try { model.send({ type: "layout", narrow: layout === "phone" }); } catch { /* the program has ended: what is drawn stays on show */ }
   });
+  let whole = 0;
+  const showSoon = () => { clearTimeout(whole); whole = setTimeout(() => showWhole(root), SHOWN_MS); };
+  const resized = new ResizeObserver(showSoon);
   let waits = false; // a button was pressed, and the person has done nothing since: its answer comes into view
   const observer = new MutationObserver((changes) => { // what it sets is not what it observes
     mend(root);
+    showSoon();
     const answer = waits && changes.map((change) => change.target.closest(".sk-note")).find((note) => note && note.textContent);
     if (answer) answer.scrollIntoView({ block: "nearest" });
     clearTimeout(settled);
@@ -132,6 +155,8 @@ function render({ model, el }) {
     if (!root) { frame = requestAnimationFrame(find); return; }
     observer.observe(root, { childList: true, subtree: true, attributes: true, attributeFilter: ["class"] });
     root.addEventListener("click", asked);
+    root.addEventListener("change", showSoon);
+    resized.observe(root);
     for (const what of LEAVES) window.addEventListener(what, left, { passive: true });
     sized.observe(root);
     mend(root);
@@ -182,11 +207,14 @@ function render({ model, el }) {
   return () => {
     observer.disconnect();
     sized.disconnect();
+    resized.disconnect();
+    clearTimeout(whole);
     cancelAnimationFrame(frame);
     clearTimeout(settled);
     window.removeEventListener("keydown", pressed, true);
     for (const what of LEAVES) window.removeEventListener(what, left);
     if (root) root.removeEventListener("click", asked);
+    if (root) root.removeEventListener("change", showSoon);
     model.off("msg:custom", received);
     model.off("change:label change:tip", name);
   };

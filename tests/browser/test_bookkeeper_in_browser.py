@@ -353,3 +353,18 @@ def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, pages, home, job
     sound.write_bytes((home / "examples" / f"{EXAMPLE}_spent.csv").read_bytes())
     upload(screen, sound)
     tab.get_by_text("sound.csv: 28 rows, no faults").wait_for()
+
+
+def test_a_choice_longer_than_its_box_stands_whole_below_it(tab, pages, jobs):
+    """On a telephone the estimate that is open is longer than its list is wide; at a desk it is not. How many files wait is never said."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    issue(screen)
+    tab.set_viewport_size(PHONE)
+    whole = tab.locator(".widget-dropdown[data-whole]", has=tab.get_by_label("Issued estimate"))
+    whole.wait_for()
+    assert whole.get_attribute("data-whole") == "Invented Customer One, DEMO-001"
+    wait_until_it_fits(tab)
+    tab.set_viewport_size(WIDE)
+    whole.wait_for(state="detached")
+    screen.turn("Spending")
+    assert screen.root.get_by_role("button", name="Upload what was spent").inner_text() == "Upload what was spent"

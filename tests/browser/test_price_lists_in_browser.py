@@ -109,7 +109,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     screen.field("Prices").select_option("from Invented Lumber Yard")
     screen.type("Raise by [%]", "8")
     screen.turn("Raise these")
-    tab.locator(".sk-top", has_text="every job keeps a price").wait_for()
+    tab.locator(".sk-top", has_text="each keeps a price").wait_for()
     tab.mouse.wheel(0, 600)
     tab.wait_for_timeout(300)
     button = screen.root.get_by_role("button", name="Take into use").bounding_box()

@@ -64,6 +64,7 @@ def test_each_line_of_the_readme_runs(run: Any, life: dict[str, str], tmp_path: 
         name = line.split()[0]
         if name == LAST_END:
             assert run("bill", life["ISSUED"]).code == 0  # what is owed for what was done: the last bill
+            assert run("paid", life["ISSUED"], "1900 USD").code == 0  # with the 100 USD of before
         if name == FIRST_END:
             shutil.copytree(home, kept)
         special = {

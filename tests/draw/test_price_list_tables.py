@@ -78,15 +78,15 @@ def test_what_new_lists_come_to_stands_in_one_line():
     )
     jobs = (Repriced("a.toml", Decimal(100), None, "gone"), Repriced("b.toml", Decimal(200), Decimal(205)))
     found = draw_list_summary(changes, jobs, {"a.toml": "A. Sample, 1"}, "2 jobs on hand")
-    for text in ("2 prices and 1 other cell", "-3.0% to +10.0%", "+$5.00; \u25a0 1 job would have no price: A. Sample, 1"):
+    for text in ("2 prices and 1 other cell", "-3.0% to +10.0%", "+$5.00; \u25a0 1 of 2 would have no price: A. Sample, 1"):
         assert text in found
     cheaper = Repriced("c.toml", Decimal(200), Decimal("198.84"))
-    assert "-$1.16 to +$5.00; every job keeps a price" in draw_list_summary(changes, (jobs[1], cheaper), {}, "2 jobs on hand")
+    assert "-$1.16 to +$5.00; each keeps a price" in draw_list_summary(changes, (jobs[1], cheaper), {}, "2 jobs on hand")
     assert "Changes: <b>none</b>" in draw_list_summary((), (), {}, "0 jobs on hand")
     dated = ListChange("company.csv", "price date", "Thu, Jan 1, 2026", "Mon, Mar 2, 2026")
     same = Repriced("c.toml", Decimal(200), Decimal(200))
     found = draw_list_summary((dated,), (same,), {}, "1 job on hand")
-    for text in ("Changes: <b>only the date of the lists</b>", "1 job on hand: <b>the same price; every job keeps a price</b>"):
+    for text in ("Changes: <b>only the date of the lists</b>", "1 job on hand: <b>the same price; each keeps a price</b>"):
         assert text in found
     assert "Prices move by" not in found
 

@@ -425,7 +425,7 @@ def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
     assert f"Raised: {held} prices {LUMBER} by 7%." in screen.note.box.value
     assert f"Changes: <b>{held} prices and the date of the lists</b>" in screen.summary.value
     assert f"Every change ({held + 1})" in screen.changes.value
-    assert "every job keeps a price" in screen.summary.value
+    assert "each keeps a price" in screen.summary.value
     assert screen.taken.lists.prices_on("shim", DAY)[0].price == Decimal("4.07")  # 3.80 x 1.07 = 4.066
     assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
     screen.take_into_use([STONE])
