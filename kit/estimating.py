@@ -26,7 +26,7 @@ from kit.pricing.job_terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff.takeoff import CountStep, name_of_step, take_off
 
-__all__ = ["Estimate", "Revaluation", "estimate", "revalue", "with_earlier_stages"]
+__all__ = ["Estimate", "Revaluation", "estimate", "revalue", "with_earlier_stages", "with_overlaps"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +153,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
     lists
         The price lists.
     exact
-        Off, what wants the same place is not looked for, for as long as a slider moves.
+        Off, what wants the same place is not looked for, for as long as a slider moves; `with_overlaps` does it afterwards.
     steps
         Own takeoff steps, after those of the trade: each a function that gets a `kit.takeoff.sheet.Sheet` and returns its lines. The estimate
         says that it has them, and is not issued: nobody could work it out again from job and lists.
@@ -196,14 +196,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
             lists=lists,
             assumptions=keep_what_matters(assumptions, filled, design),
             design=design,
-            findings=worst_first(
-                [
-                    *check_job(filled, design, lists),
-                    *check_way_in(filled, design, assumptions),
-                    *_overlaps(design, assumptions, exact=exact),
-                    *check_price_ages(filled, purchases, lists),
-                ]
-            ),
+            findings=_find(filled, design, assumptions, purchases, lists, exact=exact),
             lines=(*lines, *work.trip_lines),
             purchases=purchases,
             tasks=work.tasks,
@@ -215,9 +208,30 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
         )
 
 
-def _overlaps(design: Design, assumptions: Sequence[Assumption], *, exact: bool) -> list[Finding]:
-    """What wants the same place when all is built; not while a slider moves."""
-    return check_overlaps(design, assumptions) if exact else []
+def _find(
+    job: FilledJob, design: Design, assumptions: Sequence[Assumption], purchases: Sequence[Purchase], lists: Lists, *, exact: bool
+) -> tuple[Finding, ...]:
+    """All findings, worst first; what wants the same place when all is built not while a slider moves."""
+    return worst_first(
+        [
+            *check_job(job, design, lists),
+            *check_way_in(job, design, assumptions),
+            *(check_overlaps(design, assumptions) if exact else ()),
+            *check_price_ages(job, purchases, lists),
+        ]
+    )
+
+
+def with_overlaps(estimate: Estimate) -> Estimate:
+    """An estimate that was made with `exact` off, as it would be with it on; itself where nothing wants the same place. Its calendar stays."""
+    with localcontext(EXACT):
+        _, assumptions = fill_assumptions(estimate.job_as_read)
+        findings = _find(estimate.job, estimate.design, assumptions, estimate.purchases, estimate.lists, exact=True)
+    if findings == estimate.findings:
+        return estimate
+    whole = replace(estimate, findings=findings)
+    whole.planned.extend(estimate.planned)
+    return whole
 
 
 def with_earlier_stages(estimate: Estimate) -> Estimate:

@@ -7,10 +7,12 @@ from decimal import ROUND_DOWN, Decimal, localcontext
 from pathlib import Path
 
 import pytest
+from random_jobs import random_job
 
-from kit import Estimate, Lists, estimate, read_job, revalue, shipped
+from kit import Estimate, Lists, estimate, plan_schedule, read_job, revalue, shipped
 from kit.design.what_matters import keep_what_matters
 from kit.errors import JobError, KitError, PriceError, UnknownRowError
+from kit.estimating import with_overlaps
 from kit.job import change_job, fill_assumptions
 from kit.records import Kind, Level
 
@@ -33,6 +35,23 @@ def test_the_same_job_gives_the_same_estimate(example: Path, lists: Lists) -> No
     thread.join()
     assert [found.build_up for found in other] == [first.build_up] * 2
     assert other[0] == first == estimate(read_job(example), lists)
+
+
+def test_an_estimate_of_a_moving_job_is_made_whole_without_working_it_out_again(lists: Lists) -> None:
+    """What wants the same place is found afterwards, in its place among the findings; nothing else is another object, the calendar among it."""
+    found: list[int] = []
+    for seed in range(24):
+        job = random_job(seed)
+        moving, whole = estimate(job, lists, exact=False), estimate(job, lists)
+        calendar = plan_schedule(moving)
+        made_whole = with_overlaps(moving)
+        assert made_whole == whole
+        assert made_whole.design is moving.design
+        assert plan_schedule(made_whole) is calendar
+        found.append(len(whole.findings) - len(moving.findings))
+        assert (made_whole is moving) == (not found[-1])
+    assert found.count(0) > 5
+    assert sum(map(bool, found)) > 5
 
 
 def test_every_record_is_frozen(example_estimate: Estimate) -> None:

@@ -65,6 +65,8 @@ class PaperCells:
 
 def _squares(edges: Box) -> tuple[int, int, int, int]:
     left, upper, right, lower = edges
+    if -_FARTHEST < left <= right < _FARTHEST and -_FARTHEST < upper <= lower < _FARTHEST:
+        return int(left // CELL), int(upper // CELL), int(right // CELL), int(lower // CELL)
     return int(_held(left) // CELL), int(_held(upper) // CELL), int(_held(right) // CELL), int(_held(lower) // CELL)
 
 

@@ -20,7 +20,7 @@ from kit.money import format_money
 from kit.units import format_exact, format_feet
 from kit.whole_files import replace_file
 
-__all__ = ["change_field", "change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job"]
+__all__ = ["change_field", "change_job", "format_value", "job_document", "job_text", "parse_job", "read_job", "record_at", "record_in", "write_job"]
 
 _AT_LINE = re.compile(r"at line (\d+)")
 _LONGEST_LINE = 60  # letters of a line that can't be read
@@ -267,6 +267,15 @@ def write_job(job: Job, path: str | Path) -> None:
         raise JobError(Fault("", "is there already and is not a job file. Choose another name.", path.name)) from None
     _merge(document, job_document(job), _read_before(document.unwrap()), tomlkit)
     replace_file(path, tomlkit.dumps(document).encode())
+
+
+def job_text(job: Job) -> str:
+    """The text of a new file of the job."""
+    import tomlkit
+
+    document = tomlkit.document()
+    _merge(document, job_document(job), {}, tomlkit)
+    return tomlkit.dumps(document)
 
 
 def change_field(path: Path, key: str, typed: str | None) -> None:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from kit.job import Job, job_document
@@ -48,24 +49,30 @@ Entry = FieldEntry | ListEntry | PartEntry
 
 def walk_entries(record: Record, path: str = "") -> Iterator[Entry]:
     """Everything of a record, the parts of lists among it, in the order of measuring."""
-    for name, field in type(record).model_fields.items():
-        value, key = getattr(record, name), record.key(name)
-        place = f"{path}.{key}" if path else key
-        rule = type(record).rules.get(name)
+    for name, key, rule, limits, may_be_left_out in _fields_of(type(record)):
+        value, place = getattr(record, name), f"{path}.{key}" if path else key
         if rule is not None:
             yield FieldEntry(place, rule, value)
         elif isinstance(value, tuple):
-            limits = {key: limit for fact in field.metadata for key in ("min_length", "max_length") if (limit := getattr(fact, key, None)) is not None}
             yield ListEntry(place, len(value), limits.get("min_length", 0), limits["max_length"])
             for number, part in enumerate(value, 1):
                 yield from walk_entries(part, f"{place}[{number}]")
         else:
-            if not field.is_required():
-                kind = record_in(field.annotation)
-                if kind is not None and type(None) in getattr(field.annotation, "__args__", ()):
-                    yield PartEntry(place, value is not None)
+            if may_be_left_out:
+                yield PartEntry(place, value is not None)
             if isinstance(value, Record):
                 yield from walk_entries(value, place)
+
+
+@cache
+def _fields_of(kind: type[Record]) -> tuple[tuple[str, str, Rule | None, Mapping[str, int], bool], ...]:
+    """Of each field its name, its key, its rule, how few and many parts a list has, and whether it is a part that a job may not have."""
+    fields = []
+    for name, field in kind.model_fields.items():
+        limits = {key: limit for fact in field.metadata for key in ("min_length", "max_length") if (limit := getattr(fact, key, None)) is not None}
+        may_be_left_out = not field.is_required() and record_in(field.annotation) is not None and type(None) in getattr(field.annotation, "__args__", ())
+        fields.append((name, kind.key(name), kind.rules.get(name), limits, may_be_left_out))
+    return tuple(fields)
 
 
 def walk_fields(record: Record) -> Iterator[tuple[str, Rule, Any]]:

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, JobError, KitError
-from kit.estimating import Estimate, estimate
+from kit.estimating import Estimate, estimate, with_overlaps
 from kit.failures import keep_details
 from kit.job import Job, change_job
 from kit.lists import Lists
@@ -52,7 +52,7 @@ class JobState:
     holds a lock.
 
     While a slider moves, nothing is tried for overlaps and `at_rest` is False; a quarter of a second after the last change
-    the whole estimate takes its place (`settle`). What moves one field until then is one step of the history.
+    that is made up for (`settle`). What moves one field until then is one step of the history.
 
     Parameters
     ----------
@@ -154,7 +154,7 @@ class JobState:
             if self.at_rest:
                 return
             self.at_rest, self._moving = True, ""
-            self.priced = _price(self.job, self.lists)
+            self.priced = None if self.priced is None else with_overlaps(self.priced)
             self._notify()
 
     def renew(self) -> PriceMove | None:

@@ -11,7 +11,8 @@ from threading import RLock, Timer
 from typing import Any
 
 from kit.errors import KitError
-from kit.job import Job, read_job, write_job
+from kit.job import Job, read_job
+from kit.job.file import job_text
 from kit.whole_files import explain_os_error, replace_file
 
 __all__ = ["AtWork", "Keeper", "KeptWork"]
@@ -105,7 +106,7 @@ class Keeper:
         folder.mkdir(parents=True, exist_ok=True)
         if unsaved:
             path = self._own_copy(folder, at_work.name)
-            write_job(job, path)
+            replace_file(path, job_text(job).encode())  # nobody else writes there: nothing of what was there is to be kept, as `write_job` would
             self._ours[path] = _fingerprint(path)
         refused = {place: dict(changes) for place, changes in at_work.refused.items()}
         text = json.dumps({"opened": at_work.opened, "name": at_work.name, "refused": refused}, ensure_ascii=False, indent=1, default=str)

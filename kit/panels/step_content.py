@@ -1,6 +1,7 @@
 """What follows from the job in the step on show: its picture as a form, the checks, or a sheet of the price; nothing else is worked out."""
 
 from collections.abc import Callable
+from operator import is_
 from threading import RLock
 from typing import Any
 
@@ -38,6 +39,8 @@ class StepContent:
     def __init__(self, state: JobState, typed: Callable[[str, str], object]) -> None:
         self._state, self._step = state, STEPS[0]
         self._seen: OnShow = frozenset()
+        self._shown: tuple[object, ...] = ()
+        """What was drawn last: it is not drawn again where nothing of it has changed, such as when the job comes to rest."""
         self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
         self.picture, self.view = PictureForm(typed), widgets.HTML()
         self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
@@ -57,16 +60,21 @@ class StepContent:
     def show(self, step: VisitStep) -> None:
         """Draw what this step shows of the job as it is."""
         with self._drawing:
-            self._step = step
+            self._step, state = step, self._state
+            shown = (step, self.sheet.value, state.priced, state.job, state.lists, state.refused, self.on_show, step.id == "papers" and state.at_rest)
+            if len(shown) == len(self._shown) and all(map(is_, shown, self._shown)):
+                return
+            self._shown = shown
             show_html(self.picture, "The picture", self._draw_picture)
             if step.id == "check":
                 show_html(self.view, "The checks", self._draw_checks)
             elif step.id == "papers":
-                priced, (label, draw) = self._state.priced, SHEETS[str(self.sheet.value)]
-                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, self._state.at_rest, self.on_show))
+                priced, (label, draw) = state.priced, SHEETS[str(self.sheet.value)]
+                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, state.at_rest, self.on_show))
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""
+        self._shown = ()
         self.view.value = self.picture.value = ""
 
     def _draw_picture(self) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 from threading import Event, Thread, current_thread, main_thread
 
 import pytest
+from random_jobs import random_job
 from turning import control, slider, wait_for
 
 import kit
@@ -95,6 +96,24 @@ def test_only_the_layout_that_a_page_shows_is_drawn(screen, narrow, first, other
     assert shown(screen.content.view) == both
     screen.go("cabinet")
     assert shown(screen.content.picture) == both
+
+
+@pytest.mark.parametrize(("seed", "drawn_at_rest"), [(2, []), (1, ["section"])])
+def test_at_rest_nothing_is_worked_out_or_drawn_again_but_what_differs(tmp_path, monkeypatch, seed, drawn_at_rest):
+    """While a slider moves nothing is tried for what wants the same place; where something does, it is in the list and in the drawing at rest."""
+    screen = Estimator(random_job(seed), folder=tmp_path / "jobs")
+    screen.go("plumbing")
+    drawn: list[str] = []
+    monkeypatch.setattr("kit.panels.step_content.draw_picture", lambda name, *_: drawn.append(name) or "")
+    screen.state.change({"plumbing.stub_height": "17 3/8 in"})
+    assert drawn == ["section"]
+    moving = screen.estimate
+    monkeypatch.delattr("kit.panels.job_state.estimate")
+    screen.state.settle()
+    assert "data-rest='yes'" in screen.headline.value
+    assert drawn == ["section", *drawn_at_rest]
+    assert (screen.estimate is moving) == (not drawn_at_rest)
+    assert screen.estimate == kit.estimate(screen.job, screen.state.lists)
 
 
 def test_the_customers_view_is_drawn_for_the_page_that_shows_it(screen):

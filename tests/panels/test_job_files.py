@@ -39,6 +39,18 @@ def test_unsaved_work_is_back_after_a_new_start(jobs):
     assert "Unsaved work on my_job.toml is back" in again.note.box.value
 
 
+def test_what_was_kept_before_is_not_read_to_keep_what_came_after(jobs, monkeypatch):
+    """The kept copy is the screen's own: it is written anew, whole, and holds the job as typed last."""
+    screen = Estimator(folder=jobs)
+    for change in ({"cabinet.width": "37 3/8 in"}, {"cabinet.width": "39 in", "identity.note": 'a "quoted" note'}):
+        screen.state.change(change)
+        screen.state.settle()
+        assert kit.read_job(jobs / ".my_job.kept.toml") == screen.job
+        monkeypatch.delattr("tomlkit.parse", raising=False)
+    assert screen.job.cabinet.width_in == 39.0
+    assert screen.desk.warning.value == ""
+
+
 def test_a_saved_job_leaves_no_kept_copy(jobs):
     """After Save there is nothing unsaved; the next screen has the job that was open."""
     screen = Estimator(folder=jobs)
