@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from html import escape
+from threading import RLock
 from typing import Any
 
 import ipywidgets as widgets
@@ -59,6 +60,7 @@ class WhatIf:
         self._keep = keep
         self._was: Estimate | None = None
         self._updating = Updating()
+        self._lock = RLock()  # the job comes to rest in another thread: what is moved meanwhile must not be taken for put back
         self.changes: dict[str, Any] = {}
         """What was moved and is neither kept nor dropped."""
         self.sliders: dict[str, Control] = {}
@@ -71,23 +73,26 @@ class WhatIf:
 
     def show(self, priced: Estimate) -> None:
         """Start from a job as it is; what was moved and not kept is dropped when the job has changed."""
-        if self._was is not None and self._was.lists is not priced.lists:
-            self._close_sliders()
-        if self._was is None or self._was.job_as_read != priced.job_as_read:
-            self.changes.clear()
-        self._was = priced
-        self._lay_out()
+        with self._lock:
+            if self._was is not None and self._was.lists is not priced.lists:
+                self._close_sliders()
+            if self._was is None or self._was.job_as_read != priced.job_as_read:
+                self.changes.clear()
+            self._was = priced
+            self._lay_out()
 
     def keep(self) -> None:
         """Take what was moved over into the job."""
-        changes, self.changes = self.changes, {}
+        with self._lock:
+            changes, self.changes = self.changes, {}
         if changes:
             self._keep(changes)
 
     def drop(self) -> None:
         """Back to the job as it is."""
-        self.changes.clear()
-        self._lay_out()
+        with self._lock:
+            self.changes.clear()
+            self._lay_out()
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""
@@ -122,10 +127,11 @@ class WhatIf:
         return control
 
     def _moved(self, place: str, typed: Any) -> None:
-        if self._updating or self._was is None:
-            return
-        self.changes[place] = typed
-        self._say(self._was.job_as_read, self._was.lists)
+        with self._lock:
+            if self._updating or self._was is None:
+                return
+            self.changes[place] = typed
+            self._say(self._was.job_as_read, self._was.lists)
 
     def _say(self, job: Job, lists: Lists) -> None:
         was = self._was

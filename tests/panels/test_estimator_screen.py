@@ -335,6 +335,27 @@ def test_what_was_moved_and_put_back_is_no_change(screen, place, says):
     assert (what_if.keep_button.disabled, what_if.drop_button.disabled, what_if.changes) == (True, True, {})
 
 
+def test_what_is_moved_while_the_job_comes_to_rest_stays(screen, monkeypatch):
+    """The thread of the rest looks whether all was put back, while a slider is moved in another one."""
+    from kit.panels import what_if as room
+
+    moving, real, threads = slider(screen, "sink.weight"), room.change_job, []
+
+    def meanwhile(job, changes):
+        found = real(job, changes)
+        if not threads:
+            threads.append(Thread(target=moving.move, args=(moving.at + moving.step,)))
+            threads[0].start()
+            threads[0].join(0.5)
+        return found
+
+    monkeypatch.setattr(room, "change_job", meanwhile)
+    screen.options.what_if.show(screen.estimate)
+    threads[0].join()
+    assert list(screen.options.what_if.changes) == ["sink.weight"]
+    assert not screen.options.what_if.keep_button.disabled
+
+
 def test_the_difference_of_days_is_that_of_the_days_beside_it(screen):
     """At a tenth fewer hours the example is without a sink for 18 days and not for 19: that is a day less, although the clock moves by an hour."""
     slider(screen, "terms.hours_factor").move(90)
