@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -62,18 +63,24 @@ def example_estimate(example: Path, lists: Lists) -> Estimate:
     return estimate(read_job(example), lists)
 
 
+@cache
+def _place_in_turn(path: Path) -> int:
+    """Where the folder of a file stands in `SLOW_FIRST`; the notebooks go with the first."""
+    folder = path.relative_to(TESTS).parts[0] if path.is_relative_to(TESTS) else SLOW_FIRST[0]
+    return SLOW_FIRST.index(folder) if folder in SLOW_FIRST else len(SLOW_FIRST)
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Slow folders first, so that processes end together. Left out: what is long, unless `-m` names it, and with `-n` what must run alone."""
-    stray = [item.nodeid for item in items if item.get_closest_marker("alone") and item.path.parent.name != "browser"]
+    marks = [{mark.name for mark in item.iter_markers()} for item in items]
+    stray = [item.nodeid for item, marked in zip(items, marks, strict=True) if "alone" in marked and item.path.parent.name != "browser"]
     if stray:
         raise pytest.UsageError(f"The README runs `-m alone` in tests/browser, and would never run {', '.join(stray)}.")
     left_out = {mark for mark, out in (("long", "long" not in config.option.markexpr), ("alone", hasattr(config, "workerinput"))) if out}
-    dropped = [item for item in items if any(item.get_closest_marker(mark) for mark in left_out)]
+    dropped = [item for item, marked in zip(items, marks, strict=True) if marked & left_out]
     if dropped:
         config.hook.pytest_deselected(items=dropped)
-    rank = {folder: place for place, folder in enumerate(SLOW_FIRST)}  # the notebooks go with the first
-    kept = [item for item in items if item not in dropped]
-    items[:] = sorted(kept, key=lambda item: rank.get(item.path.relative_to(TESTS).parts[0], len(rank)) if item.path.is_relative_to(TESTS) else 0)
+    items[:] = sorted((item for item, marked in zip(items, marks, strict=True) if not marked & left_out), key=lambda item: _place_in_turn(item.path))
 
 
 def pytest_collection_finish() -> None:
