@@ -25,15 +25,23 @@ def letter_sizes(page: pypdf.PageObject) -> Counter[float]:
     return +sizes
 
 
-@pytest.mark.parametrize("name", [demo.EXAMPLES[0], *(pytest.param(name, marks=pytest.mark.long) for name in demo.EXAMPLES[1:])])
-def test_it_prints_on_a_dozen_pages_in_letters_that_can_be_read(tmp_path, name):
-    """One page of overview first; the rows for the books and the fingerprints take no paper."""
+@pytest.fixture(scope="module")
+def printed(request, tmp_path_factory):
+    """The folder with each workbook that this run is about as a PDF, printed by one run of LibreOffice."""
+    folder = tmp_path_factory.mktemp("printed")
     if office.find_office() is None:
-        office.recalculate([], tmp_path)  # skips, or fails where it must be there
-    demo.write_workbook(demo.example(name), tmp_path / "job.xlsx")
-    profile = f"-env:UserInstallation={(tmp_path / 'user').as_uri()}"
-    subprocess.run(["soffice", profile, "--headless", "--convert-to", "pdf", "--outdir", tmp_path, tmp_path / "job.xlsx"], check=True, capture_output=True)
-    pages = pypdf.PdfReader(tmp_path / "job.pdf").pages
+        office.recalculate([], folder)  # skips, or fails where it must be there
+    here = [item.callspec.params["name"] for item in request.session.items if item.path == request.path]
+    books = [demo.write_workbook(demo.example(name), folder / f"{name}.xlsx") for name in here]
+    profile = f"-env:UserInstallation={(folder / 'user').as_uri()}"
+    subprocess.run(["soffice", profile, "--headless", "--convert-to", "pdf", "--outdir", folder, *books], check=True, capture_output=True)
+    return folder
+
+
+@pytest.mark.parametrize("name", [demo.EXAMPLES[0], *(pytest.param(name, marks=pytest.mark.long) for name in demo.EXAMPLES[1:])])
+def test_it_prints_on_a_dozen_pages_in_letters_that_can_be_read(printed, name):
+    """One page of overview first; the rows for the books and the fingerprints take no paper."""
+    pages = pypdf.PdfReader(printed / f"{name}.pdf").pages
     assert len(pages) <= MOST_PAGES
     assert min(size for page in pages for size in letter_sizes(page)) >= LEAST_POINTS
     sheets = [re.search(r"Job \S+\s+(\w[\w -]*?)\s+Page", page.extract_text()) for page in pages]
