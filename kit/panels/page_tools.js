@@ -45,7 +45,7 @@ function unfold(button, set) {
 }
 
 // A choice that is longer than its box stands whole below it.
-const ARROW = 40; // px beside the words
+const ARROW = 52; // px beside the words
 const pen = document.createElement("canvas").getContext("2d");
 function showWhole(root) {
   const seen = [...root.querySelectorAll(".widget-dropdown > select")].filter((choice) => choice.offsetParent);
@@ -75,6 +75,9 @@ function mend(root) {
   for (const button of root.querySelectorAll("button.widget-upload")) { // how many files wait says nothing: each is taken at once
     const text = button.lastChild;
     if (text && / \(\d+\)$/.test(text.textContent)) text.textContent = text.textContent.replace(/ \(\d+\)$/, "");
+  }
+  for (const { firstChild: words } of root.querySelectorAll("select[multiple] option")) { // the library's blanks do not break: a long row would in mid-word
+    if (words?.data?.includes("\u00a0")) words.data = words.data.replaceAll("\u00a0", " ");
   }
   for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
   for (const note of root.querySelectorAll(".sk-note > .widget-html-content")) set(note, "aria-live", "polite");
