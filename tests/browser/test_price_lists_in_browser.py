@@ -108,6 +108,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
 
     screen.field("Prices").select_option("from Invented Lumber Yard")
     screen.type("Raise by [%]", "8")
+    assert tab.locator("select[multiple]:visible").first.evaluate("box => box.scrollWidth <= box.clientWidth")  # no price is cut off
     screen.turn("Raise these")
     tab.locator(".sk-top", has_text="each keeps a price").wait_for()
     tab.mouse.wheel(0, 600)
