@@ -36,7 +36,7 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
         return []
     rows = sorted(used.values(), key=lambda row: (row.effective_from, row.item, row.supplier))
     stale = [row for row in rows if row.age_days(day) > most]
-    oldest = f"{_name(rows[0], lists)} from {rows[0].supplier}, {rows[0].age_days(day)} days (of {format_day(rows[0].effective_from)})"
+    oldest = f"{_name(rows[0], lists)} from {rows[0].supplier}, {rows[0].age_days(day)} days old (dated {format_day(rows[0].effective_from)})"
     return [
         plain_finding(
             "prices/age",

@@ -14,8 +14,10 @@ from kit.money import CHARGED_PLACES, EXACT, require_money, round_cents, sum_mon
 from kit.pricing.taxed import pays_tax, sells_with_tax
 from kit.records import CostType, Kind, Purchase, Task
 
-__all__ = ["ChangeOrder", "ChangeRow", "ChangedLine", "price_change"]
+__all__ = ["KIND_WORDS", "ChangeOrder", "ChangeRow", "ChangedLine", "price_change"]
 
+KIND_WORDS = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
+"""What a kind of row is called for people."""
 _ZERO = Decimal("0.00")
 
 

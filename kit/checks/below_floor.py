@@ -5,6 +5,7 @@ from kit.design.design import Design
 from kit.design.place_floor_pipe import FLOOR_PIPE, FLOOR_VENT, VENT_IN_WALL
 from kit.design.removal import opens_drain
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.records import Finding, Level
 from kit.sources import row
 from kit.sources.sizes import table_size
@@ -144,7 +145,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             levels.arm_longest_in,
             most=True,
             worst=Level.CAUTION,
-            basis=f"{basis}; with a vent at the pipe, settings of {family}",
+            basis=f"{basis}; with a vent at the pipe, settings of the {say_choice('site.code_family', family)}",
             source=row("trap_arms", f"{family}/arm/{size}"),
             remedy="Have a plumber, not included, move or enlarge the pipe; local code decides.",
             parts=("arm", "stub"),
@@ -155,7 +156,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             arm_in,
             levels.arm_shortest_in,
             worst=Level.CAUTION,
-            basis=f"{basis}; a trap above the pipe would drop straight into it, settings of {family}",
+            basis=f"{basis}; a trap above the pipe would drop straight into it, settings of the {say_choice('site.code_family', family)}",
             source=row("trap_arms", f"{family}/arm-least-diameters"),
             remedy="Have a plumber, not included, turn the trap or move the pipe; local code decides.",
             parts=("arm", "stub"),

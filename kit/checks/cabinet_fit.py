@@ -204,7 +204,7 @@ def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:
             Level.CAUTION,
             "nominal sizes",
             "sizes taken off the sink before anything is cut",
-            basis=f"its kind may be off by {format_length(tolerance_in)}; every fit above allows for it",
+            basis=f"a sink of this kind may be off by {format_length(tolerance_in)}; every fit allows for it",
             source="common-practice",
             remedy="Receive and measure the sink before demolition; make the template from the sink itself.",
             parts=("sink",),

@@ -3,6 +3,7 @@
 from kit.checks.finding import CONFIRM, plain_finding
 from kit.design.design import Design
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.records import Finding, Level
 
 __all__ = ["check_hose"]
@@ -30,7 +31,7 @@ def check_hose(job: FilledJob, design: Design) -> list[Finding]:
             level,
             way.replace("-", " "),
             "air gap" if family == "upc" else "high loop or air gap",
-            basis=f"settings of {family}",
+            basis=f"settings of the {say_choice('site.code_family', family)}",
             source=_HOSE_SOURCES[family],
             remedy=remedy,
             parts=("disposer",),

@@ -3,6 +3,7 @@
 from kit.checks.finding import CONFIRM, SIDES, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
@@ -88,7 +89,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
         ]
     size = table_size(job.plumbing.drain_size)
     hole_in = value("pipes", f"pvc-40/{size}/outside") + value("checks", "stud/hole-play")
-    share = value("checks", "stud/hole-share")
+    share, pipe = value("checks", "stud/hole-share"), say_choice("plumbing.drain_size", job.plumbing.drain_size)
     return [
         fit_finding(
             "drain/stud-hole",
@@ -98,7 +99,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
             most=True,
             tolerance_in=0.0,
             worst=Level.CAUTION,
-            basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {format_length(job.plumbing.stud_depth_in)} non-bearing stud",
+            basis=f"{pipe} pipe with play, at most {share:.0%} of a {format_length(job.plumbing.stud_depth_in)} non-bearing stud",
             source=row("checks", "stud/hole-share"),
             remedy=f"Fit stud shoes or deepen the wall. A bearing stud may lose less: the licensed trade decides. {CONFIRM}",
             parts=("stub",),

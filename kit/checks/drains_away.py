@@ -7,6 +7,7 @@ from kit.checks.finding import CONFIRM, FLOOR, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
 from kit.job import FilledJob
+from kit.job.field_names import say_choice
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import Row, row
@@ -157,7 +158,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
     to_vent = "not measured" if run_in is None else format_length(run_in)
     end = "the tee on the pipe" if design.drain.through_floor else "wall"
     placed = f"weir to {end} {format_length(design.drain.way.length_in)} as placed, weir to vent {to_vent}"
-    basis = f"{placed}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
+    basis = f"{placed}, {say_choice('plumbing.drain_size', job.plumbing.drain_size)} pipe, settings of the {say_choice('site.code_family', settings.family)}"
     return [
         fit_finding(
             "drain/arm-longest",

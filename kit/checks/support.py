@@ -54,10 +54,10 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
 
 
 _FLOORS = {
-    "slab": "a slab carries what stands on it; one that is cracked or hollow there: ask locally",
-    "crawl-space": "joists below the subfloor are not checked: look from the crawl space; doubtful floor, ask locally",
-    "basement": "joists below the subfloor are not checked: look from the basement; doubtful floor, ask locally",
-    "rooms": "joists below the subfloor are not checked and hidden by a ceiling: doubtful floor, ask locally",
+    "slab": "a slab carries what stands on it; if it is cracked or hollow there, ask an engineer",
+    "crawl-space": "joists below the subfloor are not checked: look from the crawl space; if the floor looks doubtful, ask an engineer",
+    "basement": "joists below the subfloor are not checked: look from the basement; if the floor looks doubtful, ask an engineer",
+    "rooms": "joists below the subfloor are not checked and hidden by a ceiling: if the floor looks doubtful, ask an engineer",
 }
 
 

@@ -15,7 +15,7 @@ __all__ = ["check_suspects"]
 
 _IF_POSITIVE = "If it is asbestos, a certified firm removes it where the rules require that. That work is not included."
 _CHANGE = "what it finds takes a signed change order first, for the firm's bid and its days"
-_ELSE = "If the laboratory finds none, the quote holds: enter its result"
+_ELSE = "If the laboratory finds no asbestos, the quote holds: enter its result"
 _FIRM_HIRED = "Priced at an invented rate: get the firm's bid, certificate and notices. Our people stay out until the air is cleared."
 _FIRM_YOURS = "Not in the price: the customer's firm works and the air is cleared before we go on. To price one we hire, enter it in the scope."
 _FIRM = "a certified firm to remove it where the rules require that; the local authority decides"

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any, get_args
 
 from kit.change.effect import change_draws
-from kit.change.priced_change import ChangeRow, price_change
+from kit.change.priced_change import KIND_WORDS, ChangeRow, price_change
 from kit.cli.job_source import JobSource, collect_faults
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.report_text import Page, hours_text, share_text
@@ -24,8 +24,6 @@ from kit.money import EXACT, format_money, parse_money
 from kit.units import format_amount, format_day, format_days
 
 __all__ = ["ChangeRequest", "change_document", "change_files", "change_report", "order_change", "read_request"]
-
-_KINDS = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +178,7 @@ def _row(row: ChangeRow) -> tuple[str, ...]:
     write = hours_text if row.unit == "h" else format_amount
     before, after = (write(row.before), write(row.after)) if row.unit else ("", "")
     cost, markup = (format_money(row.cost), share_text(float(row.markup))) if row.kind in {"add", "credit"} else ("", "")
-    return row.label, _KINDS[row.kind], before, after, row.unit, cost, markup, format_money(row.amount)
+    return row.label, KIND_WORDS[row.kind], before, after, row.unit, cost, markup, format_money(row.amount)
 
 
 def _payments(page: Page, changing: ChangeOrderSource) -> None:

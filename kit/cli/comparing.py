@@ -14,6 +14,7 @@ from kit.compare.figures import Figures, weigh_option
 from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
 from kit.compare.sink_out import why_sink_out
+from kit.design.named_goods import counter_name
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimating import Estimate
 from kit.issued.file_names import file_stem
@@ -40,7 +41,7 @@ _SAYS = ("No.", "Mount", "Countertop", "Available", "Reason", "Source")
 def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: bool = False) -> str:
     """What can be had, usable first, then by price, in one table; why not, in one more; with `full`, every figure and reason of each alternate."""
     job, lists, page = source.job, source.lists, Page(None if full else WIDTH)
-    what = f"{lists.name_of(job.sink.item)}, {lower_first(lists.name_of(job.counter.item))}; same scope and size."
+    what = f"{lists.name_of(job.sink.item)}, {lower_first(counter_name(job, lists))}; same scope and size."
     page.title(f"{job.identity.job_number}  {job.identity.customer}: other mounts and countertops", what)
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
     figures = weigh_all(options)
@@ -108,7 +109,8 @@ def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:
 
 def _what(option: Option, figures: Figures) -> tuple[str, ...]:
     mount = f"{mount_words(option.mount)} (this job)" if option.chosen else mount_words(option.mount)
-    worst = "" if figures.worst is None else f"{figures.worst.level.word}: {figures.worst.check}"
+    found = figures.worst
+    worst = "" if found is None else ": ".join(filter(None, (found.level.word, found.check, found.measured)))
     return option.standing, mount, option.sink_name, option.counter_name, figures.cut_out_by, worst
 
 

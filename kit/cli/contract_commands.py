@@ -27,7 +27,7 @@ Falls = Annotated[
     typer.Option(
         "--falls",
         metavar="NAME",
-        help="Which payments the change moves: by-shares (all that are left), last-draw or own-draw. Default: as agreed at signing.",
+        help="Which payments it moves: by-shares (all that are left), last-draw (the last one) or own-draw (one of its own). Default: as agreed at signing.",
     ),
 ]
 Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your words, for the paper.")]

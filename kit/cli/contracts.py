@@ -30,7 +30,7 @@ from kit.issued import office_day
 from kit.issued.file_names import issued_path
 from kit.job.field_names import lower_first
 from kit.learning.job_rows import list_jobs
-from kit.money import format_money
+from kit.money import EXACT, format_money
 from kit.units import format_day
 
 __all__ = [
@@ -190,8 +190,8 @@ def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
     rows = [
         ("Contract sum", state.contract_sum),
         ("Billed, less credits" if state.credits else "Billed", state.billed),
-        ("Held back until the last bill", state.held),
-        ("Not billed yet", state.not_billed),
+        ("Left to bill", EXACT.add(state.held, state.not_billed)),
+        ("of which held back until the last bill", state.held),
         ("Credit owed to the customer", state.credit_due),
         ("Paid", state.received),
         ("Billed and not paid", max(state.receivable, Decimal("0.00"))),
@@ -244,7 +244,7 @@ def jobs_report(folder: Path, day: dt.date | None) -> str:
     page.title(f"Jobs in {folder if folder.name else 'this folder'}", f"As of {format_day(day or office_day())}")
     show_job_rows(page, jobs)
     rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
-    page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
+    page.table("What is billed and paid", ("Job", "Contract", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
     for state in states:
         if state.refund_due:
             page.note(f"{state.number}: {' '.join(standing_sentences(state))}")

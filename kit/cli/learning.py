@@ -233,7 +233,7 @@ def _show_left_out(page: Page, lessons: Iterable[Lesson], lists: Lists) -> None:
     ]
     page.table(
         "Left out as outliers (Grubbs's test): check the time sheets",
-        ("Job", "About", ">Expected", ">Took", ">Spreads away", ">Limit"),
+        ("Job", "About", ">Expected", ">Took", ">Std. devs. off", ">Limit"),
         rows,
     )
     if rows:
@@ -280,7 +280,7 @@ def _next_words(learning: Learning, *, everything: bool) -> str:
         return "No job of this folder has finished yet: there is nothing to learn from."
     counts = {status: sum(lesson.status == status for lesson in learning.lessons) for status in _TITLES}
     least = learning.lists.company.learn_from_jobs
-    rest = f"Not clear yet: {counts['not clear']}. As the lists say: {counts['as listed']}. Fewer than {least} jobs: {counts['too few jobs']}."
+    rest = f"Not clear yet: {counts['not clear']}. As the lists say: {counts['as listed']}. Seen in fewer than {least} jobs: {counts['too few jobs']}."
     more = "" if everything or not learning.lessons else " --all shows them."
     if not counts["proposed"]:
         return f"Nothing is proposed. {rest}{more}"

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from kit.cli.report_text import Page, days_text, share_text, typed_path
+from kit.design.named_goods import counter_name
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
@@ -73,7 +74,7 @@ def _wrap(name: str, text: str, width: int) -> Lines:
 def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
-    what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {lower_first(name_of(estimate.job.counter.item))}."
+    what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {lower_first(counter_name(estimate.job, estimate.lists))}."
     if issued is not None:
         where_sent = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent was not kept"
         state = f"Issued {format_day(issued.issued)} as revision {issued.revision}{where_sent}."

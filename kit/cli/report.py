@@ -6,6 +6,7 @@ from pathlib import Path
 from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, one_screen
 from kit.cli.outlook_report import add_calendar, add_payments, add_risk
 from kit.cli.report_text import Page, hours_text, share_text
+from kit.design.named_goods import counter_name
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued
@@ -68,7 +69,7 @@ def estimate_report(estimate: Estimate, path: Path, *, issued: Issued | None = N
 
 def _head(page: Page, estimate: Estimate) -> None:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
-    top = lower_first(name_of(estimate.job.counter.item))
+    top = lower_first(counter_name(estimate.job, estimate.lists))
     page.title(
         f"{who.job_number}: {who.customer}, {who.address}",
         f"{name_of(sink.item)}, {mount_words(sink.mount)}, {top}; measured {format_day(who.visit_date)} by {who.measured_by}",

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from kit.design.named_goods import counter_name
 from kit.estimating import Estimate
 from kit.job.field_names import mount_words
 from kit.money import EXACT, sum_money
@@ -108,7 +109,7 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     design, job = estimate.design, estimate.job
     yield "Sink", estimate.lists.name_of(job.sink.item)
     yield "Mount", mount_words(job.sink.mount)
-    yield "Countertop", estimate.lists.name_of(job.counter.item)
+    yield "Countertop", counter_name(job, estimate.lists)
     if design.drain.through_floor:
         yield "Drain in the floor", "left to a plumber" if design.drain.not_designed else "connected to its pipe"
     else:

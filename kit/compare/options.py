@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any, Literal, get_args
 
 from kit.compare.swaps import changes_for_carrying, changes_for_counter, changes_for_faucet, changes_for_sink, nearest_sinks
-from kit.design.named_goods import counter_kind
+from kit.design.named_goods import counter_kind, counter_name
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
@@ -202,14 +202,14 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
             priced = estimate(built, lists)
         if built.sink.is_apron and built.sink.carried_at != job.sink.carried_at:
             cleats = " in place of cleats under its rim" if job.sink.carried_at == "rim" else ""
-            swapped.append(f"sink carried on a platform under its bowl{cleats}")
+            swapped.append(f"Sink carried on a platform under its bowl{cleats}")
     except KitError as error:
         if not changes:
             raise
         level, reason, source = Level.STOP, "; ".join(str(fault) for fault in error.faults[:2]), "price lists"
     stop = _find_stop(priced) if priced is not None else None
     if stop is not None:
-        reason, source = f"{stop.check}: {stop.measured}", stop.source
+        reason, source = f"{stop.check}: {stop.measured}{f', need {stop.limit}' if stop.limit else ''}", stop.source
     elif priced is not None and level is not Level.STOP and (measure := _find_to_measure(priced)) is not None:
         reason, source = f"{measure.check}. {measure.remedy}", measure.source
     return _describe(lists, mount, counter, built, priced, chosen=built == job, swapped=tuple(swapped), level=level, reason=reason, source=source)
@@ -223,7 +223,7 @@ def _refuse(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
         whose = "customer's" if job.scope.sink.supplied_by == "customer" else "old"
         reason = f"the {whose} sink is kept, and is made for {' or '.join(map(mount_words, own.mounts))} only"
     return _describe(
-        lists, mount, counter, job, None, chosen=mount == job.sink.mount and counter is None, swapped=(), level=Level.STOP, reason=reason, source="sinks.csv"
+        lists, mount, counter, job, None, chosen=mount == job.sink.mount and counter is None, swapped=(), level=Level.STOP, reason=reason, source="price lists"
     )
 
 
@@ -233,7 +233,7 @@ def _describe(lists: Lists, mount: MountKind, counter: CounterKind | None, built
         counter=counter.item if counter is not None else built.counter.item,
         sink=built.sink.item,
         sink_name=lists.name_of(built.sink.item),
-        counter_name=counter.name if counter is not None else lists.name_of(built.counter.item),
+        counter_name=counter.name if counter is not None else counter_name(built, lists),
         counter_kept=counter is None,
         job=built,
         estimate=priced,

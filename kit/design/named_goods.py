@@ -5,7 +5,7 @@ from kit.job import FilledJob, Job
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 
-__all__ = ["counter_kind", "require_names"]
+__all__ = ["counter_kind", "counter_name", "require_names"]
 
 
 def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
@@ -16,6 +16,12 @@ def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
     if kind.material != job.counter.material:
         raise JobError(Fault("counter.item", f'"{job.counter.item}" is {kind.material}, but counter.material says {job.counter.material}.'))
     return kind
+
+
+def counter_name(job: Job | FilledJob, lists: Lists) -> str:
+    """What the job's counter is called; of one that stays not who cut it, but that it stays."""
+    name = lists.name_of(job.counter.item)
+    return f"{name.partition(',')[0]}, which stays" if job.counter.made_by == "stays" else name
 
 
 def require_names(job: FilledJob, lists: Lists) -> None:

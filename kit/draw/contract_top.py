@@ -22,7 +22,8 @@ def draw_sums(state: ContractState) -> str:
         sums = [("Offered", state.offered.price)] if state.offered else []
     else:
         always = [("Contract sum", state.contract_sum), ("Billed", state.billed), ("Paid", state.received), ("Held back", state.held)]
-        sums = [*always, ("Due", state.left_to_pay), *([("Not billed yet", state.not_billed)] if state.not_billed else [])]
+        left = EXACT.add(state.held, state.not_billed)
+        sums = [*always, ("Due", state.left_to_pay), *([("Left to bill", left)] if left else [])]
     cells = "".join(f"<div><dt>{escape(what)}</dt><dd>{format_money(amount)}</dd></div>" for what, amount in sums)
     return f"<dl class='sk-sums'>{cells}</dl>{''.join(f'<p>{escape(sentence)}</p>' for sentence in standing_sentences(state))}"
 

@@ -56,7 +56,8 @@ def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
     _size_all(sheet, estimate)
     if not estimate.job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured on delivery.")
-    sheet.note("Heights are to scale. Strainer, disposer and trap are drawn in outline, in a usual shape; measure the parts.")
+    first = "Disposer" if "disposer" in placed.model else "Strainer"
+    sheet.note(f"Heights are to scale. {first} and trap are drawn in outline, in a usual shape; measure the parts.")
     return sheet.finish(estimate.findings)
 
 

@@ -242,7 +242,7 @@ def _made_of(row: BuildUp, labels: Mapping[str, str]) -> str:
     if any(arg.startswith(("buy:", "task:")) for arg in counted):
         return f"sum of {count_words(len(counted), 'amount')}"
     named = [f"{'- ' if arg.startswith('-') else ''}{labels.get(arg.lstrip('-'), arg.lstrip('-').removeprefix('in:'))}" for arg in counted]
-    return _FIRST.get(row.op, "") + _SIGNS.get(row.op, " and ").join(named).replace("+ - ", "- ") or "nothing"
+    return _FIRST.get(row.op, "") + _SIGNS.get(row.op, " and ").join(named).replace("+ - ", "- ") or "none on this job"
 
 
 def draw_risk(risk: JobRisk) -> str:

@@ -150,6 +150,8 @@ def _sum(row: BuildUp, places: Mapping[str, Place]) -> str:
 
 def row_words(row: BuildUp, labels: Mapping[str, str]) -> str:
     """How a row is worked out, in words."""
+    if row.args == ("0",):
+        return "none on this job"
     bought, done = (sum(arg.startswith(kind) for arg in row.args) for kind in ("buy:", "task:"))
     if row.op == "sum" and (bought or done):
         counts = [f"{count} {word}{'' if count == 1 else 's'}" for count, word in ((bought, "purchase"), (done, "step")) if count]

@@ -31,6 +31,8 @@ __all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 _TEMPLATE = "change_order.typ"
 _GROUPS = (("add", "Added"), ("find", "Found at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
 
+_ONLY_THE_CHANGE = "Only what changes is priced here, by the terms for changes. A new proposal for the whole job could come to a different total."
+
 
 @dataclass(frozen=True)
 class ChangeOrderSource:
@@ -107,6 +109,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
         "payments": _payments(draws, currency),
+        "cost-note": _ONLY_THE_CHANGE,
         "payment-note": f"{_paid_words(draws)} {changing.falls_words}",
         "days": _day_rows(days),
         "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from decimal import Decimal
 
-from kit.change.priced_change import ChangeOrder, ChangeRow
+from kit.change.priced_change import KIND_WORDS, ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.csv_text import one_line
@@ -53,7 +53,7 @@ def _row(order: ChangeOrder, row: ChangeRow, old: Estimate, new: Estimate, mark:
         f"change:{order.number}/{row.id}",
         row.cost_type or CostType.OTHER,
         _cost_code(row, new.lists),
-        f"Change {order.number}, {row.kind}: {row.label}",
+        f"Change {order.number}, {KIND_WORDS[row.kind]}: {row.label}",
         quantity=quantity,
         unit=row.unit or "each",
         unit_cost=unit_cost,

@@ -82,7 +82,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     page.formula(row, _BEFORE, add_up([Place(NAME, first + number, _COUNTED) for number in range(len(lines))], NAME), before, "exact hours")
     page.text(row, _WHY, ", ".join(factor_name(estimate.lists, name) for name in names) if names else "none")
     page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "times")
-    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "exact hours", bold=True)
+    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "kept hours", bold=True)
     page.number(row, _CREW, task.crew, "whole")
     page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "hours")
     if task.trade == "crew":
@@ -109,5 +109,5 @@ def _write_total(page: Page, estimate: Estimate) -> None:
     page.text(row, _STEP, "All steps", bold=True, topped=True)
     for column, kind, value in ((_HOURS, "hours", estimate.hours), (_AMOUNT, "task", sum_money([task.amount for task in estimate.tasks]))):
         cells = [places[f"{kind}:{task.step}"] for task in estimate.tasks]
-        page.formula(row, column, add_up(cells, NAME), value, "exact hours" if kind == "hours" else "money", bold=True, topped=True)
+        page.formula(row, column, add_up(cells, NAME), value, "kept hours" if kind == "hours" else "money", bold=True, topped=True)
     page.bars("Own hours by step", Place(NAME, FIRST_ROW, _HOURS), len(estimate.tasks), _BAR, _BAR)

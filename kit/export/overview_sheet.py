@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from itertools import islice
 
+from kit.design.named_goods import counter_name
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.export.lists_used import says_invented
@@ -58,7 +59,7 @@ def _write_work(page: Page, estimate: Estimate, row: int) -> int:
     facts = [
         ("Work", summary_of(estimate)),
         ("Sink", estimate.lists.name_of(job.sink.item)),
-        ("Countertop", estimate.lists.name_of(job.counter.item)),
+        ("Countertop", counter_name(job, estimate.lists)),
         ("Job number", identity.job_number),
         ("Customer", identity.customer),
         ("Address", identity.address),
@@ -134,7 +135,7 @@ def _write_decisions(page: Page, estimate: Estimate, row: int) -> None:
     row = _fact(page, row, "Can be built as described", "yes" if estimate.buildable else "NO: a finding says stop", bold=not estimate.buildable)
     counts = [(sum(one.level is level for one in estimate.findings), level.word) for level in reversed(Level)]
     said = ", ".join(f"{count} {_PLURAL.get(word, word) if count > 1 else word}" for count, word in counts if count) or "nothing was checked"
-    row = _fact(page, row, "The checks say", f"{said}; {len(estimate.assumptions)} assumed, not measured")
+    row = _fact(page, row, "The checks say", f"{said}; {f'{len(estimate.assumptions)} assumed, not measured' if estimate.assumptions else 'nothing assumed'}")
     row = _write_open(page, islice(open_ones, _MOST_SHOWN), row)
     if len(open_ones) > _MOST_SHOWN:
         _fact(page, row, f"+ {len(open_ones) - _MOST_SHOWN} more", "on the sheet Findings")

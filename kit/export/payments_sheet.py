@@ -22,7 +22,7 @@ def _draws(estimate: Estimate) -> tuple[Draw, ...]:
 def _terms(estimate: Estimate) -> list[tuple[str, str]]:
     """The terms that the payments read, by the key of their cell and in words."""
     preset = estimate.terms.preset
-    terms = [("pay:deposit", "Deposit, share of the price"), ("pay:hold", "Held back of what is earned until the punch list is done")]
+    terms = [("pay:deposit", "Deposit, share of the price"), ("pay:hold", "Share of what is earned, held back until the punch list is done")]
     terms += [("pay:cap-share", "Deposit at most, share of the price (state's preset)")] if preset and preset.deposit_share is not None else []
     return terms + ([("pay:cap-amount", "Deposit at most (state's preset)")] if preset and preset.deposit_amount is not None else [])
 

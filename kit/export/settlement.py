@@ -84,7 +84,7 @@ def _canceled(issued: Issued, state: ContractState, what: Canceled, day: dt.date
         "amount": owed,
         "tables": [*_sum_tables(state, currency), standing],
         "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), *_pay_words(issued, state, left, day), _LAW],
-        "note": _tax_words("amount owed", what.tax, currency),
+        "note": _tax_words("amount", what.tax, currency),
         "agree": f"We agree that this contract ended on {format_long_day(day)} and that {owed} is owed in all for what was done. "
         "A right to cancel that the law gives you needs no signature.",
     }

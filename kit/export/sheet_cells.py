@@ -30,6 +30,7 @@ Style = Literal[
     "quantity",
     "whole",
     "hours",
+    "kept hours",
     "exact hours",
     "money",
     "amount",
@@ -68,7 +69,8 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "quantity": {"num_format": "#,##0.00"},
     "whole": {"num_format": "0"},
     "hours": {"num_format": '#,##0.0#" h"'},
-    "exact hours": {"num_format": '#,##0.0#####" h"'},  # where others are worked out from them before the reader's eyes
+    "kept hours": {"num_format": '#,##0.0000" h"'},
+    "exact hours": {"num_format": '#,##0.000000" h"'},  # where others are worked out from them before the reader's eyes
     "money": {"num_format": "$#,##0.00"},
     "amount": {"num_format": "#,##0.00"},  # of money for the books, which take no sign before it
     "price": {"num_format": "$#,##0.00##"},  # of one pack or unit; may have parts of a cent

@@ -44,7 +44,7 @@ def _stops(estimate: Estimate) -> Iterator[Fault]:
 def _lists(*, fell_back: bool) -> Iterator[Fault]:
     if fell_back:
         sentence = (
-            "are the kit's invented ones: no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? Name "
+            "the kit's invented ones, because no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? Name "
             "it, or state why you issue with invented prices."
         )
         yield Fault("Price lists", sentence)
@@ -86,7 +86,7 @@ def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     if signed < day:
         how = "the terms say so" if named else f"{counted(estimate.lists.company.days_to_sign, 'day', 'days').text} after the visit of {format_day(visit)}"
         sentence = (
-            f"are counted from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
+            f"they count from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
             "past. Enter the day you expect the signature in the terms, or state why you issue it anyway."
         )
         yield Fault("Days", sentence)

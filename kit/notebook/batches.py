@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from kit.design.named_goods import counter_name
 from kit.errors import Fault, KitError
 from kit.estimating import Estimate, estimate
 from kit.job import price_folder, read_job
@@ -31,7 +32,7 @@ def batch(folder: str | Path, lists: Lists | None = None) -> "pd.DataFrame":
 
     Returns
     -------
-    A row for each file under its name: job, customer, sink and countertop, price and cost [USD, Decimal], margin [1], hours [h], whether it can be built,
+    A row for each file under its name: job, customer, sink and countertop, price and cost [USD, Decimal], margin [%], hours [h], whether it can be built,
     how many findings say stop, whose lists. Where a file can't be read or priced the column "problem" says why and the figures are empty.
 
     Raises
@@ -69,10 +70,11 @@ def _row(path: Path, lists: Lists | None) -> dict[str, Any]:
 
 def figures_row(priced: Estimate | None) -> dict[str, Any]:
     """The figures of an estimate that tables of several estimates show; None where there is none."""
-    names = ("mount", "countertop", "price [USD]", "cost [USD]", "margin [1]", "hours [h]", "can be built", "stops")
+    names = ("mount", "countertop", "price [USD]", "cost [USD]", "margin [%]", "hours [h]", "can be built", "stops")
     if priced is None:
         return dict.fromkeys(names)
     stops = sum(finding.level.word == "stop" for finding in priced.findings)
-    top = priced.lists.name_of(priced.job.counter.item)
-    values = (say_choice("sink.mount", priced.job.sink.mount), top, priced.price, priced.cost, float(priced.margin), priced.hours, priced.buildable, stops)
+    top = counter_name(priced.job, priced.lists)
+    money = (priced.price, priced.cost, round(float(priced.margin) * 100, 2))
+    values = (say_choice("sink.mount", priced.job.sink.mount), top, *money, round(priced.hours, 2), priced.buildable, stops)
     return dict(zip(names, values, strict=True))

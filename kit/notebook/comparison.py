@@ -22,7 +22,7 @@ class Comparison(tuple[Option, ...]):
 
     @property
     def frame(self) -> "pd.DataFrame":
-        """A row for each alternate: its standing, price and cost [USD, Decimal], margin [1], hours [h], and why it can't be had where it can't."""
+        """A row for each alternate: its standing, price and cost [USD, Decimal], margin [%], hours [h], and why it can't be had where it can't."""
         import pandas as pd
 
         rows = [{"alternate": one.name, "standing": one.verdict, **figures_row(one.estimate), "why": "" if one.usable else one.reason} for one in self]

@@ -34,7 +34,7 @@ class Sweep:
         return f"<Sweep of {len(self.frame)} values of: {self.frame.index.name}>"
 
     def _repr_html_(self) -> str:
-        return f"<div class='mathjax_ignore'>{frame_picture(self.picture, self.on_phone)}{self.frame.to_html(na_rep='', float_format='{:.4g}'.format)}</div>"
+        return f"<div class='mathjax_ignore'>{frame_picture(self.picture, self.on_phone)}{self.frame.to_html(na_rep='', float_format='{:.2f}'.format)}</div>"
 
 
 def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = None) -> Sweep:
@@ -53,7 +53,7 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
 
     Returns
     -------
-    `frame`: a row for each value with price and cost [USD, Decimal], margin [1], hours [h], whether it can be built, stops, what says the first stop;
+    `frame`: a row for each value with price and cost [USD, Decimal], margin [%], hours [h], whether it can be built, stops, what says the first stop;
     where a value can't be priced "problem" says why. `picture`: the price over the values, what can't be built marked.
 
     Raises

@@ -42,7 +42,7 @@ def test_a_price_is_old_the_day_after_the_last_that_is_allowed(most: int, level:
     hand_days = 31 + 28 + 1
     found = age_of(estimate(read_job(STONE), with_prices(LISTS, since("2026-01-01"), most=most)))
     assert found.level is level
-    assert f"{hand_days} days (of Thu, Jan 1, 2026)" in found.measured
+    assert f"{hand_days} days old (dated Thu, Jan 1, 2026)" in found.measured
     assert ".csv" not in found.basis
     assert "_" not in found.basis
     assert found.limit == f"at most {most} days old on Mon, Mar 2, 2026"
@@ -58,7 +58,7 @@ def test_the_caution_tells_how_many_the_oldest_and_whom_to_ask() -> None:
     assert found.level is Level.CAUTION
     assert {row.item for row in stale} == {"faucet", "strainer", "putty"}
     assert found.measured.startswith("3 of ")
-    assert "the oldest: Single-hole kitchen faucet from Invented Plumbing Counter, 366 days (of Sat, Mar 1, 2025)" in found.measured
+    assert "the oldest: Single-hole kitchen faucet from Invented Plumbing Counter, 366 days old (dated Sat, Mar 1, 2025)" in found.measured
     assert "since Sat, Mar 1, 2025: Single-hole kitchen faucet; since Fri, Aug 1, 2025: Plumber's putty, Basket strainer" in found.basis
     assert "ask Invented Plumbing Counter (3);" in found.basis
     assert found.basis.startswith("the limit is the company's own; ask ")

@@ -27,7 +27,7 @@ def test_what_is_torn_out_is_named_and_tested_first(changes, hand_words):
     found = estimated(STONE, {**OLD, **plain, **changes})
     said = next(finding for finding in found.findings if finding.id == "duties/glue")
     assert all(words in said.measured for words in hand_words)
-    assert "If the laboratory finds none, the quote holds" in said.limit
+    assert "If the laboratory finds no asbestos, the quote holds" in said.limit
     assert "certified firm removes it" in said.remedy
     assert "a signed change order first" in said.basis
     assert [line.kind.value for line in found.lines if line.id == "order/floor-test/suspect glue or backer"] == ["hire"]

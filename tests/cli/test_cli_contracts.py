@@ -36,6 +36,10 @@ def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Pa
     assert (offered.code, offered.json["number"], Decimal(offered.json["contract_before"])) == (0, 1, price)
     paper = {draw["id"]: Decimal(draw["after"]) for draw in offered.json["draws"]}
     assert run("sign", issued, "--change", "1", "--day", "2026-03-22").code == 0
+    told = " ".join(run("jobs", issued).out.decode().split())
+    going = run("jobs", issued, "--json").json
+    left = Decimal(going["contract_sum"]) - Decimal(going["billed"])
+    assert f"Left to bill ${left:,.2f} of which held back until the last bill ${Decimal(going['held_back']):,.2f}" in told  # as the bill's paper says it
     for day in ("2026-03-30", "2026-04-10", "2026-04-20"):
         ended = run("bill", issued, "--day", day, "--out", tmp_path / "out", "--json")
     bills = {bill["draw"]: Decimal(bill["amount"]) for bill in ended.json["bills"]}
@@ -317,7 +321,7 @@ def test_a_change_with_the_lists_of_the_kit_wants_a_reason(run: Any, job_file: A
     lists = next(folder for folder in (changed.parent / "price_lists", changed.parent.parent / "price_lists") if folder.is_dir())
     lists.rename(lists.with_name("renamed"))
     refused = run("change", issued, changed, "--offer", "--day", "2026-03-21")
-    assert (refused.code, "Price lists: are the kit's invented ones" in refused.err) == (2, True)
+    assert (refused.code, "Price lists: the kit's invented ones" in refused.err) == (2, True)
     assert run("jobs", issued, "--json").json["changes"] == []
     assert run("change", issued, changed, "--offer", "--day", "2026-03-21", "--despite", "prices were agreed").code == 0
     assert open_issued(issued.parent / "DEMO-001-r02.json").stop_reason == "prices were agreed"

@@ -60,7 +60,7 @@ def test_a_mount_that_leaves_one_way_to_carry_the_sink_takes_it_and_says_so():
     wood = kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml")
     flush = next(option for option in alternates(wood) if option.mount == "flush" and option.counter_kept)
     assert (wood.sink.carried_at, flush.job.sink.carried_at, flush.usable) == ("rim", "bowl", True)
-    assert flush.swapped == ("sink carried on a platform under its bowl in place of cleats under its rim",)
+    assert flush.swapped == ("Sink carried on a platform under its bowl in place of cleats under its rim",)
     assert not any("carried" in words for option in alternates(wood) if option.mount == "under" for words in option.swapped)
 
 
@@ -123,6 +123,14 @@ def test_a_customers_sink_is_not_swapped(lists):
     top = next(option for option in alternates(job) if option.mount == "top" and option.counter_kept)
     assert top.estimate is None
     assert "customer's sink is kept" in top.reason
+    assert top.source == "price lists"
+
+
+def test_what_can_not_be_built_says_what_it_would_need():
+    """Two people for a sink of 112 lb say little to whoever does not know that 110 lb is the most for two."""
+    corner = kit.read_job(kit.shipped("examples") / "corner_dishwasher_drain_down.toml")
+    top = next(option for option in alternates(corner) if option.mount == "top" and option.counter_kept)
+    assert top.reason == "People to lift the sink: 2 on hand for 112 lb, need 3 by the crew table"
 
 
 def test_a_counter_that_stays_is_not_swapped(lists):
@@ -131,6 +139,7 @@ def test_a_counter_that_stays_is_not_swapped(lists):
     options = alternates(job)
     assert {option.counter for option in options} == {job.counter.item}
     assert weigh_option(options[0].estimate).cut_out_by == "us, in the countertop that stays"
+    assert {option.counter_name for option in options} == {"Laminate countertop, which stays"}
 
 
 def test_where_the_own_mount_is_not_recommended_another_counter_is_shown_with_one_that_is(lists):

@@ -72,6 +72,7 @@ def test_what_was_found_has_its_agreed_price_and_no_cost() -> None:
     (row,) = change_rows(order, OLD, OLD, day=DAY)
     assert (row.cost, row.sell) == (0, 2 * OLD.lists.unit_prices["stop-valve"].price)
     assert row.line_id == "change:1/find:stop-valve"
+    assert row.text == "Change 1, found: Replace a shutoff valve that won't close"
 
 
 def test_a_change_that_changes_nothing_has_no_rows() -> None:

@@ -123,7 +123,7 @@ def test_hours_of_a_step_follow_from_those_beside_them_as_both_are_shown(written
     """A tie in the fifth decimal is shown, so that nobody reads 3.1922 h beside the 3.1923 h that it makes."""
     estimate, book, values = written
     shown = [sheet["Labor"].cell(row, 2) for sheet, row in ((book, 5), (values, 5))]
-    places = shown[0].number_format.split(".")[1].split('"')[0].count("#") + 1
+    places = len(shown[0].number_format.split(".")[1].split('"')[0])
     for row, task in enumerate(estimate.tasks, 5):
         before, factor = (Decimal(str(values["Labor"].cell(row, column).value)) for column in (2, 3))
         read = before.quantize(Decimal(10) ** -places, ROUND_HALF_UP)
@@ -453,6 +453,29 @@ def _shown(cell):
     if cell.number_format.startswith("[=1]") and cell.value == 1:
         return 1.0
     return round(cell.value, len(re.search(r"\.([0#]+)", cell.number_format)[1]))
+
+
+def test_hours_have_as_many_decimals_in_every_row(written):
+    """A column of hours is read down: 0.7000 above 1.8728, and not 0.7 above 1.8728; the total has as many."""
+    estimate, book, _ = written
+    rows = range(5, 6 + len(estimate.tasks))
+    assert {book["Labor"].cell(row, 4).number_format for row in rows} == {'#,##0.0000" h"'}
+    assert {book["Labor"].cell(row, 2).number_format for row in rows[:-1]} == {'#,##0.000000" h"'}
+
+
+def test_what_comes_to_nothing_says_that_the_job_has_none():
+    """A job without hired work: the row is there, and its working says why it is 0.00."""
+    book = openpyxl.load_workbook(io.BytesIO(demo.workbook_of("wood_apron_two_bowl")))
+    rows = {row[0].value: row for row in book["Build-up"].iter_rows()}
+    assert any(cell.value == "none on this job" for cell in rows["Hired trades and countertop shop"])
+
+
+def test_a_countertop_that_stays_is_not_called_cut_on_site():
+    """Who cut it is no part of a job that leaves it where it is."""
+    book = openpyxl.load_workbook(io.BytesIO(demo.workbook_of("counter_stays_sink_only")))
+    facts = {row[0].value: row[1].value for row in book["Overview"].iter_rows()}
+    assert facts["Countertop"] == "Laminate countertop, which stays"
+    assert facts["The checks say"].endswith("; nothing assumed")
 
 
 def test_hours_that_are_shown_multiply(written):

@@ -160,6 +160,10 @@ def test_why_answers_in_words_and_offers_names():
     assert "8,921.09" in kit.why(PRICED, "price").splitlines()[0]
     assert "16 (cut and fit a frame member) x 0.25 h" in kit.why(PRICED, "build-frame")
     assert kit.why(PRICED, PRICED.assumptions[0].field).startswith("Why? ")
+    for printed, known in (("Build the support frame", "build-frame"), ("direct cost", "cost"), ("Apron height above the doors", "cabinet/apron-above-doors")):
+        assert kit.why(PRICED, printed) == kit.why(PRICED, known), printed
+    assert kit.why(PRICED, "New shutoff valves join by").startswith("Why? ")
+    assert kit.why(PRICED, "2x4 framing lumber").count("Why? ") == sum(one.item == "lumber-2x4" for one in PRICED.purchases) > 0
     with pytest.raises(KitError, match=r'has no number "prise"\. Did you mean price'):
         kit.why(PRICED, "prise")
 
