@@ -74,7 +74,7 @@ def test_a_reason_names_only_what_comes_last_before_it():
     assert explain_order(found, drain).startswith("after set the sink; clips hold the rim")
     corner = estimated("corner_dishwasher_drain_down")
     inspected = next(task for task in corner.tasks if task.step is Step.INSPECT)
-    assert explain_order(corner, inspected).count("the inspector") == 1
+    assert explain_order(corner, inspected).count("inspector's visit") == 1
     stone = estimated("stone_apron_single_bowl")
     test = next(task for task in stone.tasks if task.step is Step.FILL_TEST)
     assert explain_order(stone, test) == "after connect the supply, connect the dishwasher"
