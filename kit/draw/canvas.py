@@ -11,7 +11,7 @@ from html import escape
 from typing import Literal
 from zlib import crc32
 
-from kit.draw.dimensions import Side, Size, draw_sizes
+from kit.draw.dimensions import Side, Size, draw_sizes, mark_lines
 from kit.draw.flags import draw_flags
 from kit.draw.foot import LEAST_WIDTH, describe_finding, draw_foot
 from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch
@@ -248,12 +248,15 @@ class Canvas:
 
     def _draw_words(self, within: Box) -> Sequence[Keyed]:
         """Names and dimensions; gives the letters of a keyed drawing with what they mean."""
+        mark_lines(self.ink, self._sizes, within)
         beside = [name for name in self._names if not place_inside(self.ink, name)]
         if self._keyed:
             for room in self._own_rooms:
                 self.ink.lined.add_box(room)
+            for name in beside:  # its dot
+                self.ink.ahead.add_line(((name.x - AIR, name.y), (name.x + AIR, name.y)))
             beside = [name for name in beside if not place_near(self.ink, name, within)]
-        key = draw_letters(self.ink, beside) if self._keyed else ()
+        key = draw_letters(self.ink, beside, within) if self._keyed else ()
         for side in ("left", "right"):
             mine = [name for name in ([] if self._keyed else beside) if (name.side or ("left" if 2.0 * name.x < within[0] + within[2] else "right")) == side]
             if mine:

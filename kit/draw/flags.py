@@ -14,6 +14,8 @@ SIGN, HIGH = 13.0, 14.0
 STEP, FARTHEST = 6.0, 40
 LINE_COST = 9.0
 """So much further away [px] a flag rather stands than on one small square with a line."""
+CROSSED_COST = 90.0
+"""The same of a line right through it."""
 
 
 def draw_flags(ink: Ink, outlines: Mapping[str, Sequence[Box]], marks: Mapping[str, Mark]) -> None:
@@ -36,13 +38,15 @@ def draw_flags(ink: Ink, outlines: Mapping[str, Sequence[Box]], marks: Mapping[s
 
 def _find_spot(ink: Ink, around: Box, wide: float) -> tuple[float, float]:
     """Left edge and middle of the height of a flag: the place that hides least and stands nearest."""
+    drawn = ink.extent or around
     for stands in (_stands_well, _stands_free):
         best: tuple[float, float, float] | None = None
         for far, left, middle in _spots(around, wide):
             if best is not None and far >= best[0]:
                 break
             box = (left - 2.0, middle - HIGH / 2.0, left + wide + 2.0, middle + HIGH / 2.0)
-            cost = far + LINE_COST * ink.lined.count(box)
+            wider = max(0.0, drawn[0] - box[0]) + max(0.0, box[2] - drawn[2])
+            cost = far + wider + LINE_COST * ink.lined.count(box) + CROSSED_COST * ink.lined.is_crossed(box)
             if (best is None or cost < best[0]) and stands(ink, around, box):
                 best = (cost, left, middle)
         if best is not None:
@@ -80,9 +84,7 @@ def _stands_free(ink: Ink, _: Box, box: Box) -> bool:
 
 def _stands_well(ink: Ink, around: Box, box: Box) -> bool:
     """Whether neither a flag nor its line to the part hides words."""
-    (x0, y0), (x1, y1) = _nearest(around, box), _nearest(box, around)
-    way = ((x0 + (x1 - x0) * step / 8.0, y0 + (y1 - y0) * step / 8.0) for step in range(9))
-    return ink.is_free(box) and not any(ink.worded.is_in((x, y, x, y)) for x, y in way)
+    return ink.is_free((box[0] - 2.0, box[1], box[2] + 2.0, box[3])) and not ink.strikes(_nearest(around, box), _nearest(box, around))
 
 
 def _nearest(to: Box, box: Box) -> tuple[float, float]:

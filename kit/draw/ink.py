@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from html import escape
 
 from kit.draw.lettering import SIZE, measure_text, write_text
-from kit.draw.paper_cells import PaperCells
+from kit.draw.paper_cells import PaperCells, crosses
 from kit.records import Level
 
 __all__ = ["HATCHES", "KINDS", "KIND_WORDS", "Box", "Ink", "overlaps", "words_box", "write_box", "write_hatch", "write_sign"]
@@ -67,7 +67,8 @@ def words_box(words: str, x: float, y: float, *, anchor: str = "start", turned: 
 class Ink:
     """Everything drawn so far. Words in `texts` stand in the boxes `taken`; lines are cut away there.
 
-    `lined` is where lines go and hatches lie, `worded` about where words stand, so that names and flags find blank paper.
+    `lined` is where lines go and hatches lie, `worded` about where words stand, `ahead` where the lines of dimensions will go, so that names and flags
+    find blank paper.
     """
 
     shapes: list[str] = field(default_factory=list)
@@ -76,10 +77,19 @@ class Ink:
     extent: Box | None = None
     lined: PaperCells = field(default_factory=PaperCells)
     worded: PaperCells = field(default_factory=PaperCells)
+    ahead: PaperCells = field(default_factory=PaperCells)
 
     def is_blank(self, edges: Box) -> bool:
         """Whether neither words nor lines nor a hatch are there."""
-        return not self.lined.is_in(edges) and self.is_free(edges)
+        return not (self.lined.is_in(edges) or self.ahead.is_in(edges)) and self.is_free(edges)
+
+    def is_clear(self, edges: Box) -> bool:
+        """Whether no words are there and no line goes through; a hatch may, since words cut a gap into it."""
+        return not (self.lined.is_crossed(edges) or self.ahead.is_crossed(edges)) and self.is_free(edges)
+
+    def strikes(self, start: tuple[float, float], end: tuple[float, float]) -> bool:
+        """Whether a straight line goes through words."""
+        return any(crosses((*start, *end), edges) for edges in self.taken)
 
     def stretch(self, edges: Box) -> None:
         """Let the drawing reach at least to these edges."""

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from kit.draw.ink import Box, Ink
@@ -18,6 +19,11 @@ NEAREST, FARTHEST, STEP = 10.0, 150.0, 12.0
 """How near and how far from its point a name may stand on blank paper [px]."""
 NARROW = (180.0, 110.0)
 AIR = 12.0
+EDGE = 2.5
+"""Between words and the edge of what they stand in, at least [px]."""
+_SHARES = (0.0, -0.33, 0.33, -0.66, 0.66, -1.0, 1.0)
+_BENDS = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Where a leader may bend on its way from the column to its point."""
 _DIRECTIONS = [
     (right, down, max(-1.0, min(1.0, 2.0 * right)), max(-1.0, min(1.0, 2.0 * down)))
     for right, down in ((math.cos(step * math.pi / 8.0), math.sin(step * math.pi / 8.0)) for step in range(16))
@@ -47,18 +53,32 @@ def place_inside(ink: Ink, name: Name) -> bool:
     if name.room is None:
         return False
     wide, tall = name.room
-    lines = wrap_text(name.words, wide - 4.0)
-    if len(lines) <= INSIDE_LINES and " ".join(lines) == name.words:
-        half, high = max(measure_text(line) for line in lines) / 2.0 + 2.0, LINE * len(lines)
-        if high <= tall and ink.is_free((name.x - half, name.y - high / 2.0, name.x + half, name.y + high / 2.0)):
-            for number, line in enumerate(lines):
-                ink.put(line, name.x, name.y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold, fields=name.fields)
+    for lines in dict.fromkeys(wrap_text(name.words, width - 2.0 * EDGE) for width in (wide, wide / 2.0)):
+        half, high = max(measure_text(line) for line in lines) / 2.0 + EDGE, LINE * len(lines) / 2.0
+        if len(lines) <= INSIDE_LINES and " ".join(lines) == name.words:
+            for x, y in _spots_inside(name, wide / 2.0 - half, tall / 2.0 - high):
+                if ink.is_clear((x - half, y - high, x + half, y + high)):
+                    _write_lines(ink, name, lines, x, y)
+                    return True
+    long, thick = measure_text(name.words) / 2.0 + EDGE, SIZE * 0.6
+    for x, y in _spots_inside(name, wide / 2.0 - thick, tall / 2.0 - long):
+        if ink.is_clear((x - thick, y - long, x + thick, y + long)):
+            ink.put(name.words, x, y, turned=True, bold=name.bold, fields=name.fields)
             return True
-    long, thick = measure_text(name.words) + 4.0, SIZE * 1.2
-    if thick <= wide and long <= tall and ink.is_free((name.x - thick / 2.0, name.y - long / 2.0, name.x + thick / 2.0, name.y + long / 2.0)):
-        ink.put(name.words, name.x, name.y, turned=True, bold=name.bold, fields=name.fields)
-        return True
     return False
+
+
+def _spots_inside(name: Name, aside: float, along: float) -> Iterator[tuple[float, float]]:
+    """Middles for words that may move so far to each side of their point, the point first; none where they don't fit."""
+    if min(aside, along) >= 0.0:
+        shares = sorted(((right, down) for right in _SHARES for down in _SHARES), key=lambda share: abs(share[0] * aside) + abs(share[1] * along))
+        yield from ((name.x + right * aside, name.y + down * along) for right, down in shares)
+
+
+def _write_lines(ink: Ink, name: Name, lines: Sequence[str], x: float, y: float) -> None:
+    """Lines of words, one below the other, their middle at a point."""
+    for number, line in enumerate(lines):
+        ink.put(line, x, y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold, fields=name.fields)
 
 
 def place_near(ink: Ink, name: Name, within: Box) -> bool:
@@ -78,8 +98,7 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
         return False
     _, lines, x, y = best
     first = len(ink.taken)
-    for number, line in enumerate(lines):
-        ink.put(line, x, y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold, fields=name.fields)
+    _write_lines(ink, name, lines, x, y)
     starts = [(min(max(name.x, box[0] - 3.0), box[2] + 3.0), min(max(name.y, box[1]), box[3])) for box in ink.taken[first:]]
     _draw_line_to(ink, name, min(starts, key=lambda start: math.dist(start, (name.x, name.y))))
     return True
@@ -144,9 +163,16 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
         upper = max(center - LINE * (len(plain) - 1) / 2.0, lowest)
         upper = next((at for at in (upper + float(down) for down in range(30)) if not _strikes(lines_at, at, len(plain))), upper)
         lowest = upper + height
-        _draw_line_to(ink, names[label], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
+        _draw_line_to(ink, names[label], (edge - way * 4.0, upper), *_bend(ink, names[label], edge - way * 12.0, upper))
         for number, line in enumerate(plain):
             ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[label].bold, fields=names[label].fields)
+
+
+def _bend(ink: Ink, name: Name, x: float, y: float) -> Sequence[tuple[float, float]]:
+    """Where a leader that leaves the column there turns to its point: near the column, elsewhere where it would go through words."""
+    end = (name.x, name.y)
+    ways = [*(((x + (name.x - x) * share, y),) for share in _BENDS), ((x, y), (x, name.y))]
+    return next((way for way in ways if not any(ink.strikes(*leg) for leg in pairwise(((x, y), *way, end)))), ways[0])
 
 
 def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
@@ -154,7 +180,7 @@ def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
     return any(abs(at - (upper + LINE * number)) < SIZE * 0.5 for at in lines_at for number in range(count))
 
 
-def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[Keyed, ...]:
+def draw_letters(ink: Ink, names: Sequence[Name], within: Box) -> tuple[Keyed, ...]:
     """A letter near the point that each name means, from left to right and top to bottom; gives each letter with its words and fields.
 
     One letter stands for all names of the same words.
@@ -163,22 +189,30 @@ def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[Keyed, ...]:
     for name in sorted(names, key=lambda name: (round(name.x), name.y)):
         letter, _ = key.setdefault(name.words, (letter_of(len(key)), name.fields))
         half = measure_text(letter) / 2.0 + 2.0
-        x, y = _near(ink, name, half)
+        x, y = _near(ink, name, half, within)
         _draw_line_to(ink, name, (x, y))
         ink.put(letter, x, y, anchor="middle", bold=True)
     return tuple((letter, words, fields) for words, (letter, fields) in key.items())
 
 
+BESIDE = 5.0
+"""Between a letter and words beside it, so that they don't read as one [px]."""
+NEAR, OVER = 110.0, 10.0
+"""How far from its point a letter stands as far as there is room, and how far beside what is drawn: dimensions stand there [px]."""
 _WAYS = ((1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (0.0, -1.4), (0.0, 1.4), (1.4, 0.0), (-1.4, 0.0))
 
 
-def _near(ink: Ink, name: Name, half: float) -> tuple[float, float]:
-    """The nearest place round a point where a letter touches no words, on blank paper if there is some near."""
-    for stands, most in ((ink.is_blank, 60), (ink.is_free, 200)):
-        for far in range(10, most, 6):
+def _near(ink: Ink, name: Name, half: float, within: Box) -> tuple[float, float]:
+    """The nearest place round a point where a letter touches no words, clear of lines if there is such a place, and with a leader through no words."""
+    for stands, most, over, air in ((ink.is_clear, NEAR, OVER, BESIDE), (ink.is_free, NEAR, OVER, BESIDE), (ink.is_free, 200.0, 2.0 * OVER, 1.0)):
+        for far in range(8, int(most), 4):
             for right, down in _WAYS:
                 x, y = name.x + right * far, name.y + down * far
-                if stands((x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)):
+                if not within[0] - over < x < within[2] + over:
+                    continue
+                box = (x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)
+                around = (box[0] - air, box[1] - 2.0, box[2] + air, box[3] + 2.0)
+                if stands(box) and ink.is_free(around) and (air < BESIDE or not ink.strikes((x, y), (name.x, name.y))):
                     return x, y
     return name.x + 200.0, name.y
 

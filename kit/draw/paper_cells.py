@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-__all__ = ["PaperCells"]
+__all__ = ["PaperCells", "crosses"]
 
 CELL = 5.0
 _LEFTMOST = 4000
@@ -17,12 +17,13 @@ Box = tuple[float, float, float, float]
 
 
 class PaperCells:
-    """Squares of `CELL` pixels; a square counts as a whole when anything reaches into it."""
+    """Squares of `CELL` pixels; a square counts as a whole when anything reaches into it. Where that is too coarse, lines are known exactly."""
 
-    __slots__ = ("_rows",)
+    __slots__ = ("_lines", "_rows")
 
     def __init__(self) -> None:
         self._rows: dict[int, int] = {}
+        self._lines: list[Box] = []  # from and to
 
     def add_box(self, edges: Box, but: Sequence[Box] = ()) -> None:
         """All squares that a box reaches into, but for those well within the boxes laid into it."""
@@ -39,6 +40,7 @@ class PaperCells:
     def add_line(self, points: Sequence[tuple[float, float]]) -> None:
         """The squares along a line through points."""
         for (x0, y0), (x1, y1) in pairwise([(_held(x), _held(y)) for x, y in points]):
+            self._lines.append((x0, y0, x1, y1))
             if x0 == x1 or y0 == y1:
                 self.add_box((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
                 continue
@@ -46,6 +48,10 @@ class PaperCells:
             for step in range(steps + 1):
                 x, y = int((x0 + (x1 - x0) * step / steps) // CELL), int((y0 + (y1 - y0) * step / steps) // CELL)
                 self._rows[y] = self._rows.get(y, 0) | _bits(x, x)
+
+    def is_crossed(self, edges: Box) -> bool:
+        """Whether a line goes through a box; a hatch does not."""
+        return self.is_in(edges) and any(crosses(line, edges) for line in self._lines)
 
     def count(self, edges: Box) -> int:
         """How many of these squares a box reaches into."""
@@ -61,6 +67,18 @@ class PaperCells:
             if rows.get(y, 0) & bits:
                 return True
         return False
+
+
+def crosses(line: Box, box: Box) -> bool:
+    """Whether a straight line, given by the place where it begins and that where it ends, goes through a box."""
+    x0, y0, x1, y1 = line
+    left, upper, right, lower = box
+    if max(x0, x1) <= left or min(x0, x1) >= right or max(y0, y1) <= upper or min(y0, y1) >= lower:
+        return False
+    if x0 == x1 or y0 == y1:
+        return True
+    sides = [(x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) for x in (left, right) for y in (upper, lower)]
+    return min(sides) < 0.0 < max(sides)
 
 
 def _squares(edges: Box) -> tuple[int, int, int, int]:

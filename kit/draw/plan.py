@@ -62,6 +62,7 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet)
     words = words if len(job.counter.runs) == 1 else f"run {place.number}, {words}"
     if place.number != job.counter.sink_run:
         sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))
+        sheet.keep_for_itself(*place.at(0.0, 0.0), *place.at(length, deep))
     else:
         sheet.name("counter", f"countertop, {words}", *place.at(length - 1.5, deep * 0.75), "right")
     _draw_run_sizes(sheet, place, size_side(job))

@@ -16,8 +16,8 @@ labels = st.lists(st.tuples(st.floats(-300, 300), st.floats(5, 60)), max_size=15
 def test_no_two_dimensions_of_a_tier_share_room(given_spans):
     """Within a tier every two dimensions, the words beside their ticks included, stand apart or meet end to end."""
     rooms = arrange_sizes([Size(low, high, 0.0, "1/2 in") for low, high in given_spans])
-    for number, (tier, room) in enumerate(rooms):
-        for other_tier, other in rooms[number + 1 :]:
+    for number, (tier, room, _) in enumerate(rooms):
+        for other_tier, other, _ in rooms[number + 1 :]:
             assert tier != other_tier or room[1] <= other[0] + 0.6 or other[1] <= room[0] + 0.6
 
 
@@ -25,17 +25,24 @@ def test_short_dimensions_stand_nearest_and_what_meets_makes_a_chain():
     """Three that meet share the first tier, the words of the short ones at the far ends; their sum stands outside it."""
     made = arrange_sizes([Size(low, high, 0.0, "1 1/2 in") for low, high in ((0, 360), (0, 20), (20, 340), (340, 360))])
     hand_tiers = [1, 0, 0, 0]
-    assert [tier for tier, _ in made] == hand_tiers
+    assert [tier for tier, *_ in made] == hand_tiers
     assert made[1][1][0] < 0
     assert made[3][1][1] > 360
 
 
 def test_words_beside_their_ticks_run_along_no_other_dimension():
     """8 1/2 in from the wall to an opening of 17 in: too short for its words, which stand beyond the wall and not beside the 17 in."""
-    (tier, room), (other, _) = arrange_sizes([Size(0, 40, 0.0, "8 1/2 in"), Size(40, 120, 0.0, "17 in")])
+    (tier, room, _), (other, *_) = arrange_sizes([Size(0, 40, 0.0, "8 1/2 in"), Size(40, 120, 0.0, "17 in")])
     assert tier == other
     assert room[0] < 0
     assert room[1] == 40
+
+
+def test_no_thin_line_of_a_longer_dimension_goes_through_words():
+    """1/8 in at 100 px, and a longer one whose line would pass at 70 px, where the words of the short one usually stand: they stand elsewhere."""
+    (_, _, middle), _ = arrange_sizes([Size(100, 101, 0.0, "1/8 in"), Size(70, 300, 0.0, "34 1/2 in")])
+    hand_half = 6 * 0.602 * 11 / 2
+    assert not middle - hand_half < 70 < middle + hand_half
 
 
 @given(labels)
