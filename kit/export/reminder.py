@@ -48,9 +48,12 @@ def reminder_document(issued: Issued, state: ContractState, day: dt.date) -> dic
     Raises
     ------
     LedgerError
-        If no bill is overdue on that day.
+        If no bill is overdue on that day, or a credit note is owed first: a bill would be asked for that is owed in part only.
     """
     late, currency = state.overdue(day), currency_in(issued.lists)
+    if state.credit_due:
+        owed = format_money(state.credit_due, currency)
+        raise LedgerError(Fault(state.number, f"owes the customer a credit of {owed}: write the credit note before you remind anyone."))
     if not late:
         raise LedgerError(Fault(state.number, f"has no bill that is overdue on {format_day(day)}: there is nothing to remind of."))
     name = f"{state.number}, payment reminder"

@@ -180,7 +180,7 @@ class ContractPanel:
         going, step = state.stage == "signed", next_step(state)
         self.sign_button.disabled = state.signed is not None
         self.bill_button.disabled = not (going and state.left)
-        self.paid_button.disabled = state.signed is None
+        self.paid_button.disabled = state.signed is None or (bool(state.closed) and not state.left_to_pay)
         self.refund_button.disabled = state.receivable >= 0
         self.credit_button.disabled = not state.credit_due
         self.close_button.disabled = not going or bool(state.left) or bool(state.credit_due)
@@ -217,7 +217,7 @@ class ContractPanel:
         """What is to be billed next, as of the day on the screen."""
         if self.contract is not None and self.day.value is not None:
             self.next.value = draw_next_bill(self.contract.state, self.chosen_day(), self.contract.issued.figures.pay_within_days)
-            _show_if(self._reminder_row, wanted=bool(self.contract.state.overdue(self.chosen_day())))
+            _show_if(self._reminder_row, wanted=bool(self.contract.state.overdue(self.chosen_day())) and not self.contract.state.credit_due)
 
     def _check_postings(self) -> str:
         """The control totals of the posting rows, held against the file's own text; where nothing is posted, that."""

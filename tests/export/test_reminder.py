@@ -54,6 +54,8 @@ def test_what_was_credited_is_not_called_paid(issued):
     assert " Paid " in " ".join(text_of(reminder_bytes(issued, state, DAY)).split())
     owed = Decimal("200.00")
     canceled = signed(issued, 1, canceling_of(state, owed, "the customer moved"))
+    with pytest.raises(LedgerError, match=r"owes the customer a credit of \$692\.11: write the credit note before"):
+        reminder_document(issued, canceled, DAY)
     credited = signed(issued, 1, canceling_of(state, owed, "the customer moved"), credit_note(canceled, "canceled"))
     assert [row["open"] for row in reminder_document(issued, credited, DAY)["rows"]] == ["$200.00"]
     assert "Paid or credited" in " ".join(text_of(reminder_bytes(issued, credited, DAY)).split())

@@ -537,6 +537,7 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     contract.close()
     assert contract.contract.state.stage == "closed"
     assert contract.close_button.disabled
+    assert contract.paid_button.disabled  # all is paid
 
 
 def test_a_canceled_contract_says_what_goes_back(screen):
@@ -572,6 +573,8 @@ def test_what_is_left_to_pay_of_a_canceled_contract_counts_the_credit(screen):
     contract.owed.value, contract.reason.value = "100 USD", "the customer moved"
     contract.cancel()
     open_bill = contract.contract.state.bills[0].open
+    contract.day.value = contract.contract.state.bills[0].bill.pay_by + dt.timedelta(days=1)
+    assert contract._reminder_row.layout.display == "none"  # not before the credit note is written
     assert open_bill > 100
     assert f"{format_money(open_bill)} is not paid. With the credit note, $100.00 is left to pay." in contract.next.value
     assert "<dt>Due</dt><dd>$100.00</dd>" in contract.sums.value  # the one number to act on, in the list of contracts too
@@ -620,6 +623,7 @@ def test_a_contract_is_closed_unpaid_only_with_the_reason_why(screen):
     contract.close_button.click()
     contract.question.answer("Close it unpaid")
     assert contract.contract.state.stage == "closed"
+    assert not contract.paid_button.disabled  # what is owed may still come in
     assert "Contract closed with $100.00 unpaid: written off" in contract.events_table.value
     assert "Closed: written off. $100.00 is unpaid." in contract.sums.value
     assert "closed with $100.00 unpaid" in screen.contracts.value
