@@ -21,7 +21,7 @@ __all__ = ["agreed_falls_words", "changed_sentences", "changed_steps", "changed_
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
-_HEADINGS = {"Sink": "Sink and its mount"}
+_HEADINGS = {"Sink": "Sink and its mount", "Backsplash": "Height of the backsplash"}
 _IN_SCOPE = {"plumbing.disposer": "Disposer"}  # what a row of the scope table says of itself
 _SAID: dict[WordingUse, str] = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
@@ -98,7 +98,7 @@ def _choices(estimate: Estimate) -> dict[str, str]:
     for row in choice_rows(estimate):
         name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in choices)
         choices[name] = row["taken"]
-    return {_HEADINGS.get(name, name): taken for name, taken in choices.items() if name not in {"Countertop", "Backsplash"}}  # these stand in the scope table
+    return {_HEADINGS.get(name, name): taken for name, taken in choices.items() if name != "Countertop"}  # it stands in the scope table
 
 
 def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[str, str]]:

@@ -96,8 +96,7 @@ def _describe(name: str, estimate: Estimate) -> str:
             material = say_choice("counter.species", str(counter.species)) if of_wood else _material(estimate, counter.material)
             return f"{material}{present}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
-            of_counter = f"of the countertop's material, {format_length(counter.splash_height_in)} high"
-            return {"none": "none", "same": of_counter, "tile-by-others": "tile by others"}[counter.splash]
+            return {"none": "none", "same": "of the countertop's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":
             return "lowered for the deeper sink"
     return {
