@@ -37,7 +37,7 @@ def test_neighbors_are_joined_to_ranges(rows, formula):
         (row("sum", ("task:visit", "buy:a")), "SUM(Labor!M5,Purchases!J5)", "sum of 1 purchase and 1 step"),
         (row("times", ("buy:a", "in:burden"), 2), "ROUND(Purchases!J5*term_burden,decimals_2)", "a times Burden, rounded to the cent"),
         (row("sum", ("x", *["y"] * 12)), f"SUM(B5:B6{',B6' * 11})", "sum of 13 rows, X the first and Y the last"),
-        (row("sum", ("0",)), "0", "nothing"),
+        (row("sum", ("0",)), "0", "none on this job"),
         (row("sum", ("1", "in:burden")), "1+term_burden", "1 plus Burden"),
         (row("sum", ("1", "-in:profit")), "1-term_profit", "1 less Profit"),
         (row("sum", ("x", "-y")), "B5-B6", "X less Y"),
