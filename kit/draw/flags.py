@@ -1,5 +1,6 @@
 """Where do the flags of findings go? At the part they are about, on blank paper: clear of words, lines and hatches, with a thin line to a part outside."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 
@@ -40,16 +41,20 @@ def _find_spot(ink: Ink, around: Box, wide: float) -> tuple[float, float]:
     """Left edge and middle of the height of a flag: the place that hides least and stands nearest."""
     drawn = ink.extent or around
     for stands in (_stands_well, _stands_free):
-        best: tuple[float, float, float] | None = None
+        best = (math.inf, 0.0, 0.0)
         for far, left, middle in _spots(around, wide):
-            if best is not None and far >= best[0]:
+            if far >= best[0]:
                 break
             box = (left - 2.0, middle - HIGH / 2.0, left + wide + 2.0, middle + HIGH / 2.0)
-            wider = max(0.0, drawn[0] - box[0]) + max(0.0, box[2] - drawn[2])
-            cost = far + wider + LINE_COST * ink.lined.count(box) + CROSSED_COST * ink.lined.is_crossed(box)
-            if (best is None or cost < best[0]) and stands(ink, around, box):
+            cost = far + (max(0.0, drawn[0] - box[0]) + max(0.0, box[2] - drawn[2]))
+            if cost >= best[0] or not stands(ink, around, box):
+                continue
+            cost += LINE_COST * ink.lined.count(box)
+            if cost < best[0]:
+                cost += CROSSED_COST * ink.lined.is_crossed(box)
+            if cost < best[0]:
                 best = (cost, left, middle)
-        if best is not None:
+        if best[0] < math.inf:
             return best[1:]
     return ink.edges[2] + 8.0, (around[1] + around[3]) / 2.0
 

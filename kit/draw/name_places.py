@@ -86,12 +86,13 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
     best: tuple[float, tuple[str, ...], float, float] | None = None
     for lines in dict.fromkeys(wrap_text(name.words, width) for width in NARROW):
         half, high = max(measure_text(line) for line in lines) / 2.0 + 2.0, LINE * len(lines) / 2.0
-        for far, x, y in _spots_near(name, half, high):
+        for far, x, y in _spots_near(name, half, high, within):
             if best is not None and far >= best[0]:
                 break
             box = (x - half, y - high, x + half, y + high)
-            inside = within[0] < box[0] and within[1] < box[1] and box[2] < within[2] and box[3] < within[3]
-            crossed = _crossed_by(ink, name, box) if inside and ink.is_blank(box) and ink.is_free(_with_air(box)) else None
+            if ink.lined.is_in(box) or ink.ahead.is_in(box) or not ink.is_free(_with_air(box)):
+                continue
+            crossed = _crossed_by(ink, name, box)
             if crossed is not None and far + 3.0 * crossed < (FARTHEST if best is None else best[0]):
                 best = (far + 3.0 * crossed, lines, x, y)
     if best is None:
@@ -109,12 +110,18 @@ def _with_air(box: Box) -> Box:
     return box[0] - AIR, box[1] - 2.0, box[2] + AIR, box[3] + 2.0
 
 
-def _spots_near(name: Name, half: float, high: float) -> Iterator[tuple[float, float, float]]:
-    """Centers for a box of half width and height round a point, with their distance, the nearest first."""
-    far = NEAREST
+def _spots_near(name: Name, half: float, high: float, within: Box) -> Iterator[tuple[float, float, float]]:
+    """Centers for a box of half width and height round a point and inside of what was drawn, with their distance, the nearest first."""
+    left, upper, right, lower = within
+    ways = [(across, down, half * aside, high * below) for across, down, aside, below in _DIRECTIONS]
+    far = NEAREST if 2.0 * half < right - left else FARTHEST
     while far < FARTHEST:
-        for right, down, aside, below in _DIRECTIONS:
-            yield far, name.x + right * far + half * aside, name.y + down * far + high * below
+        for across, down, aside, below in ways:
+            x = name.x + across * far + aside
+            if left < x - half and x + half < right:
+                y = name.y + down * far + below
+                if upper < y - high and y + high < lower:
+                    yield far, x, y
         far += STEP
 
 
@@ -123,9 +130,9 @@ def _crossed_by(ink: Ink, name: Name, box: Box) -> int | None:
     x0, y0 = min(max(name.x, box[0]), box[2]), min(max(name.y, box[1]), box[3])
     steps = max(1, math.ceil(math.dist((x0, y0), (name.x, name.y)) / 4.0))
     spots = [(x0 + (name.x - x0) * step / steps, y0 + (name.y - y0) * step / steps) for step in range(steps)]
-    if any(ink.worded.is_in((x, y, x, y)) for x, y in spots):
+    if any(ink.worded.count_at(x, y) for x, y in spots):
         return None
-    return sum(ink.lined.count((x, y, x, y)) for x, y in spots if math.dist((x, y), (name.x, name.y)) > 6.0)
+    return sum(ink.lined.count_at(x, y) for x, y in spots if math.dist((x, y), (name.x, name.y)) > 6.0)
 
 
 def _draw_line_to(ink: Ink, name: Name, *points: tuple[float, float]) -> None:

@@ -7,11 +7,10 @@ from itertools import pairwise
 __all__ = ["PaperCells", "crosses"]
 
 CELL = 5.0
-_LEFTMOST = 4000
-"""So many squares left of zero still have a bit of their own."""
-
 _FARTHEST = 20_000.0
 """Nothing further away is kept [px]: no drawing is so large."""
+_LEFTMOST = int(_FARTHEST // CELL)
+"""So many squares left of zero have a bit of their own."""
 
 Box = tuple[float, float, float, float]
 
@@ -19,11 +18,12 @@ Box = tuple[float, float, float, float]
 class PaperCells:
     """Squares of `CELL` pixels; a square counts as a whole when anything reaches into it. Where that is too coarse, lines are known exactly."""
 
-    __slots__ = ("_lines", "_rows")
+    __slots__ = ("_across", "_rows", "_upright")
 
     def __init__(self) -> None:
         self._rows: dict[int, int] = {}
-        self._lines: list[Box] = []  # from and to
+        self._across: dict[int, list[Box]] = {}  # from and to of level lines and slopes, by each row of squares that they reach into
+        self._upright: dict[int, list[Box]] = {}  # of upright ones, by column
 
     def add_box(self, edges: Box, but: Sequence[Box] = ()) -> None:
         """All squares that a box reaches into, but for those well within the boxes laid into it."""
@@ -40,7 +40,12 @@ class PaperCells:
     def add_line(self, points: Sequence[tuple[float, float]]) -> None:
         """The squares along a line through points."""
         for (x0, y0), (x1, y1) in pairwise([(_held(x), _held(y)) for x, y in points]):
-            self._lines.append((x0, y0, x1, y1))
+            line = (x0, y0, x1, y1)
+            if x0 == x1:
+                self._upright.setdefault(int(x0 // CELL), []).append(line)
+            else:
+                for row in range(int(min(y0, y1) // CELL), int(max(y0, y1) // CELL) + 1):
+                    self._across.setdefault(row, []).append(line)
             if x0 == x1 or y0 == y1:
                 self.add_box((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
                 continue
@@ -51,7 +56,11 @@ class PaperCells:
 
     def is_crossed(self, edges: Box) -> bool:
         """Whether a line goes through a box; a hatch does not."""
-        return self.is_in(edges) and any(crosses(line, edges) for line in self._lines)
+        if not self.is_in(edges):
+            return False
+        left, upper, right, lower = _squares(edges)
+        near = [*map(self._upright.get, range(left, right + 1)), *map(self._across.get, range(upper, lower + 1))]
+        return any(crosses(line, edges) for lines in near if lines for line in lines)
 
     def count(self, edges: Box) -> int:
         """How many of these squares a box reaches into."""
@@ -61,19 +70,26 @@ class PaperCells:
 
     def is_in(self, edges: Box) -> bool:
         """Whether a box reaches into one of these squares."""
-        left, upper, right, lower = _squares(edges)
-        bits, rows = _bits(left, right), self._rows
-        for y in range(upper, lower + 1):  # noqa: SIM110 - asked thousands of times a drawing
-            if rows.get(y, 0) & bits:
+        left, upper, right, lower = edges
+        if not (-_FARTHEST < left <= right < _FARTHEST and -_FARTHEST < upper <= lower < _FARTHEST):
+            return self.count(edges) > 0
+        first, rows = int(left // CELL), self._rows
+        bits = ((1 << (int(right // CELL) - first + 1)) - 1) << (first + _LEFTMOST)
+        for y in range(int(upper // CELL), int(lower // CELL) + 1):  # noqa: SIM110 - asked thousands of times a drawing
+            if y in rows and rows[y] & bits:
                 return True
         return False
+
+    def count_at(self, x: float, y: float) -> int:
+        """1 where a point lies in one of these squares, else 0."""
+        return self._rows.get(int(_held(y) // CELL), 0) >> (int(_held(x) // CELL) + _LEFTMOST) & 1
 
 
 def crosses(line: Box, box: Box) -> bool:
     """Whether a straight line, given by the place where it begins and that where it ends, goes through a box."""
     x0, y0, x1, y1 = line
     left, upper, right, lower = box
-    if max(x0, x1) <= left or min(x0, x1) >= right or max(y0, y1) <= upper or min(y0, y1) >= lower:
+    if x0 <= left >= x1 or x0 >= right <= x1 or y0 <= upper >= y1 or y0 >= lower <= y1:
         return False
     if x0 == x1 or y0 == y1:
         return True
@@ -94,6 +110,5 @@ def _held(at: float) -> float:
 
 
 def _bits(left: int, right: int) -> int:
-    """The bits of the squares from one to another in a row; what lies beyond the leftmost has none."""
-    left = max(left, -_LEFTMOST)
+    """The bits of the squares from one to another in a row."""
     return ((1 << (right - left + 1)) - 1) << (left + _LEFTMOST) if right >= left else 0

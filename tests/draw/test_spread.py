@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kit.draw.dimensions import Size, arrange_sizes
-from kit.draw.ink import overlaps
+from kit.draw.ink import Ink
 from kit.draw.name_places import spread_column
 
 spans = st.lists(st.tuples(st.floats(-500, 500), st.floats(0.5, 300)).map(lambda pair: (pair[0], pair[0] + pair[1])), max_size=12)
@@ -66,5 +66,6 @@ def test_two_labels_at_one_place_part_evenly():
 
 def test_boxes_that_share_an_edge_do_not_overlap():
     """Side by side is not on each other; a hair more is."""
-    assert not overlaps((0, 0, 1, 1), (1, 0, 2, 1))
-    assert overlaps((0, 0, 1.01, 1), (1, 0, 2, 1))
+    ink = Ink(taken=[(1, 0, 2, 1)])
+    assert ink.is_free((0, 0, 1, 1))
+    assert not ink.is_free((0, 0, 1.01, 1))
