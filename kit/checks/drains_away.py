@@ -54,6 +54,7 @@ def _to_the_stub(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         *_stub_wanted(job, design),
         *_tailpiece(design),
         *_arm(job, design),
+        *_turns(design),
         *check_lowered(job, design, lists),
     ]
 
@@ -192,6 +193,27 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             remedy=f"Move the vent closer to the trap. {CONFIRM}",
             parts=("arm",),
         ),
+    ]
+
+
+def _turns(design: Design) -> list[Finding]:
+    """Whether the pieces of an arm that turns are long enough for the fittings at their ends; the one that is shortest for them."""
+    if len(design.drain.way.legs_in) == 1:
+        return []
+    pipe = min((pipe for pipe in design.drain.pipes if pipe.name.startswith("arm")), key=lambda pipe: pipe.centers_in - pipe.least_in)
+    return [
+        fit_finding(
+            "drain/arm-turns",
+            "Room for the elbows of the trap arm",
+            pipe.centers_in,
+            pipe.least_in,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"{pipe.name}, center to center; an elbow takes half the outside of its pipe and the depth of a socket, a coupling a socket",
+            source="from-memory",
+            remedy="Lay the fittings out before you cut. Swing the trap, use street elbows, or pick a sink whose outlet is farther from the wall.",
+            parts=("arm", "trap"),
+        )
     ]
 
 

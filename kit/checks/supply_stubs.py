@@ -27,7 +27,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 plumbing.clean_stub_in,
                 supply.stub_needed_in,
                 worst=Level.OK,
-                basis=f"{plumbing.supply_old} stub, {format_length(plumbing.clean_stub_in)} clean and round",
+                basis=f"{_PIPES[plumbing.supply_old]} stub, {format_length(plumbing.clean_stub_in)} clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
                 remedy="We cut it back and couple a piece on." if short else "If it is too short, we cut it back and couple a piece on.",
                 parts=("supply",),

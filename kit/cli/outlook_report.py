@@ -126,5 +126,5 @@ def _share(draws: DrawSchedule, earned: Decimal) -> str:
 def _worst(cash: CashPlan) -> str:
     said = "The customer's payments are always ahead of ours."
     if cash.most_fronted:
-        said = f"The most of our own money in the job is {format_money(cash.most_fronted)}, on {format_day(cash.worst.day)}."
+        said = f"Our money out is {format_money(cash.most_fronted)} at most, on {format_day(cash.worst.day)}."
     return f"{said} Overhead is left out. Below 0, the customer's money pays for the job."

@@ -14,7 +14,7 @@ from kit.job import FilledJob
 from kit.sources import value
 from kit.sources.sizes import table_size
 
-__all__ = ["ArmWay", "Spot", "along_line", "order_outlets", "pipe_outside_in", "route_arm", "route_to_pipe", "stub_end_in", "stub_x_in"]
+__all__ = ["ArmWay", "Spot", "along_line", "elbow_takes_in", "order_outlets", "pipe_outside_in", "route_arm", "route_to_pipe", "stub_end_in", "stub_x_in"]
 
 Spot = tuple[float, float]
 
@@ -56,6 +56,11 @@ def pipe_outside_in(job: FilledJob) -> float:
     return value("pipes", f"pvc-40/{table_size(job.plumbing.drain_size)}/outside")
 
 
+def elbow_takes_in(size: str) -> float:
+    """From the middle of a 90 degree elbow to its mouth, at the least [in]: half of the pipe that crosses there, and the depth of a socket."""
+    return value("pipes", f"pvc-40/{table_size(size)}/outside") / 2.0 + value("practice", f"drain/socket/{table_size(size)}")
+
+
 def order_outlets(job: FilledJob, at: SinkPlace) -> list[tuple[Spot, float]]:
     """Each outlet and how much less deep its bowl is than the deepest [in]: the one over the trap first, then by distance from the stub.
 
@@ -77,7 +82,7 @@ def route_arm(job: FilledJob, outlet: Spot, beside_in: float = 0.0) -> ArmWay:
     bend = _swing((x, y), stub_x, run_in, radius_in)
     if beside_in and _distance(outlet, (x, y), bend) < beside_in + radius_in:
         bend = _swing((x, y), x + side * 1e-9, run_in, radius_in)  # straight to the wall, away from the disposer where that is too near
-        turn_y = max(radius_in, min(bend[1], y - beside_in) - radius_in)
+        turn_y = max(radius_in, min(bend[1] - elbow_takes_in(job.plumbing.drain_size), y - beside_in - radius_in))
         return _join((x, y), (bend[0], max(bend[1], turn_y)), stub_x, turn_y)
     return _join((x, y), bend, stub_x, bend[1])
 

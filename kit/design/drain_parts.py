@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from kit.design.arm_way import ArmWay, pipe_outside_in, stub_end_in
+from kit.design.arm_way import ArmWay, elbow_takes_in, pipe_outside_in, stub_end_in
 from kit.design.cut_lengths import cut_between_centers, find_takeout
 from kit.design.drain_levels import DrainLevels
 from kit.design.waste_way import WasteWay
@@ -12,7 +12,7 @@ from kit.errors import CutError, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
-from kit.sources.sizes import item_size
+from kit.sources.sizes import item_size, table_size
 from kit.units import count_parts, exceeds
 
 __all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "disposer_tube_in", "drain_pipes", "join_of_size", "list_fittings", "list_pipes"]
@@ -35,7 +35,8 @@ class Pipe:
     """Pipes of one length. `centers_in` runs between the centers of its fittings or, for a tube, along the tube itself [in].
 
     `cut_in` is what the saw cuts, None where a take-out is not known: then the length between centers is bought, which
-    is never too short, and the fitting is measured before the cut. `splices` tells how many joins a run in several pieces has.
+    is never too short, and the fitting is measured before the cut. `splices` tells how many joins a run in several pieces has, `least_in` how near to
+    each other the centers of its fittings can lie [in], 0 where nothing sets a limit.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Pipe:
     count: int
     cut_in: float | None
     splices: int = 0
+    least_in: float = 0.0
 
     @property
     def length_in(self) -> float:
@@ -155,8 +157,15 @@ def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
 def drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
     """Drain pipe between the centers of two fittings, in as many equal pieces as a stick asks for."""
     parts = count_parts(length_in, value("practice", "drain/pipe-longest"))
-    each_in = length_in / parts
-    return [Pipe(name, f"pipe-{material}-{item_size(size)}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
+    each_in, whole = length_in / parts, parts == 1
+    cut_in, least_in = (_cut_in(each_in, size, ends, lists), _least_in(size, ends)) if whole else (None, 0.0)
+    return [Pipe(name, f"pipe-{material}-{item_size(size)}", each_in, parts, cut_in, parts - 1, least_in)]
+
+
+def _least_in(size: str, ends: tuple[str, str]) -> float:
+    """How near the centers of two fittings can lie where their mouths meet [in]: a coupling takes its socket, an elbow half of the crossing pipe more."""
+    takes = {"90-ell": elbow_takes_in(size), "coupling": value("practice", f"drain/socket/{table_size(size)}")}
+    return sum(takes.get(end, 0.0) for end in ends)
 
 
 def _cut_in(centers_in: float, size: str, ends: tuple[str, str], lists: Lists) -> float | None:

@@ -5,7 +5,7 @@ from kit.job import FilledJob, Job
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 
-__all__ = ["counter_kind", "counter_name", "require_names"]
+__all__ = ["counter_kind", "counter_name", "require_names", "say_counter"]
 
 
 def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
@@ -20,8 +20,12 @@ def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
 
 def counter_name(job: Job | FilledJob, lists: Lists) -> str:
     """What the job's counter is called; of one that stays not who cut it, but that it stays."""
-    name = lists.name_of(job.counter.item)
-    return f"{name.partition(',')[0]}, which stays" if job.counter.made_by == "stays" else name
+    return say_counter(lists.name_of(job.counter.item), job.counter.made_by)
+
+
+def say_counter(name: str, made_by: str) -> str:
+    """A counter by its name in a list and who makes it."""
+    return f"{name.partition(',')[0]}, which stays" if made_by == "stays" else name
 
 
 def require_names(job: FilledJob, lists: Lists) -> None:

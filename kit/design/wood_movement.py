@@ -126,7 +126,7 @@ def top_movement(width_in: float, wood: str, from_percent: float, to_percent: fl
     expected, design = (dimension_change(width_in, coefficient, from_percent, to_percent) for coefficient in pairs[grain])
     in_range = _in_range(from_percent, to_percent)
     rule = "D C (Mf - Mi)" if in_range else "D (Mf - Mi) / (1/C - 10 + Mi), outside 6 to 14%"
-    working = f"{wood}, {grain}: {format_length(width_in)}, {from_percent:.1f} to {to_percent:.1f}%, C {pairs[grain][1]:g}, {rule} = "
+    working = f"{wood.replace('-', ' ')}, {grain}: {format_length(width_in)}, {from_percent:.1f} to {to_percent:.1f}%, C {pairs[grain][1]:g}, {rule} = "
     working += format_length(design, denominator=32)
     return Movement(expected, design, in_range, working)
 

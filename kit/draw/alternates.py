@@ -123,7 +123,7 @@ def _decision_figures(plan: PlannedFigures, own: Decimal | None) -> list[Figure]
 
 def _chance_to_lose(plan: PlannedFigures) -> Figure:
     chance = plan.risk.chance_to_lose if isinstance(plan, Figures) else None
-    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"we front {format_money(plan.fronted)}", chance)
+    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"our money out {format_money(plan.fronted)} at most", chance)
 
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
@@ -217,7 +217,7 @@ def draw_was_now(caption: str, was: PlannedFigures, now: PlannedFigures) -> str:
     rows.append(_change_of_share("Margin of the price", float(was.margin), float(now.margin)))
     if was.per_crew_day is not None and now.per_crew_day is not None:
         rows.append(_change_of_money("Margin per crew-day", was.per_crew_day, now.per_crew_day))
-    rows.append(_change_of_money("The most of our own money in it", was.fronted, now.fronted))
+    rows.append(_change_of_money("Our money out, at most", was.fronted, now.fronted))
     if isinstance(was, Figures) and isinstance(now, Figures):
         rows.append(_change_of_share("Chance of losing money", was.risk.chance_to_lose, now.risk.chance_to_lose))
     return draw_table(caption, ("What", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True, cards=True)

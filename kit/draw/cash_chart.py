@@ -39,7 +39,7 @@ def draw_cash(plan: CashPlan, *, narrow: bool = False) -> str:
     worst, top = plan.worst, max(max(amounts, default=0.0), 0.0) * unit
     least, bottom = min(plan.days, key=lambda day: day.fronted), min(min(amounts, default=0.0), 0.0) * unit
     if worst.fronted > 0:
-        _flag(sheet, x(worst.day), top + 20.0 + lift, "most of our own", worst.fronted, worst.day, narrow=narrow)
+        _flag(sheet, x(worst.day), top + 20.0 + lift, "our money out at most", worst.fronted, worst.day, narrow=narrow)
     if least.fronted < 0:
         bottom -= 20.0 + lift
         _flag(sheet, x(least.day), bottom, "customer furthest ahead", least.fronted.copy_abs(), least.day, narrow=narrow)

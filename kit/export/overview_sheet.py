@@ -104,11 +104,11 @@ def _write_payments(page: Page, estimate: Estimate, schedule: JobSchedule, row: 
         page.text(row, 2, draw.label)
         row += 1
     most = (
-        f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}"
+        f"{format_dollars(cash.most_fronted)} at most, on {format_day(cash.worst.day, beside=visit)}"
         if cash.most_fronted
         else "none: the customer's payments are always ahead"
     )
-    return _fact(page, row, "Most of our own money out", most)
+    return _fact(page, row, "Our money out", most)
 
 
 def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, risk: JobRisk, row: int) -> int:

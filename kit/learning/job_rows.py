@@ -16,6 +16,7 @@ from kit.contract.following import contract_state
 from kit.contract.ledger import Ledger
 from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
+from kit.design.named_goods import say_counter
 from kit.errors import KitError
 from kit.issued import Issued, issued_path, open_issued
 from kit.labor.hours import HOURS_PLACES
@@ -155,14 +156,14 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     in_house = [row for row in labor if not row.call_back and _in_house(row, state.signed_on)]
     maybe_desk = {step.cost_code for name, step in plan.steps.items() if name in _ELSEWHERE}
     stage = _stage(state)
-    counter = str(result["job"]["counter"]["item"])
+    counter, made_by = (str(result["job"]["counter"][name]) for name in ("item", "made_by"))
     return JobRow(
         number=state.number,
         stage=stage,
         invented=state.offered is not None and state.offered.invented,
         mount=str(result["mount"]),
         counter=counter,
-        counter_name=_name_of_counter(issued, counter),
+        counter_name=say_counter(_name_of_counter(issued, counter), made_by),
         offered=next(event.day for event in events if event.what.kind in {"offered", "signed"}),
         valid_until=issued.issued + dt.timedelta(days=_validity(issued)),
         signed=state.signed_on,

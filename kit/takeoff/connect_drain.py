@@ -46,7 +46,7 @@ def count_drain_lowered(sheet: Sheet) -> list[Line]:
 
 def _lowering(sheet: Sheet, riser: Riser) -> list[tuple[str, str, Amount]]:
     """Work by rate: how far the stub comes down changes the pipe, not the cutting out and hardly a joint; iron takes longer than plastic."""
-    joints = [number(riser.cemented_joints, "cemented joints")]
+    joints = [counted(riser.cemented_joints, "cemented joint", "cemented joints")]
     if riser.transition is not None:
         couplings = sum(fitting.count for fitting in riser.fittings if fitting.item == riser.transition)
         joints.append(number(couplings, "couplings to the old pipe") * number(ENDS, "ends"))
@@ -67,7 +67,7 @@ def _riser_parts(sheet: Sheet, riser: Riser) -> list[Line]:
     lines += [sheet.buy(step, fitting.item, "riser", number(fitting.count, "in the wall"), parts=("stub",)) for fitting in riser.fittings]
     if sheet.job.plumbing.drain_old in _HEAVY and sheet.job.scope.drain_move.ours_to_install:
         lines += _iron_parts(sheet)
-    return [*lines, *solvent_lines(sheet, step, riser.material, number(riser.cemented_joints, "cemented joints in the wall"))]
+    return [*lines, *solvent_lines(sheet, step, riser.material, counted(riser.cemented_joints, "cemented joint in the wall", "cemented joints in the wall"))]
 
 
 def _iron_parts(sheet: Sheet) -> list[Line]:
@@ -118,7 +118,11 @@ def _made(sheet: Sheet) -> list[Amount]:
     """The joints that are made: cemented ones, where there are any, and slip joints."""
     drain = sheet.design.drain
     slip = counted(drain.slip_joints, "slip joint", "slip joints")
-    return [number(drain.cemented_joints, "cemented joints"), slip] if drain.cemented_joints else [slip]
+    return [_cemented(sheet), slip] if drain.cemented_joints else [slip]
+
+
+def _cemented(sheet: Sheet) -> Amount:
+    return counted(sheet.design.drain.cemented_joints, "cemented joint", "cemented joints")
 
 
 def _unseen(sheet: Sheet) -> list[Line]:
@@ -173,9 +177,9 @@ def _kind_of(sheet: Sheet, item: str) -> str:
 
 def _joints(sheet: Sheet) -> list[Line]:
     drain, step, lines = sheet.design.drain, Step.CONNECT_DRAIN, []
-    cemented, slip = number(drain.cemented_joints, "cemented joints"), counted(drain.slip_joints, "slip joint", "slip joints")
+    slip = counted(drain.slip_joints, "slip joint", "slip joints")
     if drain.cement is not None and drain.cemented_joints:
-        lines += solvent_lines(sheet, step, drain.cement, cemented)
+        lines += solvent_lines(sheet, step, drain.cement, _cemented(sheet))
     lines.append(sheet.buy(step, "slip-joint-washer", "slip joints", slip))
     return [*lines, sheet.do(step, "drain-joint", "make and check", total(_made(sheet)), parts=("drain",))]
 

@@ -13,7 +13,7 @@ from kit.steps import Step
 from kit.takeoff.sealant import TAPED_SIDES
 from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, counted, number, total
+from kit.takeoff.working import Amount, counted, named, number, total
 from kit.units import without_noise
 
 __all__ = ["count_front_cut", "count_fronts_back", "count_fronts_off"]
@@ -119,9 +119,9 @@ def count_fronts_back(sheet: Sheet) -> list[Line]:
         lines.append(sheet.do(step, "below-deck-part", "put back", total(parts)))
     strips = _strips(sheet)
     if strips:
-        length = total([number(piece.count, piece.name) * number(piece.length_in, "in") for piece in strips]) / number(12, "in a foot")
+        length = total([named(piece.count, piece.name) * number(piece.length_in, "in") for piece in strips]) / number(12, "in a foot")
         lines.append(sheet.buy(step, "filler-strip", "fillers", length, pieces=strips, parts=("fillers",)))
-        lines.append(sheet.do(step, "filler", "rip and fit", total([counted(piece.count, "strip", "strips") for piece in strips])))
+        lines.append(sheet.do(step, "filler", "rip and fit", total([named(piece.count, piece.name) for piece in strips])))
     return lines
 
 

@@ -48,7 +48,7 @@ def _orders(sheet: Sheet) -> list[Amount]:
         "strainer": scope.strainer.ours_to_supply,
         "disposer": scope.disposer.ours_to_supply and job.plumbing.disposer == "new",
         "dishwasher": scope.dishwasher.ours_to_supply and job.plumbing.dishwasher,
-        "cabinet doors": renews_doors(sheet.design),
+        "set of cabinet doors": renews_doors(sheet.design),
         "countertop": scope.counter.ours_to_supply and job.counter.made_by == "us",
     }
     return [*(number(1, name) for name, is_ours in ours.items() if is_ours), number(1, "pick list of stock goods")]

@@ -66,7 +66,7 @@ def count_fill_test(sheet: Sheet) -> list[Line]:
     joints = []
     if drain_is_opened(sheet) and drain.slip_joints:
         joints.append(counted(drain.slip_joints, "slip joint", "slip joints"))
-        joints += [number(drain.cemented_joints, "cemented joints")] if drain.cemented_joints else []
+        joints += [counted(drain.cemented_joints, "cemented joint", "cemented joints")] if drain.cemented_joints else []
     if any(line.item == "connect-hose" for line in sheet.lines_of(count_supply)):
         joints.append(number(supply.connections, "hoses"))
     if supply.stops:

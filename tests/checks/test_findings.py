@@ -104,6 +104,7 @@ FLOOR_VENTED = FLOOR | {"plumbing__floor_pipe_vent": "wall", "plumbing__floor_in
 FLOOR_FAR = {"plumbing__floor_pipe_from_left": "71 in", "plumbing__floor_pipe_from_wall": "14 3/4 in", "site__code_family": "upc"}
 BY_US = {"scope__drain_move__supplied_by": "us", "scope__drain_move__installed_by": "us"}
 BY_NOBODY = {"scope__drain_move__supplied_by": "excluded", "scope__drain_move__installed_by": "nobody"}
+ELBOW = 1.9 / 2 + 11 / 16  # half a 1 1/2 in pipe and the depth of a socket
 FLOOR_ARM = (6**2 + 6.75**2) ** 0.5 - 5
 FLOOR_HIGHEST = 34.5 - 9 - 0.375 - 6 + 0.805 - FLOOR_ARM / 48
 STRAIGHT = {"plumbing__stub_offset": "0 in"}  # 14 3/4 less 5 = 9 3/4 in to the wall; beyond it what was measured to the vent, less 16
@@ -512,6 +513,12 @@ CASES = [
     case("drain/arm-fall", "caution", 1.5 - 70 / 48, plumbing__arm_to_vent="76 1/4 in", **STRAIGHT),
     case("drain/arm-fall", "stop", 1.5 - 73 / 48, plumbing__arm_to_vent="79 1/4 in", **STRAIGHT),
     case("drain/arm-fall", "unknown", None, plumbing__arm_to_vent=None),
+    # a disposer 8 in across, the stub straight behind it; from an elbow's middle to its mouth 1.9 / 2 + 11/16 = 1 5/8, a coupling 11/16 more.
+    # 12 in from the wall the trap's bend ends at 3 1/2: 1 7/8 in is left behind the elbow, half of it the stub's
+    case("drain/arm-turns", "caution", (3.5 - ELBOW) / 2 - ELBOW - 11 / 16, job="solid"),
+    case("drain/arm-turns", "ok", 0, plumbing__disposer="new"),
+    case("drain/arm-turns", "ok", 3 - ELBOW, plumbing__stub_offset="8 in"),
+    case("drain/arm-turns", "caution", 1.5 - ELBOW, plumbing__stub_offset="6 1/2 in"),
     # 1.9 pipe and 1/8 play = 2.025; 0.6 x 3 1/2 = 2.1, of 3 in 1.8
     case("drain/stud-hole", "ok", 2.1 - 2.025, job="corner", plumbing__drain_size="1-1/2", plumbing__stud_depth="3 1/2 in"),
     case("drain/stud-hole", "caution", 1.8 - 2.025, job="corner", plumbing__drain_size="1-1/2", plumbing__stud_depth="3 in"),
@@ -688,6 +695,11 @@ def test_where_joists_lie_is_said_from_the_wall_outward():
     changes = tuple({**DEEP_SINK}.items())
     hand_words = "joists between 3/4 in and 8 1/4 in from the wall, the middle 2 1/4 in into the wall"
     assert found("base", changes)["support/balance"].measured == hand_words
+
+
+def test_a_pipe_is_called_as_people_say_it():
+    """CPVC, not the word of the job file."""
+    assert found("wood", ())["supply/clean-stub"].basis == "CPVC stub, 1/2 in clean and round"
 
 
 def test_a_stub_that_is_too_short_is_cut_back_and_one_that_nobody_can_tell_may_be():

@@ -88,7 +88,7 @@ def test_the_report_shows_payments_and_the_worst_day(run: Any) -> None:
     assert "Cash by day" in said
     most = f"{Decimal(told['cash']['most_fronted']):,}"
     worst = dt.date.fromisoformat(told["cash"]["worst_day"])
-    assert f"The most of our own money in the job is ${most}, on {worst:%a, %b} {worst.day}, {worst.year}." in said
+    assert f"Our money out is ${most} at most, on {worst:%a, %b} {worst.day}, {worst.year}." in said
     for draw in told["draws"]:
         assert f"${Decimal(draw['due']):,}" in said
 

@@ -23,6 +23,7 @@ SECOND_BOWL = {"sink.bowls": [{"width": "14 in", "front_to_back": "15 1/2 in", "
 SLIP = {"plumbing.drain_new": "slip-joint"}
 # the outlet lies 24 + 3/4 - 18 + 8 = 14 3/4 in from the wall; the trap's bend takes 5 in of that, the stub stands 2 in out of the wall
 ARM = 14.75 - 5
+ELBOW = 1.9 / 2 + 0.6875  # from the middle of an elbow to its mouth: half a pipe and a socket 11/16 in deep
 HIGHEST = 34.5 - 9 - 0.625 - 6 + BORE / 2 - 0.25 * ARM / 12
 WEIR = 15 - BORE / 2 + 0.25 * ARM / 12
 TAIL = 24.875 - 2 - (WEIR + 1.9 - 1)  # from below the strainer's 2 in to 1 in below the top of a 1.9 in pipe
@@ -187,10 +188,10 @@ def test_legs_of_a_turned_arm_are_the_arm_together():
 
 
 def test_an_arm_that_goes_round_a_disposer_turns_twice():
-    """The stub is straight behind it: 0.95 in from the trap, 5.45 over, the rest to the stub."""
+    """The stub is straight behind it: one elbow's half from the trap, 5.45 over, the rest to the stub."""
     found = route({"plumbing.disposer": "new"})
     legs = {pipe.name: pipe.length_in for pipe in found.pipes if pipe.name.startswith("arm")}
-    assert legs == pytest.approx({"arm to the elbow": 0.95, "arm between the elbows": 4 + 0.95 + 0.5, "arm to the stub": 14.75 - 5 - 0.95 - 2})
+    assert legs == pytest.approx({"arm to the elbow": ELBOW, "arm between the elbows": 4 + 0.95 + 0.5, "arm to the stub": 14.75 - 5 - ELBOW - 2})
     assert {fitting.item: fitting.count for fitting in found.fittings}["elbow-pvc-1-1-2"] == 2
 
 

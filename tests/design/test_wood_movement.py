@@ -152,7 +152,7 @@ def test_outside_the_straight_range_it_says_so():
         found = top_movement(25.5, "red-oak", low, high)
         assert not found.in_range
         assert "outside 6 to 14%" in found.working
-    assert "red-oak, mixed: 25 1/2 in, 6.0 to 14.0%, C 0.00369, D C (Mf - Mi) = 3/4 in" in top_movement(25.5, "red-oak", 6.0, 14.0).working
+    assert "red oak, mixed: 25 1/2 in, 6.0 to 14.0%, C 0.00369, D C (Mf - Mi) = 3/4 in" in top_movement(25.5, "red-oak", 6.0, 14.0).working
 
 
 def test_drying_shrinks_and_nothing_is_nothing():

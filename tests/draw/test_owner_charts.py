@@ -149,7 +149,7 @@ def test_the_cash_of_each_day_is_drawn_and_listed():
     ups = [_height(bar) for bar in root(svg).iter() if bar.get("data-part") == "balance" and "url" in (bar.get("fill") or "")]
     assert len(ups) == sum(day.fronted > 0 for day in plan.days)
     assert max(ups) / min(ups) == pytest.approx(float(plan.most_fronted / min(day.fronted for day in plan.days if day.fronted > 0)), rel=0.05)
-    assert f"most of our own: {format_money(plan.most_fronted)} on {format_day(plan.worst.day)}" in texts(svg)
+    assert f"our money out at most: {format_money(plan.most_fronted)} on {format_day(plan.worst.day)}" in texts(svg)
     ahead = min(plan.days, key=lambda day: day.fronted)
     assert ahead.fronted < 0
     assert f"customer furthest ahead: {format_money(-ahead.fronted)} on {format_day(ahead.day)}" in texts(svg)

@@ -288,7 +288,7 @@ def test_findings_and_assumptions_are_all_there(written):
 
 
 def test_overview_answers_what_how_much_when_and_what_to_decide(written):
-    """On one page: every payment live with its planned day, most of our own money out, days at the house, the findings worst first; no fingerprint."""
+    """On one page: every payment live with its planned day, our money out, days at the house, the findings worst first; no fingerprint."""
     estimate, book, values = written
     sheet, visit = values["Overview"], estimate.job.identity.visit_date
     rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
@@ -298,7 +298,7 @@ def test_overview_answers_what_how_much_when_and_what_to_decide(written):
     assert paid == [(format_day(day, beside=visit), float(draw.due), draw.label) for draw, day in zip(plan_draws(estimate).draws, cash.draw_days, strict=True)]
     assert {row[1].data_type for row in book["Overview"].iter_rows() if str(row[0].value).startswith("Payment ")} == {"f"}
     said = {row[0]: row[1] for row in rows if row[0]}
-    assert format_day(cash.worst.day, beside=visit) in said["Most of our own money out"] or not cash.most_fronted
+    assert format_day(cash.worst.day, beside=visit) in said["Our money out"] or not cash.most_fronted
     assert format_day(plan_schedule(estimate).finish.date()) in said["At the house"]
     decided = [row[1] for row in rows if str(row[0]).endswith(("STOP", "UNKNOWN", "CAUTION"))]
     open_ones = [finding for _, finding in number_findings(estimate.findings)][:8]

@@ -39,7 +39,7 @@ def test_a_job_goes_from_offered_to_signed_to_finished(own):
     assert (ended.cost_real, ended.hours_real) == (hand_cost, pytest.approx(sum(one.hours for one in worked)))
     assert ended.margin_real == pytest.approx(float(1 - hand_cost / ended.revenue))
     assert ended.margin_promised == pytest.approx(float(1 - ended.cost_promised / ended.revenue))
-    assert (ended.days, ended.mount, ended.counter_name) == ((days["closed"] - days["signed"]).days, "top", "Laminate countertop, cut on site")
+    assert (ended.days, ended.mount, ended.counter_name) == ((days["closed"] - days["signed"]).days, "top", "Laminate countertop, which stays")
     assert ended.days_worked == len({event.day for event in events if event.what.kind == "worked"})
 
 
@@ -57,7 +57,7 @@ def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
         row = row_of(own, number, days[kind])
         actual = f", {row.margin_real:.1%} actual" if kind == "closed" else ""
         assert f">{row.margin_promised:.1%} promised{actual}</td>" in said
-        assert ">Laminate countertop, cut on site, top mount</td>" in said
+        assert ">Laminate countertop, which stays, top mount</td>" in said
 
 
 def test_a_canceled_contract_is_not_a_finished_job(own):

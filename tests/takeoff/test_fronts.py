@@ -9,6 +9,7 @@ from kit.design.doors import door_count
 from kit.design.place_fillers import _strips
 from kit.sources import value
 from kit.takeoff.fronts import count_fronts_back, count_fronts_off
+from kit.takeoff.ordering import count_ordering
 
 DOORS, STRIPS, FIT = (f"refit-fronts/{part}" for part in ("door/on again", "filler-strip/fillers", "filler/rip and fit"))
 OFF, FRONT, OUT = (f"fronts-off/{part}" for part in ("door-off/doors off", "false-front/take off for good", "base-emptied/take out"))
@@ -41,6 +42,7 @@ def test_side_fillers_in_a_frameless_base():
     lines = step_lines(count_fronts_back, FRAMELESS)
     assert [(piece.name, piece.length_in, piece.count) for piece in lines[STRIPS].pieces] == [("side filler", 10.0, 2)]
     assert {name: line.quantity for name, line in lines.items()} == pytest.approx({DOORS: 2, STRIPS: 20 / 12, FIT: 2})
+    assert (lines[STRIPS].basis, lines[FIT].basis) == ("2 side fillers x 10 in / 12 in a foot", "2 side fillers")
 
 
 @pytest.mark.parametrize(("door_top", "hand_strips"), [("10 1/8 in", 0), ("10 3/16 in", 0), ("10 1/4 in", 1), ("13 1/8 in", 1), ("13 1/4 in", 2), (None, 0)])
@@ -114,6 +116,8 @@ def test_new_doors_are_ordered_unpacked_and_the_old_ones_taken_away():
     """One order and two pieces more; two old doors of 18 x 22 3/4 x 3/4 in of plywood at 36 lb a cubic foot weigh 12.8 lb."""
     trimmed, renewed = (quantities({**ORDINARY, "cabinet.door_kind": kind}) for kind in ("slab", "five-piece"))
     assert renewed["order/order-item/orders"] - trimmed["order/order-item/orders"] == 1
+    orders = step_lines(count_ordering, {**ORDINARY, "cabinet.door_kind": "five-piece"})["order/order-item/orders"]
+    assert " + 1 set of cabinet doors + " in orders.basis
     assert renewed["receive/unpack-piece/unpack"] - trimmed["receive/unpack-piece/unpack"] == 2
     hand_pounds = 2 * 18 * 22.75 * 0.75 / 1728 * 36
     assert renewed["haul/haul-pound/load and dump"] - trimmed["haul/haul-pound/load and dump"] == pytest.approx(

@@ -39,6 +39,14 @@ def test_a_new_disposer_by_us():
     assert lines["rough-electric/hire-electrician/outlet"].kind is Kind.HIRE
 
 
+def test_one_cemented_joint_is_one():
+    """A slip-joint trap with its adapter on a plastic stub: one socket, said in the singular by every row that counts it."""
+    changes = {"plumbing.drain_new": "slip-joint", "plumbing.drain_old": "abs"}
+    said = [line.basis for count in (count_drain, count_fill_test) for line in step_lines(count, changes).values() if "cemented" in line.basis]
+    assert len(said) == 3
+    assert all("1 cemented joint " in f"{basis} " for basis in said)
+
+
 def test_no_electrician_where_an_old_one_hung():
     """Its outlet is there: no work, no box."""
     assert not [name for name in step_quantities(count_disposer, {**NEW, "old.disposer": True}) if "outlet" in name]
