@@ -94,8 +94,7 @@ def _stands_well(ink: Ink, around: Box, box: Box) -> bool:
 
 def _nearest(to: Box, box: Box) -> tuple[float, float]:
     """The point of a box nearest to another, in the middle of what they share along an edge."""
-    across, down = (_near(box[axis], box[axis + 2], to[axis], to[axis + 2]) for axis in (0, 1))
-    return across, down
+    return _near(box[0], box[2], to[0], to[2]), _near(box[1], box[3], to[1], to[3])
 
 
 def _near(low: float, high: float, to_low: float, to_high: float) -> float:

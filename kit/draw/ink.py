@@ -80,8 +80,8 @@ class Ink:
 
     def strikes(self, start: tuple[float, float], end: tuple[float, float]) -> bool:
         """Whether a straight line goes through words."""
-        line = (*start, *end)
-        (low, high), (upper, lower) = sorted((start[0], end[0])), sorted((start[1], end[1]))
+        line = x0, y0, x1, y1 = (*start, *end)
+        low, high, upper, lower = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
         near = [edges for edges in self.taken if edges[0] < high and low < edges[2] and edges[1] < lower and upper < edges[3]]
         return any(crosses(line, edges) for edges in near)
 

@@ -219,7 +219,7 @@ def _near(ink: Ink, name: Name, half: float, within: Box) -> tuple[float, float]
                     continue
                 box = (x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)
                 around = (box[0] - air, box[1] - 2.0, box[2] + air, box[3] + 2.0)
-                if stands(box) and ink.is_free(around) and (air < BESIDE or not ink.strikes((x, y), (name.x, name.y))):
+                if ink.is_free(around) and stands(box) and (air < BESIDE or not ink.strikes((x, y), (name.x, name.y))):
                     return x, y
     return name.x + 200.0, name.y
 

@@ -59,8 +59,12 @@ class PaperCells:
         if not self.is_in(edges):
             return False
         left, upper, right, lower = _squares(edges)
-        near = [*map(self._upright.get, range(left, right + 1)), *map(self._across.get, range(upper, lower + 1))]
-        return any(crosses(line, edges) for lines in near if lines for line in lines)
+        for lines, first, last in ((self._across, upper, lower), (self._upright, left, right)):
+            for at in range(first, last + 1):
+                for line in lines.get(at, ()):
+                    if crosses(line, edges):
+                        return True
+        return False
 
     def count(self, edges: Box) -> int:
         """How many of these squares a box reaches into."""
@@ -82,7 +86,9 @@ class PaperCells:
 
     def count_at(self, x: float, y: float) -> int:
         """1 where a point lies in one of these squares, else 0."""
-        return self._rows.get(int(_held(y) // CELL), 0) >> (int(_held(x) // CELL) + _LEFTMOST) & 1
+        if -_FARTHEST < x < _FARTHEST and -_FARTHEST < y < _FARTHEST:
+            return self._rows.get(int(y // CELL), 0) >> (int(x // CELL) + _LEFTMOST) & 1
+        return self.count((x, y, x, y))
 
 
 def crosses(line: Box, box: Box) -> bool:

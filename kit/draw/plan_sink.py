@@ -76,7 +76,7 @@ def _draw_bodies(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS or _is_below(body)]
     squares = [hole.room for hole in placed.holes]
     for stroke in project(bodies, FROM_ABOVE):
-        if any(in_square(stroke, square) for square in squares) or (stroke.hidden and not _is_below(stroke.body)):
+        if (stroke.hidden and not _is_below(stroke.body)) or any(in_square(stroke, square) for square in squares):
             continue
         kind = "hidden" if stroke.hidden else "cut" if stroke.body.part == "counter" else "thin"
         (x0, up0), (x1, up1) = stroke.start, stroke.end
@@ -98,7 +98,8 @@ def _is_below(body: Body) -> bool:
 def in_square(stroke: Stroke, square: tuple[Span, Span]) -> bool:
     """Whether a stroke belongs to the square gap in the strips that stands for a round hole."""
     (left, right), (near, far) = square
-    return all(left - 1e-3 <= x <= right + 1e-3 and near - 1e-3 <= -up <= far + 1e-3 for x, up in (stroke.start, stroke.end))
+    (x0, up0), (x1, up1) = stroke.start, stroke.end
+    return left - 1e-3 <= min(x0, x1) and max(x0, x1) <= right + 1e-3 and near - 1e-3 <= -max(up0, up1) and -min(up0, up1) <= far + 1e-3
 
 
 def _outline(sheet: Canvas, at: PlanSheet, part: str, x: Span, y: Span) -> None:
