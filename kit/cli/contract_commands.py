@@ -134,7 +134,7 @@ def sign(
     day: EventDay = None,
     as_json: AsJson = False,
 ) -> None:
-    """Write down that the customer signed. It was the estimate, or with --change a change order. From then on sum and payments are fixed."""
+    """Write down that the customer signed the estimate, or with --change a change order. From then on sum and payments are fixed."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, sign_contract
 
@@ -260,7 +260,7 @@ def cancel(
 ) -> None:
     """Write down that a signed contract was canceled. Its sum becomes what is owed for work done.
 
-    Anything billed beyond it becomes a credit note (sinkset bill --credit), the rest of it the last bill. Then close it. A canceled job teaches nothing.
+    If more than that is billed, write the credit note (sinkset bill --credit TEXT); if less, the last bill. Then close it. Lessons leave canceled jobs out.
     With --out, write the paper for the customer and rows for the books. State law may say what you may keep and by when money goes back: confirm it.
     """
     from kit.cli.contracts import read_day

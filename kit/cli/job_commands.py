@@ -141,7 +141,7 @@ def sources(
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Say where the kit's figures come from. With --all value, unit, kind, source and use of each; with --out also as a page for a browser."""
+    """Say where the kit's figures come from. With --all, the value, unit, kind, source and use of each; with --out, a page for a browser too."""
     from kit.cli.job_source import estimate_file
     from kit.cli.list_sources import job_moves, sources_document, sources_page, sources_report
     from kit.cli.out_folder import file_writers

@@ -71,9 +71,12 @@ def list_stretches(old: Estimate, new: Estimate, old_figures: PlannedFigures, ne
 
 
 def explain_days(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_figures: PlannedFigures) -> tuple[str, ...]:
-    """In words what makes an alternate take longer, or less long: the few stretches that count."""
-    rows = [row for row in list_stretches(old, new, old_figures, new_figures) if abs(row.days) >= _WORTH_SAYING]
-    return tuple(say_stretch(row) for row in rows[:_MOST_STRETCHES])
+    """In words what makes an alternate take longer, or less long: the few stretches that count, and the others in one sum."""
+    rows = list_stretches(old, new, old_figures, new_figures)
+    said = [row for row in rows if abs(row.days) >= _WORTH_SAYING][:_MOST_STRETCHES]
+    rest = sum(row.days for row in rows) - sum(row.days for row in said)
+    other = f"Everything else: {'adds' if rest > 0.0 else 'saves'} {_days(format_amount(round(abs(rest), 1)))}"
+    return (*(say_stretch(row) for row in said), *([other] if said and abs(rest) >= _WORTH_SAYING else []))
 
 
 def say_stretch(row: Stretch) -> str:

@@ -165,7 +165,7 @@ def _doors(estimate: Estimate) -> str:
 
 
 def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRow]:
-    """What no shop has in stock, and one row for each trade that is booked with all that it does, those first that must go out first."""
+    """What no shop has in stock, the permit to ask for, and one row for each trade that is booked with all that it does, those first that must go out first."""
     by_day = sorted(
         (row for row in rows if row.needed_by is not None), key=lambda row: (row.order_by is not None, row.order_by or row.needed_by, row.needed_by)
     )
@@ -177,7 +177,7 @@ def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRo
             together = [one for one in rows if one.action == "book" and one.supplier == row.supplier]
             works = dict.fromkeys(one.name if one.step == office else one.step for one in sorted(together, key=lambda one: one.needed_by or dt.date.max))
             order_days.append(replace(row, name=f"Book: {'; '.join(works)}", amount=sum_money([one.amount for one in together])))
-        elif row.action != "book" and row.order_by is not None and row.needed_by is not None and row.needed_by - row.order_by > _STOCK:
+        elif row.order_by is not None and row.needed_by is not None and row.action != "book" and (row.step == office or row.needed_by - row.order_by > _STOCK):
             order_days.append(row)
     return order_days
 

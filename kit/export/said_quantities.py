@@ -8,6 +8,7 @@ from kit.units import format_quantity
 __all__ = ["say_pack", "say_quantity"]
 
 _HUNDREDS = "100 "  # a dump bills by the hundred; people say the pounds
+_ONE = "one "  # what is lent is billed by the stay: two stays are no second vacuum
 _MEASURES = frozenset({"lb", "ft", "sq ft"})
 _QUARTERS = ("", "1/4", "1/2", "3/4")
 
@@ -19,8 +20,8 @@ def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
     --------
     >>> say_quantity(Decimal("6.52"), "100 lb"), say_quantity(Decimal("10.94"), "ft"), say_quantity(Decimal("5.25"), "hour")
     (('', '652 lb'), ('', '10.9 ft'), ('', '5 1/4 hours'))
-    >>> say_quantity(Decimal(2), "roll of 30 ft"), say_quantity(Decimal(3), "each")
-    (('2', 'roll of 30 ft'), ('3', ''))
+    >>> say_quantity(Decimal(2), "roll of 30 ft"), say_quantity(Decimal(3), "each"), say_quantity(Decimal(2), "one stay on site")
+    (('2', 'roll of 30 ft'), ('3', ''), ('', '2 stays on site'))
     """
     if sold_as == "hour":
         return "", _hours(math.ceil(quantity * 4))
@@ -28,6 +29,9 @@ def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
         return "", f"{quantity * 100:,.0f} {sold_as.removeprefix(_HUNDREDS)}"
     if sold_as in _MEASURES:
         return "", format_quantity(float(quantity), sold_as)
+    if sold_as.startswith(_ONE):
+        once, _, where = sold_as.removeprefix(_ONE).partition(" ")
+        return "", f"{math.ceil(quantity)} {once}{'s' if quantity > 1 else ''} {where}".rstrip()
     return f"{math.ceil(quantity):,}", "" if sold_as == "each" else sold_as
 
 

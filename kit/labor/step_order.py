@@ -108,7 +108,7 @@ def _row_of(line: Line, lists: Lists) -> LeadTime | None:
     names: tuple[str, ...] = (line.item,)
     if line.kind is Kind.BUY:
         names = lists.waits_for_goods(line.item, lists.items[line.item].cost_code)
-    elif line.kind is Kind.FEE and line.step is Step.INSPECT:
+    elif line.kind is Kind.FEE and line.step is Step.ORDER:
         names = (line.item, "permit")
     elif line.step is Step.ABATE:
         names = ("abatement-firm",)

@@ -19,6 +19,7 @@ from kit.contract.state import ContractState
 from kit.design.named_goods import say_counter
 from kit.errors import KitError
 from kit.issued import Issued, issued_path, open_issued
+from kit.issued.giving_out import office_day
 from kit.labor.hours import HOURS_PLACES
 from kit.labor.schedule import OFF_SITE
 from kit.money import EXACT, sum_money
@@ -64,7 +65,8 @@ class JobRow:
 
     `price` is what the customer pays, tax and signed changes among it; `revenue` the same without tax that is only passed on. Promised figures are
     those of the issued estimate that the contract stands for, real ones those of the ledger. `ended` is the day on which it was closed, `days` from the
-    signature to that day (to the day asked for, while it is open), `days_worked` counts days with own hours. `call_back_hours` are part of the real hours.
+    signature to that day (to the day asked for or today, while it is open), `days_worked` counts days with own hours.
+    `call_back_hours` are part of the real hours.
     `starts_promised` and `done_promised` are the days on the papers (None in formats that don't hold them); `started` is the first day with own hours in
     the house, `done` the last one of a finished job; call-backs are left out. Hours without a step count from the signature on, and start nothing under a
     cost code that desk or workshop share.
@@ -150,7 +152,7 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     issued = open_issued(path, checked=checked)
     result, spent = issued.content["result"], spent_rows(events)  # what stands in documents of every format: nothing is worked out again
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
-    last = ended or day
+    last = ended or day or office_day()
     labor = [row for row in spent if row.hours]
     plan = _plan(result, issued)
     in_house = [row for row in labor if not row.call_back and _in_house(row, state.signed_on)]
@@ -175,7 +177,7 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         hours_promised=result["hours"],
         hours_real=round(sum(row.hours for row in labor), HOURS_PLACES),
         call_back_hours=round(sum(row.hours for row in labor if row.call_back), HOURS_PLACES),
-        days=(last - state.signed_on).days if last and state.signed_on else None,
+        days=(last - state.signed_on).days if state.signed_on else None,
         days_worked=len({row.date for row in labor}),
         starts_promised=_promised_day(issued, "starts_on"),
         started=min((row.date for row in in_house if row.step or row.cost_code not in maybe_desk), default=None),

@@ -48,15 +48,15 @@ def count_template(sheet: Sheet) -> list[Line]:
 
 
 def count_inspection(sheet: Sheet) -> list[Line]:
-    """Two visits, before the wall closes and at the end; the fee is the job's own, else the list's."""
+    """Two visits, before the wall closes and at the end; the fee, the job's own or else the list's, is paid as the permit is asked for."""
     if not sheet.design.duties.permit:
         return []
-    step, stated = Step.INSPECT, sheet.job.terms.permit_fee
+    stated = sheet.job.terms.permit_fee
     item, amount = ("permit", number(1, "permit")) if stated is None else ("permit-stated", number(float(stated), "USD as stated"))
     return [
-        sheet.do(step, "inspection-visit", "be there", number(1, "rough visit")),
+        sheet.do(Step.INSPECT, "inspection-visit", "be there", number(1, "rough visit")),
         sheet.do(Step.INSPECT_FINAL, "final-visit", "be there", number(1, "final visit")),
-        sheet.fee(step, item, "fee", amount),
+        sheet.fee(Step.ORDER, item, "fee", amount),
     ]
 
 

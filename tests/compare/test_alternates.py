@@ -1,5 +1,6 @@
 """Alternates: what is swapped, in which order they stand, and that every difference adds up."""
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from functools import cache
@@ -180,7 +181,20 @@ def test_days_differ_by_the_steps_and_waits_that_are_said(some_example, lists):
         after = weigh_plan(option.estimate)
         rows = list_stretches(own.estimate, option.estimate, before, after)
         assert sum(row.days for row in rows) == pytest.approx(after.lead_days - before.lead_days, abs=1e-4)
-        assert bool(explain_days(own.estimate, option.estimate, before, after)) == any(abs(row.days) >= 0.25 for row in rows)
+        said = explain_days(own.estimate, option.estimate, before, after)
+        assert bool(said) == any(abs(row.days) >= 0.25 for row in rows)
+        if said:
+            assert sum(_said_days(words) for words in said) == pytest.approx(
+                after.lead_days - before.lead_days, abs=0.45
+            )  # each rounded to 0.1, less than 0.25 left out
+
+
+def _said_days(words: str) -> float:
+    """The difference that a sentence says: "adds 3 days", "saves 2 days", "1.3 days, not 3.3"."""
+    told = re.fullmatch(r".*: (?:(adds|(?:none, )?saves) ([\d.]+) days?|([\d.]+) days?, not ([\d.]+))", words)
+    assert told, words
+    verb, by, now, was = told.groups()
+    return (float(by) if verb == "adds" else -float(by)) if verb else float(now) - float(was)
 
 
 def test_a_wait_at_the_shop_is_said(lists):

@@ -187,7 +187,8 @@ def test_its_days_never_go_back(name: str) -> None:
 def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
     """A vacuum that is lent, doors by the square foot."""
     text = squeezed(text_of_example("corner_dishwasher_drain_down"))
-    assert "(2)HEPAvacuumrental" in text
+    assert "HEPAvacuumrental,2staysonsite" in text  # one vacuum, brought twice
+    assert "(2)HEPA" not in text
     assert "Five-piececabinetdoor,boredandfinished:2doors,197/8inhigh,aswideastheoldones,5sqft" in text
     assert "Pickuptrip" not in text
 

@@ -71,6 +71,18 @@ def test_a_sink_that_comes_to_order_is_ordered_its_lead_before() -> None:
     assert row.order_by == hand_order_by == dt.date(2026, 3, 12)
 
 
+def test_the_permit_is_asked_for_before_the_work_that_needs_it() -> None:
+    """Its fee is due with the application, its wait over before the wall is opened; it stands among what is seen to first."""
+    found = demo.example("corner_dishwasher_drain_down")
+    schedule = plan_schedule(found)
+    rows = list_purchases(found, schedule)
+    (fee,) = (row for row in rows if row.name == "Permit fee")
+    starts = {row.step: row.start.date() for row in schedule.schedule.steps}
+    assert fee.order_by == fee.needed_by == starts[Step.ORDER] < starts[Step.ROUGH_DRAIN] - dt.timedelta(days=7)  # 5 working days for the office
+    text = text_of(purchase_list_bytes(found, schedule=schedule))
+    assert text.index("Permit fee") < text.index("By store")
+
+
 def test_without_a_calendar_all_is_needed_before_the_start() -> None:
     """No day is made up."""
     assert {(row.needed_by, row.order_by) for row in list_purchases(STONE)} == {(None, None)}

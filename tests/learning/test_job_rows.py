@@ -60,6 +60,16 @@ def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
         assert ">Laminate countertop, which stays, top mount</td>" in said
 
 
+def test_an_open_job_counts_its_days_to_today(own, monkeypatch):
+    """Where no day is asked for, the table is as of the office's own day, and so are the days since the signature."""
+    number, ledger = "INVENTED-001", Ledger(own)
+    days = {event.what.kind: event.day for event in reversed(ledger.events(number))}
+    closed = [event for event in ledger.events(number) if event.what.kind == "closed"][-1]
+    ledger.append(number, Voided(event=closed.id, reason="not done after all"), closed.day)
+    monkeypatch.setattr("kit.learning.job_rows.office_day", lambda: days["signed"] + dt.timedelta(days=300))
+    assert (row_of(own, number).days, row_of(own, number, closed.day).days) == (300, (closed.day - days["signed"]).days)
+
+
 def test_a_canceled_contract_is_not_a_finished_job(own):
     """It was canceled by an event of its own, whatever the reason of its end; in a ledger of an earlier version the reason says it."""
     number = "INVENTED-002"

@@ -6,7 +6,7 @@ from kit.records import Kind
 from kit.takeoff.visits import count_inspection
 
 ROUGH, FINAL = "inspect/inspection-visit/be there", "inspect-final/final-visit/be there"
-FEE, STATED = "inspect/permit/fee", "inspect/permit-stated/fee"
+FEE, STATED = "order/permit/fee", "order/permit-stated/fee"
 HIGH_STUB = {"plumbing.stub_height": "24 in"}
 
 
