@@ -34,7 +34,7 @@ WRITING = (
     "spent {issued} {spent} --out {out}",
     "cancel {issued} reason --owed 2000USD --out {out}",
     "bill {issued}",
-    "close {issued} settled --out {out}",
+    "close {issued} settled --unpaid --out {out}",
     "jobs {home} --out {out}",
     "backup {home} {out}.zip",
     "learn {out} --invent 1",
