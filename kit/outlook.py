@@ -35,6 +35,7 @@ __all__ = [
     "ahead_of",
     "assess_risk",
     "cash_of",
+    "counted_from",
     "crew_days_of",
     "plan_schedule",
     "price_temporary_sink",
@@ -153,6 +154,17 @@ def ahead_of(estimate: Estimate, today: date) -> Estimate:
         return estimate
     later = replace(company, days_to_sign=(today - visit).days + company.days_to_sign)
     return replace(estimate, lists=replace(lists, company=later))
+
+
+def counted_from(estimate: Estimate, signed_on: date) -> Estimate:
+    """The estimate with its days counted from the day on which the customer signed; no price follows from it."""
+    as_read, filled = estimate.job_as_read, estimate.job
+    signed = {"signed_on": signed_on}
+    return replace(
+        estimate,
+        job_as_read=as_read.model_copy(update={"terms": as_read.terms.model_copy(update=signed)}),
+        job=filled.model_copy(update={"terms": filled.terms.model_copy(update=signed)}),
+    )
 
 
 def crew_days_of(estimate: Estimate) -> float:

@@ -8,12 +8,12 @@ from kit.draw.marks import number_words
 from kit.draw.tables import why_button
 from kit.estimating import Estimate
 from kit.job.field_names import label_of, say_value
-from kit.panels.visit_steps import step_of_field, step_of_finding, steps_by_id
+from kit.panels.visit_steps import leads_to, step_of_field, step_of_finding, steps_by_id
 from kit.records import Assumption, Finding, Level
 
 __all__ = ["draw_check_list"]
 
-_HEADS = {Level.STOP: "Stops: change this", Level.CAUTION: "Decide", Level.UNKNOWN: "Measure"}
+_HEADS = {Level.STOP: "Stops: change this", Level.UNKNOWN: "Measure", Level.CAUTION: "Decide"}  # worst first, as they are numbered
 Row = tuple[str, Finding]
 
 
@@ -53,8 +53,8 @@ def _ways(finding: Finding) -> Iterator[str]:
     """The button that asks why, and the one that leads to the step where it is changed."""
     yield why_button(f"finding:{finding.id}", finding.check)
     if finding.level is not Level.OK:
-        step = steps_by_id()[step_of_finding(finding)]
-        yield f" <button type='button' class='sk-link' data-go='{step.id}' aria-label='{step.name}: {escape(finding.check, quote=True)}'>{step.name}</button>"
+        step, about = steps_by_id()[step_of_finding(finding)].name, escape(finding.check, quote=True)
+        yield f" <button type='button' class='sk-link' data-go='{leads_to(finding)}' aria-label='{step}: {about}'>{step}</button>"
 
 
 def _assumed(assumptions: Sequence[Assumption]) -> str:

@@ -10,13 +10,12 @@ from html import escape
 from kit.draw.tables import draw_table
 from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
-from kit.estimating import estimate as price
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, summary_of
-from kit.job import Job, change_job
+from kit.job import Job
 from kit.money import format_money
-from kit.outlook import plan_schedule
+from kit.outlook import counted_from, plan_schedule
 
 __all__ = ["Agreed", "draw_customer_view", "draw_waiting_view"]
 
@@ -66,7 +65,7 @@ def _days(estimate: Estimate, agreed: Agreed | None) -> str:
     if agreed is not None and agreed.canceled:
         return ""
     if agreed is not None:
-        estimate = price(change_job(estimate.job_as_read, {"terms.signed_on": agreed.signed_on.isoformat()}), estimate.lists)
+        estimate = counted_from(estimate, agreed.signed_on)
     rows = day_rows(estimate, plan_schedule(estimate), estimate.job.identity.visit_date)
     return _table("Days", "When", ((row["what"], row["when"]) for row in rows))
 

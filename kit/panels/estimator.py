@@ -63,15 +63,16 @@ class Estimator(Screen):
         self.step: VisitStep = STEPS[0]
         self.headline, self.faults, self.customer = (widgets.HTML() for _ in range(3))
         self.why = WhyBox(self.state)
-        self.content = StepContent(self.state, self._typed_in_picture)
+        self.promise = PromisePanel(
+            self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.name, lambda: self.desk.fell_back, self.working, day
+        )
+        self.content = StepContent(self.state, self._typed_in_picture, self.promise.dated)
         self._make_controls()
         self.steps = StepList(self._pressed_go)
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
         self.options = OptionsPanel(self._changed, self._replace)
         self.papers = PapersPanel(self._to_paper, self._missing, self.working)
-        self.promise = PromisePanel(
-            self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.name, lambda: self.desk.fell_back, self.working, day
-        )
+        self.promise.days_moved = self._show_days
         self.state.listen(self._show)
         self._lay_out()
         self.look_on(customer=self.files.customer_looks_on)
@@ -288,7 +289,7 @@ class Estimator(Screen):
 
     def _show_work(self) -> None:
         state = self.state
-        self.headline.value = draw_verdict(state.job, state.priced, at_rest=state.at_rest)
+        self._show_verdict()
         send_first()
         self.faults.value = draw_faults(state.refused, state.trouble)
         self.panel.refresh(state.job, state.lists, state.refused)
@@ -299,6 +300,16 @@ class Estimator(Screen):
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced))
         self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job), state.priced)
+
+    def _show_verdict(self) -> None:
+        job, priced = self.state.job, self.state.priced
+        self.headline.value = draw_verdict(job, priced and self.promise.dated(priced), at_rest=self.state.at_rest)
+
+    def _show_days(self) -> None:
+        """The customer has signed, or the contract was canceled: the days count from another one."""
+        if not self.looked_on:
+            self._show_verdict()
+            self.content.show(self.step)
 
     def _keep(self) -> None:
         """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""

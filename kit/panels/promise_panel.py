@@ -16,6 +16,7 @@ from kit.issued import Issued, issue_estimate, kept_folder, list_issued, office_
 from kit.job import Job, parse_job
 from kit.job.prices import whose_lists
 from kit.money import format_money
+from kit.outlook import counted_from
 from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.customer_view import Agreed
@@ -78,12 +79,16 @@ class PromisePanel:
         self._followed = ""
         self._priced: Estimate | None = None
         self._signed: Job | None = None
+        self._dated: tuple[Estimate, dt.date, Estimate] | None = None
+        self._signature: tuple[str, dt.date | None] = ("", None)
         self.note = Note()
         self.reason = widgets.Text(description="Reason", placeholder="if there is a warning", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
         self.contract: ContractPanel | None = None
         self.look_again: Callable[[], object] = lambda: None
         """To be called when job files have been written: the change of the contract can be priced from the one on the screen."""
+        self.days_moved: Callable[[], object] = lambda: None
+        """Called when a signature has come into the ledger, or has gone."""
         self._open_button = make_button(
             "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
         )
@@ -118,6 +123,26 @@ class PromisePanel:
         if contract is None or contract.state.signed_on is None:
             return None
         return Agreed(contract.state.contract_sum, contract.state.signed_on, as_signed=_signed_job(contract) == job, canceled=bool(contract.state.canceled))
+
+    def dated(self, priced: Estimate) -> Estimate:
+        """The estimate with its days counted from the signature in the ledger of its job's number; as it is before one, and once that contract is canceled."""
+        number = priced.job.identity.job_number
+        if number != self._signature[0]:
+            self._signature = number, self._look_up_signature(priced.job_as_read)
+        signed_on = self._signature[1]
+        if signed_on is None or signed_on == priced.job.terms.signed_on:
+            return priced
+        if self._dated is None or self._dated[0] is not priced or self._dated[1] != signed_on:
+            self._dated = priced, signed_on, counted_from(priced, signed_on)
+        return self._dated[2]
+
+    def _look_up_signature(self, job: Job) -> dt.date | None:
+        """The day of the signature; None where a contract can't be read, which is told where it is opened."""
+        try:
+            agreed = self.agreed(job)
+        except KitError:
+            return None
+        return agreed.signed_on if agreed is not None and not agreed.canceled else None
 
     def issued_as(self, estimate: Estimate) -> Issued | None:
         """The last revision of the job's number, where the job stands as it was issued; None where it has changed since, or none is out."""
@@ -159,6 +184,10 @@ class PromisePanel:
         contract = self.contract.of_contract() if self.contract is not None else None
         runs = contract is not None and contract.state.stage == "signed" and not contract.state.canceled
         self._signed = _signed_job(contract) if contract is not None and runs else None
+        if contract is not None:
+            before, self._signature = self._signature, (self._followed, None if contract.state.canceled else contract.state.signed_on)
+            if before != self._signature:
+                self.days_moved()
         self._say_where_it_stands()
 
     def _say_where_it_stands(self) -> None:

@@ -9,6 +9,7 @@ import ipywidgets as widgets
 
 from kit.draw.widths import BOTH, OnShow
 from kit.errors import KitError
+from kit.estimating import Estimate
 from kit.panels.check_list import draw_check_list
 from kit.panels.job_state import JobState
 from kit.panels.picture_form import PictureForm, ask_open, make_fillable
@@ -34,10 +35,12 @@ class StepContent:
         The job.
     typed
         Called with the place of a field and the text that was typed over its dimension.
+    dated
+        Gives an estimate with its days as they are counted on this screen.
     """
 
-    def __init__(self, state: JobState, typed: Callable[[str, str], object]) -> None:
-        self._state, self._step = state, STEPS[0]
+    def __init__(self, state: JobState, typed: Callable[[str, str], object], dated: Callable[[Estimate], Estimate]) -> None:
+        self._state, self._dated, self._step = state, dated, STEPS[0]
         self._seen: OnShow = frozenset()
         self._shown: tuple[object, ...] = ()
         """What was drawn last: it is not drawn again where nothing of it has changed, such as when the job comes to rest."""
@@ -61,7 +64,8 @@ class StepContent:
         """Draw what this step shows of the job as it is."""
         with self._drawing:
             self._step, state = step, self._state
-            shown = (step, self.sheet.value, state.priced, state.job, state.lists, state.refused, self.on_show, step.id == "papers" and state.at_rest)
+            priced = state.priced if state.priced is None or step.id != "papers" else self._dated(state.priced)
+            shown = (step, self.sheet.value, priced, state.job, state.lists, state.refused, self.on_show, step.id == "papers" and state.at_rest)
             if len(shown) == len(self._shown) and all(map(is_, shown, self._shown)):
                 return
             self._shown = shown
@@ -69,7 +73,7 @@ class StepContent:
             if step.id == "check":
                 show_html(self.view, "The checks", self._draw_checks)
             elif step.id == "papers":
-                priced, (label, draw) = state.priced, SHEETS[str(self.sheet.value)]
+                label, draw = SHEETS[str(self.sheet.value)]
                 show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, state.at_rest, self.on_show))
 
     def clear(self) -> None:

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from kit.draw.marks import find_part
 from kit.records import Finding
 
-__all__ = ["STEPS", "VisitStep", "part_of", "step_of_field", "step_of_finding", "steps_by_id"]
+__all__ = ["STEPS", "VisitStep", "leads_to", "part_of", "step_of_field", "step_of_finding", "steps_by_id"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +37,25 @@ STEPS = (
 )
 _PARTS_OF_STEP: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "sink": ("sink", "apron", "bowl", "rim"),
+        "sink": ("sink", "apron", "bowl", "rim", "frame", "posts"),
         "cabinet": ("cabinet", "cabinet floor", "toe kick", "doors", "false front", "front cut", "left neighbor", "right neighbor", "corner", "run boxes"),
         "counter": ("counter", "cut-out", "front strip", "rear strip", "splash", "seam", "holes"),
         "plumbing": ("strainer", "disposer", "trap", "arm", "stub"),
-        "level": ("shims", "posts", "frame"),
+        "level": ("shims",),
         "house": ("wall", "floor"),
     }
 )
 _STEP_OF_PART = {part: step for step, parts in _PARTS_OF_STEP.items() for part in parts}
 _STEP_OF_FIELD = {part: step.id for step in STEPS for part in step.parts}
+_FIELD_OF_FINDING = {  # typed elsewhere than the first part that it names
+    "cabinet/apron-above-doors": "cabinet.door_top",
+    "cabinet/apron-covers-false-front": "cabinet.false_front_bottom",
+    "lift/crew": "terms.crew",
+    "lift/screening": "terms.crew",
+    "support/below-posts": "cabinet.floor_material",
+    "surface/level": "levelness.readings",
+    "surface/packed": "cabinet.fixed",
+}
 _LISTS_AND_LAW = {"prices": "papers", "terms": "papers", "duties": "house", "way-in": "house", "supply": "plumbing", "drain": "plumbing"}
 
 
@@ -65,8 +74,15 @@ def step_of_field(place: str) -> str:
     return _STEP_OF_FIELD.get(part_of(place), "start")
 
 
+def leads_to(finding: Finding) -> str:
+    """What is turned to where a person goes from a finding: its step, and in it its own field where it has one."""
+    return "/".join(filter(None, (step_of_finding(finding), _FIELD_OF_FINDING.get(finding.id))))
+
+
 def step_of_finding(finding: Finding) -> str:
-    """The step in which what a finding speaks of is typed: that of the first part that it names, else that of its room."""
+    """The step in which what a finding speaks of is typed: that of its own field or of the first part that it names, else that of its room."""
+    if finding.id in _FIELD_OF_FINDING:
+        return step_of_field(_FIELD_OF_FINDING[finding.id])
     room = finding.id.partition("/")[0]
     if room in _LISTS_AND_LAW:
         return _LISTS_AND_LAW[room]

@@ -11,11 +11,12 @@ from turning import control
 import kit
 from kit.draw.why import explain_number
 from kit.errors import KitError
+from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.verdict import draw_verdict
 from kit.panels.visit_steps import STEPS
-from kit.units import format_long_day
+from kit.units import format_day, format_long_day
 
 LEAST = 20  # USD: smaller amounts may be any other number
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
@@ -111,3 +112,33 @@ def test_the_head_of_the_screen_says_from_which_day_its_days_count():
     signed = kit.change_job(job, {"terms.signed_on": "2026-03-20"})
     assert "Done by, if signed Thu, Mar 12<" in draw_verdict(job, kit.estimate(job, lists), at_rest=True)
     assert "Done by, signed Fri, Mar 20<" in draw_verdict(signed, kit.estimate(signed, lists), at_rest=True)
+
+
+def test_the_days_of_the_screen_count_from_the_signature_in_the_ledger(tmp_path: Path):
+    """Head, calendar and customer's view tell the same last day, also after a reload and of a job that has moved since; a canceled contract has none."""
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
+    screen.promise.reason.value = "An invented example"
+    screen.issue()
+    assert "Done by, if signed Sat, Mar 7<" in screen.headline.value
+    screen.go("papers/calendar")
+    expected = screen.content.view.value
+    contract = screen.promise.contract
+    contract.day.value = dt.date(2026, 3, 20)
+    contract.sign()
+    signed = kit.estimate(kit.change_job(screen.job, {"terms.signed_on": "2026-03-20"}), screen.state.lists)
+    hand_done = last_day(kit.plan_schedule(signed).finish)
+    in_short = format_day(hand_done, beside=dt.date(2026, 3, 2))
+    assert f"Done by, signed Fri, Mar 20</small> {in_short}" in screen.headline.value
+    assert expected != screen.content.view.value
+    assert in_short in screen.content.view.value
+    screen.look_on(customer=True)
+    assert format_long_day(hand_done) in screen.customer.value
+    screen.look_on(customer=False)
+    again = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 21))
+    again.state.change({"site.carry": "90 ft"})
+    assert "Done by, signed Fri, Mar 20<" in again.headline.value
+    again.promise.open_contract()
+    contract = again.promise.contract
+    contract.owed.value, contract.reason.value = "200", "The invented customer moved"
+    contract.cancel()
+    assert "Done by, if signed Sat, Mar 7<" in again.headline.value
