@@ -41,7 +41,7 @@ def draw_level_profile(estimate: Estimate, *, narrow: bool = False) -> str:
     if narrow and estimate.job.levelness.readings:
         _list_readings(sheet, estimate, -worst_in * times)
     else:
-        _write_readings(sheet, estimate, scale, times, worst_in)
+        _write_readings(sheet, estimate, scale, end_in, -worst_in * times)
     for sentence in _say_all(estimate, times, rear=fronts != rears, narrow=narrow):
         write_note(sheet, sentence, narrow=narrow)
     return write_sheet(TITLE, (sheet.finish(),))
@@ -62,9 +62,8 @@ def _draw_shims(sheet: Canvas, estimate: Estimate, scale: float, times: float) -
             sheet.write(f"{support.pairs}", support.at_in, 10.0 / scale, anchor="middle")
 
 
-def _write_readings(sheet: Canvas, estimate: Estimate, scale: float, times: float, worst_in: float) -> None:
+def _write_readings(sheet: Canvas, estimate: Estimate, scale: float, end_in: float, bottom_in: float) -> None:
     """Each reading below its place, the rear one below that of the front, and the places from the left end."""
-    bottom_in = -worst_in * times
     readings = estimate.job.levelness.readings
     for number, reading in enumerate(readings, 1):
         field, y = f"levelness.readings[{number}]", bottom_in - 12.0 / scale
@@ -80,7 +79,7 @@ def _write_readings(sheet: Canvas, estimate: Estimate, scale: float, times: floa
             sheet.size(Gap(reading.at_in, "x", (0.0, reading.at_in), (f"{field}.at",)), bottom_in - 40.0 / scale, "below", f"{field}.at")
     if not readings:
         drop = "levelness.assumed_drop"
-        sheet.write(format_length(estimate.job.levelness.assumed_drop_in), 0.75 * WIDE / scale, bottom_in - 12.0 / scale, fields=(drop,), field=drop)
+        sheet.write(format_length(estimate.job.levelness.assumed_drop_in), 0.75 * end_in, bottom_in - 12.0 / scale, fields=(drop,), field=drop)
 
 
 def _list_readings(sheet: Canvas, estimate: Estimate, bottom_in: float) -> None:

@@ -59,3 +59,10 @@ def test_without_readings_the_picture_says_that_the_drop_is_assumed():
     svg = draw_level_profile(estimated(levelness__readings=[], levelness__assumed_drop="1/4 in"))
     assert "1/4 in" in texts(svg)
     assert "No readings yet" in " ".join(texts(svg))
+
+
+def test_the_assumed_drop_stands_on_a_telephones_paper():
+    """On a telephone the run is 260 px long less a little, and no word stands beyond its end: the picture is not cut."""
+    svg = draw_level_profile(estimated(levelness__readings=[]), narrow=True)
+    assert "1/4 in" in texts(svg)
+    assert float(svg.partition('viewBox="')[2].partition('"')[0].split()[2]) < 310.0
