@@ -54,6 +54,8 @@ def _find_spot(ink: Ink, around: Box, wide: float) -> tuple[float, float]:
                 cost += CROSSED_COST * ink.lined.is_crossed(box)
             if cost < best[0]:
                 best = (cost, left, middle)
+        if best[0] >= CROSSED_COST:
+            best = min(best, _find_clear_spot(ink, around, wide))
         if best[0] < math.inf:
             return best[1:]
     return ink.edges[2] + 8.0, (around[1] + around[3]) / 2.0
@@ -71,6 +73,19 @@ def _spots(around: Box, wide: float) -> Iterator[tuple[float, float, float]]:
         across = (right - wide, left, (left + right - wide) / 2.0, *beside)
         yield from ((far, x, y) for x in across for y in (upper - far - HIGH / 2.0, lower + far + HIGH / 2.0))
         yield from ((far, x, y) for x in beside for y in heights)
+
+
+def _find_clear_spot(ink: Ink, around: Box, wide: float) -> tuple[float, float, float]:
+    """How far out, left edge and middle of the nearest blank place on the sheet that is beside a part and a little above or below it."""
+    left, upper, right, lower = around
+    for number in range(1, FARTHEST):
+        far = STEP * number
+        for x in (right + far, left - far - wide):
+            for y in (upper - HIGH, lower + HIGH):
+                box = (x - 2.0, y - HIGH / 2.0, x + wide + 2.0, y + HIGH / 2.0)
+                if ink.edges[0] <= box[0] and box[2] <= ink.edges[2] and not ink.lined.is_in(box) and _stands_well(ink, around, box):
+                    return far, x, y
+    return math.inf, 0.0, 0.0
 
 
 def _spots_inside(around: Box, wide: float) -> Iterator[tuple[float, float, float]]:
