@@ -85,3 +85,16 @@ def test_a_sink_has_one_name() -> None:
     """Who buys it and who cuts for it read the same words: the item's name is that of the sinks list."""
     lists = load_lists(shipped("price_lists"))
     assert {name: lists.item(name).name for name in lists.sinks} == {name: sink.name for name, sink in lists.sinks.items()}
+
+
+@pytest.mark.parametrize(
+    ("step", "items"),
+    [
+        ("rough-drain", ("hire-plumber", "minimum-plumber")),
+        ("rough-electric", ("hire-electrician", "electric-box", "electric-cable", "minimum-electrician")),
+        ("electric-device", ("hire-electrician", "electric-device", "minimum-electrician")),
+    ],
+)
+def test_what_a_trade_costs_goes_under_the_code_of_its_step(step: str, items: tuple[str, ...]) -> None:
+    """Hours, parts and minimum alike: the books would split one bill otherwise."""
+    assert {LISTS.item(item).cost_code for item in items} == {LISTS.steps[step].cost_code}
