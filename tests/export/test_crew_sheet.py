@@ -291,7 +291,7 @@ def test_tear_out_and_floors_are_cautioned_as_the_job_has_them(name: str, hand_b
     assert rows["protect-step"] == demo.example(name).job.site.stair_steps * (2 if hand_twice else 1)
 
 
-@pytest.mark.parametrize(("name", "hand_numbers"), [("corner_dishwasher_drain_down", [*range(1, 9), 12, 13, 14]), ("solid_surface_flush", [*range(1, 6)])])
+@pytest.mark.parametrize(("name", "hand_numbers"), [("corner_dishwasher_drain_down", [*range(1, 9), 12, 13, 14]), ("solid_surface_flush", [*range(1, 7)])])
 def test_numbers_that_are_left_out_are_said_to_be_for_the_office(name: str, hand_numbers: list[int]) -> None:
     """9 to 11 of the corner are permit, plumber and electrician; the sheet keeps the numbers of the drawings and says why some are missing."""
     text = " ".join(text_of_example(name).split())
