@@ -54,9 +54,12 @@ def test_what_a_rim_above_the_box_is_told_to_do_helps():
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_an_example_has_a_handful_of_warnings(stem):
-    """Sound jobs: no more than a person reads; the old house with a moved drain, its suspect glue and a long slab at a narrow turn the most."""
+    """Sound jobs: no more than a person reads; the old house with a moved drain, its suspect glue and a long slab at a narrow turn the most.
+
+    The flush sink beside a disposer has one more than a handful: its arm has too little room for two elbows.
+    """
     warned = [found for found in estimated(stem).findings if found.level is not Level.OK]
-    assert len(warned) <= (14 if stem == "corner_dishwasher_drain_down" else 5)
+    assert len(warned) <= {"corner_dishwasher_drain_down": 14, "solid_surface_flush": 6}.get(stem, 5)
 
 
 def test_people_come_before_the_house_before_a_fitting():
