@@ -40,9 +40,9 @@ FINISH, BLANKS, STRIPS = "coat-blank/wood-finish/all faces", "rest-blank/wood-bl
 
 
 def test_wood_top_by_hand():
-    """Top 96 x 24 in, splash 96 x 4 and 24 x 4 in, all 1 1/2 in thick: four coats on six faces, two on the opening, the rear and both ends."""
+    """Top 96 x 24 in, 1 1/2 in thick, splash 96 x 4 and 24 x 4 in, 3/4 in thick: four coats on six faces, two on the opening, the rear and both ends."""
     area = 96 * 24 + 96 * 4 + 24 * 4
-    faces = 2 * area + 1.5 * 2 * ((96 + 24) + (96 + 4) + (24 + 4))
+    faces = 2 * area + 2 * (1.5 * (96 + 24) + 0.75 * (96 + 4 + 24 + 4))
     fresh = EDGE + 96 + 2 * 24
     assert step_quantities(count_counter, WOOD) == pytest.approx(
         {
