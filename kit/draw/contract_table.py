@@ -96,7 +96,7 @@ def _draw_sum(head: str, amount: Decimal) -> str:
 def _draw_state(row: ContractRow, day: dt.date) -> str:
     """Where it stands; what is overdue is heavy."""
     if row.pay_by is not None and row.pay_by < day and not row.state.closed:
-        return f"<b>overdue, was due {format_day(row.pay_by)}</b>"
+        return f"{'canceled; ' if row.state.canceled else ''}<b>overdue, was due {format_day(row.pay_by)}</b>"
     return escape(_state_words(row))
 
 
@@ -105,7 +105,7 @@ def _state_words(row: ContractRow) -> str:
     if state.closed:
         return f"closed with {format_money(row.due)} unpaid" if row.due else "closed"
     if row.pay_by is not None:
-        return f"to pay by {format_day(row.pay_by)}"
+        return f"{'canceled; ' if state.canceled else ''}to pay by {format_day(row.pay_by)}"
     if state.canceled:
         return "canceled, to settle"
     if state.signed is None:

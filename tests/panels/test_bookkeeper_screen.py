@@ -575,6 +575,9 @@ def test_what_is_left_to_pay_of_a_canceled_contract_counts_the_credit(screen):
     open_bill = contract.contract.state.bills[0].open
     contract.day.value = contract.contract.state.bills[0].bill.pay_by + dt.timedelta(days=1)
     assert contract._reminder_row.layout.display == "none"  # not before the credit note is written
+    assert "canceled; <b>overdue, was due " in screen.contracts.value
+    contract.day.value = contract.contract.state.bills[0].bill.pay_by
+    assert "canceled; to pay by " in screen.contracts.value
     assert open_bill > 100
     assert f"{format_money(open_bill)} is not paid. With the credit note, $100.00 is left to pay." in contract.next.value
     assert "<dt>Due</dt><dd>$100.00</dd>" in contract.sums.value  # the one number to act on, in the list of contracts too
