@@ -81,13 +81,12 @@ def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequ
     if any(amount < 0 for amount in amounts):
         raise PriceError(Fault("payments made", "hold one below 0."))
     paid_by_draw = {draw.id: amount for draw, amount in zip(planned, amounts, strict=False)}
-    before, after = (
-        {draw.id: draw.due for draw in plan_draws(one, contract=contract, paid=paid_by_draw).draws}
-        for one, contract in ((old, order.contract_before), (new, order.contract_after))
-    )
+    plans = [plan_draws(one, contract=contract, paid=paid_by_draw).draws for one, contract in ((old, order.contract_before), (new, order.contract_after))]
+    before, after = ({draw.id: draw.due for draw in plan} for plan in plans)
+    labels = {draw.id: draw.label for plan in plans for draw in plan}  # as the changed work has it, where it still has it
     zero = Decimal("0.00")
     return tuple(
-        ChangedDraw(row.draw, row.name, row.draw in paid_by_draw, before.get(row.draw, zero), after.get(row.draw, zero))
+        ChangedDraw(row.draw, labels[row.draw], row.draw in paid_by_draw, before.get(row.draw, zero), after.get(row.draw, zero))
         for row in new.lists.draws
-        if row.draw in before or row.draw in after
+        if row.draw in labels
     )
