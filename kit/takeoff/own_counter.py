@@ -130,9 +130,9 @@ def _finished(sheet: Sheet, kind: CounterKind) -> list[Line]:
     if kind.finish_item is None:
         return []
     step, counter, pieces = Step.COAT_BLANK, sheet.job.counter, _pieces(sheet)
-    coats, flat = counted(counter.finish_coats, "coat", "coats"), len(sheet.design.top.pieces)  # what follows stands up as backsplash
-    thick = [*(_six_faces(piece, counter.thickness_in) for piece in pieces[:flat]), *(_six_faces(piece, counter.splash_thickness_in) for piece in pieces[flat:])]
-    faces = total(thick) / number(144, "sq in a sq ft")
+    coats, top = counted(counter.finish_coats, "coat", "coats"), len(sheet.design.top.pieces)
+    thick = [counter.thickness_in] * top + [counter.splash_thickness_in] * (len(pieces) - top)
+    faces = total([_six_faces(*one) for one in zip(pieces, thick, strict=True)]) / number(144, "sq in a sq ft")
     edges = _fresh_edges(sheet) * number(counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
     coated = total([faces * coats, edges * _edge_coats()])
     sheets = faces / number(value("practice", "finish/abrasive"), "sq ft a sheet") * coats
