@@ -16,8 +16,8 @@ from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
 EXAMPLES = sorted(shipped("examples").glob("*.toml"))
 TESTS = Path(__file__).resolve().parent
 SLOW_FIRST = (
-    "export",  # before the browser's: in the long run, where these go to a process by file, it is the largest of all
     "browser",
+    "export",
     "cli",
     "panels",
     "takeoff",
