@@ -86,7 +86,7 @@ def price_contract_change(
     changed = new_issued or replace(contract.issued, work_out=lambda: new)
     agreed = agreed_falls(state)
     draws = _changed_draws(state, order, changed, falls)
-    return ChangeOrderSource(order, now.estimate, new, day, draws, now, new_issued, reason, falls or agreed, agreed)
+    return ChangeOrderSource(order, now.estimate, new, day, draws, now, new_issued, reason, falls or agreed, agreed, state.signed_on)
 
 
 def _changed_draws(state: ContractState, order: ChangeOrder, changed: Issued, falls: ChangeFalls | None) -> tuple[ChangedDraw, ...]:
@@ -130,10 +130,16 @@ def offer_change(contract: ContractFile, changing: ChangeOrderSource, *, despite
     if issued is None:
 
         def make_files(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
-            return {**files_to_send(estimate, issued, after_signing=True), **change_contents(replace(changing, new_issued=issued))}
+            return {**files_to_send(estimate, issued, signed_on=changing.signed_on), **change_contents(replace(changing, new_issued=issued))}
 
         path = issue_estimate(
-            changing.new, contract.folder, make_files=make_files, stop_reason=despite, fell_back=fell_back, today=changing.day, after_signing=True
+            changing.new,
+            contract.folder,
+            make_files=make_files,
+            stop_reason=despite,
+            fell_back=fell_back,
+            today=changing.day,
+            signed_on=contract.state.signed_on,
         )
         issued = open_issued(path)
     contract.write(change_of(contract.state, changing.order, issued, falls=changing.falls, reason=changing.reason), changing.day)

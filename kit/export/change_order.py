@@ -22,6 +22,7 @@ from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, split_cents, sum_money
+from kit.outlook import counted_from
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
 from kit.units import format_days, format_long_day, format_quantity
@@ -39,7 +40,8 @@ class ChangeOrderSource:
     """A change order and what it goes from and to.
 
     `draws` are the customer's payments before and after it; `old_issued` and `new_issued` the issued documents of the estimates, None for
-    drafts; `reason` says in the owner's own words why there is a change, `falls` which payments it moves, `agreed` which ones the contract says.
+    drafts; `reason` says in the owner's own words why there is a change, `falls` which payments it moves, `agreed` which ones the contract says;
+    `signed_on` is the day of its signature, from which the days count; without it each counts as its estimate says.
     """
 
     order: ChangeOrder
@@ -52,6 +54,7 @@ class ChangeOrderSource:
     reason: str = ""
     falls: ChangeFalls = "by-shares"
     agreed: ChangeFalls = "by-shares"
+    signed_on: dt.date | None = None
 
     @property
     def falls_words(self) -> str:
@@ -61,7 +64,9 @@ class ChangeOrderSource:
     @cached_property
     def days(self) -> ChangedDays:
         """What it does to the calendar; errors as `change_days`."""
-        return change_days(self.old, self.new)
+        if self.signed_on is None:
+            return change_days(self.old, self.new)
+        return change_days(counted_from(self.old, self.signed_on), counted_from(self.new, self.signed_on))
 
 
 def change_order_bytes(changing: ChangeOrderSource) -> bytes:

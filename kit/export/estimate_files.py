@@ -1,5 +1,7 @@
 """Which files does an estimate give? The workbook and the drawings; with the papers also what customer, crew and bookkeeper get."""
 
+import datetime as dt
+
 from kit.errors import Fault, IssueError
 from kit.estimating import Estimate
 from kit.issued import Issued
@@ -9,29 +11,31 @@ __all__ = ["estimate_files", "files_to_send", "sent_files"]
 _WITHOUT_PAPERS = (".xlsx", ".svg")
 
 
-def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None, after_signing: bool = False) -> dict[str, bytes]:
+def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None, signed_on: dt.date | None = None) -> dict[str, bytes]:
     """The files by name; of an issued estimate marked with its number and revision, else drafts.
 
-    All show the same days: those that are promised, counted from the day of issue where that is late, but for a contract that was signed already.
+    All show the same days: those that are promised, counted from the day of issue where that is late; `signed_on`, where the contract is signed already.
 
     Raises IssueError if papers are wanted and a finding says stop: the proposal is not put before a customer then; or it has own takeoff steps.
     """
     from kit.export.workbook import workbook_bytes
-    from kit.outlook import ahead_of
+    from kit.outlook import ahead_of, counted_from
 
     if papers and estimate.own_steps:
         names = ", ".join(estimate.own_steps)
         says = f"{names} is in this notebook only, and papers for a customer come from job and lists alone. Put its work there, or write the workbook."
         raise IssueError(Fault("own takeoff step", says))
-    dated = estimate if issued is None or after_signing else ahead_of(estimate, issued.issued)
+    dated = estimate if issued is None else ahead_of(estimate, issued.issued)
+    if signed_on is not None:
+        dated = counted_from(estimate, signed_on)
     files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued, dated=dated), **_drawings(estimate, stem, dated)}
     return {**files, **_papers(estimate, stem, issued, dated)} if papers else files
 
 
-def files_to_send(estimate: Estimate, issued: Issued, *, after_signing: bool = False) -> dict[str, bytes]:
+def files_to_send(estimate: Estimate, issued: Issued, *, signed_on: dt.date | None = None) -> dict[str, bytes]:
     """Everything that goes out with an estimate that is being issued, for `issue_estimate`."""
     stem = issued.folder.name if issued.folder else issued.document
-    return estimate_files(estimate, stem, papers=True, issued=issued, after_signing=after_signing)
+    return estimate_files(estimate, stem, papers=True, issued=issued, signed_on=signed_on)
 
 
 def sent_files(issued: Issued, *, papers: bool = False) -> dict[str, bytes]:

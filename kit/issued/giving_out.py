@@ -37,7 +37,7 @@ def issue_estimate(
     make_files: MakeFiles | None = None,
     stop_reason: str | None = None,
     fell_back: bool = False,
-    after_signing: bool = False,
+    signed_on: dt.date | None = None,
     today: dt.date | None = None,
 ) -> Path:
     """Write the estimate as the next revision of its job number, and what is sent with it into a folder of that name; gives the file.
@@ -54,8 +54,9 @@ def issue_estimate(
         Why it is issued although something speaks against it; becomes part of the document.
     fell_back
         Whether the kit's invented lists stand in for the user's own, which were not found.
-    after_signing
-        Whether the contract is signed already and a change order leads to this estimate: its days may lie in the past, and nothing else need have changed.
+    signed_on
+        Day on which the contract was signed, where a change order leads to this estimate: days count from then and may lie in the past, and nothing need
+        have changed.
     today
         Day of issue; the clock's when left out. No other room reads the clock.
 
@@ -67,16 +68,16 @@ def issue_estimate(
         somebody else took the number meanwhile; or it can't be written. Nothing is written then.
     """
     day, reason = today or office_day(), (stop_reason or "").strip() or None
-    against = find_against(estimate, day, fell_back=fell_back, after_signing=after_signing)
+    against = find_against(estimate, day, fell_back=fell_back, after_signing=signed_on is not None)
     _refuse(estimate, [] if reason else against)
     number = estimate.job.identity.job_number
     revision, before = next_revision(folder, number), _last_that_opens(folder, number)
     path = issued_path(folder, number, revision)
-    content = _content(estimate, number, revision, day, reason, after_signing=after_signing)
+    content = _content(estimate, number, revision, day, reason, signed_on)
     issued = promise_of({**content, **seal(content)}, path)
     if before is not None:
         content["changes"] = list_changes_since(before, issued)
-        if not content["changes"] and after_signing:  # a change order may only charge what was found, or be made out again
+        if not content["changes"] and signed_on:  # a change order may only charge what was found, or be made out again
             content["changes"] = [f"nothing in job or lists since {before.document}; a change order goes with it"]
         if not content["changes"]:
             sentence = f"nothing changed since {before.document} of {format_day(before.issued)}, so nothing is written. To send it again, state why."
@@ -114,7 +115,7 @@ def _last_that_opens(folder: Path, number: str) -> Issued | None:
     return None
 
 
-def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reason: str | None, *, after_signing: bool) -> dict[str, Any]:
+def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reason: str | None, signed_on: dt.date | None) -> dict[str, Any]:
     """The document but for what changed, the files and the fingerprints, as JSON gives it back."""
     content = {
         "kind": KIND,
@@ -128,7 +129,7 @@ def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reaso
         "job": job_document(estimate.job_as_read),
         "lists": {"folder": estimate.lists.folder_words, "of_the_kit": are_of_the_kit(estimate.lists), "texts": dict(estimate.lists.texts)},
         "revalued": _plain(estimate.revalued),
-        "promise": figures_of(estimate, day, after_signing=after_signing).model_dump(mode="json"),
+        "promise": figures_of(estimate, day, signed_on=signed_on).model_dump(mode="json"),
         "result": estimate_document(estimate),
     }
     plain: dict[str, Any] = json.loads(json.dumps(content, default=str))

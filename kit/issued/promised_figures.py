@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict
 from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.lists.money_rows import ChangeFalls, DepositEarned
-from kit.outlook import ahead_of, plan_schedule
+from kit.outlook import ahead_of, counted_from, plan_schedule
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.pricing.planned_costs import cost_by_code
 from kit.steps import Step
@@ -39,9 +39,9 @@ class PromisedFigures(BaseModel):
     done_by: dt.date | None = None
 
 
-def figures_of(estimate: Estimate, day: dt.date, *, after_signing: bool = False) -> PromisedFigures:
-    """The figures of an estimate as they are promised on the day of issue; days that were signed already are not counted anew."""
-    company, schedule = estimate.lists.company, plan_schedule(estimate if after_signing else ahead_of(estimate, day))
+def figures_of(estimate: Estimate, day: dt.date, *, signed_on: dt.date | None = None) -> PromisedFigures:
+    """The figures of an estimate as they are promised on the day of issue; its days count from the signature where the contract is signed already."""
+    company, schedule = estimate.lists.company, plan_schedule(counted_from(estimate, signed_on) if signed_on else ahead_of(estimate, day))
     return PromisedFigures(
         price=estimate.price,
         cost=estimate.cost,

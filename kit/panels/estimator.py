@@ -211,7 +211,7 @@ class Estimator(Screen):
             raise KitError("Papers are not made in the customer's view: go back to the job first.")
         self.state.settle()
         priced = self.estimate
-        return priced, self.files.path(self.desk.name).stem, self.promise.issued_as(priced)
+        return self.promise.dated(priced), self.files.path(self.desk.name).stem, self.promise.issued_as(priced)
 
     # --- the customer's view
 

@@ -12,10 +12,11 @@ import ipywidgets as widgets
 
 from kit.estimating import Estimate
 from kit.issued import Issued
-from kit.job import Job
+from kit.job import Job, parse_job
 from kit.job.field_names import label_of
 from kit.panels.paper_view import PaperView
 from kit.panels.screen import PDF, XLSX, DownloadFile, Note, Working, lay_box, lay_words, make_button
+from kit.units import format_day
 
 __all__ = ["PAPERS", "PapersPanel", "make_paper", "say_what_is_missing"]
 
@@ -82,20 +83,38 @@ PAPERS: Mapping[str, tuple[str, str, str, Make]] = MappingProxyType(
     }
 )
 """By their name: what they are for, the end of the file's name, its kind, and what makes them."""
+_SIGNED = "Proposal"  # it stays as it was sent, its expected days with it
+_WITHOUT_DAYS = {"Rows for the books", "Drawings"}
 _WITHOUT_NAMES = {"Workbook", "Drawings"}  # they are ours, and may say that the customer is not named yet
 
 
 def make_paper(name: str, estimate: Estimate, stem: str, issued: Issued | None) -> DownloadFile:
-    """A paper of an estimate, a draft; of one that was issued as it stands, the file that was sent, where it is one.
+    """A paper of an estimate, a draft; of one that was issued as it stands, the file that was sent, where it is one and its days still hold.
 
     Raises KitError if it may not go out: a finding says stop, or a cut plan is not proven.
     """
     _, ending, kind, make = PAPERS[name]
     if issued is not None:
         sent = next((sent for sent in issued.file_names if sent.endswith(ending)), None)
-        if sent is not None:
+        if sent is not None and (name == _SIGNED or not _days_moved(estimate, issued)):
             return DownloadFile(sent, kind, issued.file(sent))
     return DownloadFile(f"{stem}{ending}", kind, make(estimate, issued))
+
+
+def _days_moved(estimate: Estimate, issued: Issued) -> bool:
+    """Whether the days count from a signature that came after it was issued."""
+    return estimate.job.terms.signed_on != parse_job(issued.content["job"]).terms.signed_on
+
+
+def _say_state(name: str, estimate: Estimate, issued: Issued | None, file: DownloadFile) -> tuple[str, ...]:
+    """What a paper is, in sentences: a draft, what was sent, or made again since, and from which day its days count."""
+    if issued is None:
+        return (f"{name}: {file.name}, a draft until it is issued.",)
+    signed_on = estimate.job.terms.signed_on if name not in _WITHOUT_DAYS and _days_moved(estimate, issued) else None
+    counted = f"the signature on {format_day(signed_on)}" if signed_on else ""
+    if file.name not in issued.file_names:
+        return (f"{name}: {file.name}, of revision {issued.revision}{f', with its days counted from {counted}' if counted else ''}.",)
+    return f"{name}: {file.name}, as it was sent.", f"Its days are those expected then; all else here counts from {counted}." if counted else ""
 
 
 def say_what_is_missing(job: Job) -> str:
@@ -147,8 +166,7 @@ class PapersPanel:
             file = make_paper(name, estimate, stem, issued)
         self.view.show(file, name)
         self._shown = True
-        state = "as it was sent" if issued is not None else "a draft until it is issued"
-        self.note.say(f"{name}: {file.name}, {state}.", *self._missing(), alert=bool(self._missing()))
+        self.note.say(*_say_state(name, estimate, issued, file), *self._missing(), alert=bool(self._missing()))
 
     def forget(self) -> None:
         """The job has changed: what was made of it is taken off the screen."""

@@ -120,24 +120,30 @@ class PromisePanel:
         """What the customer signed under the job's number, and whether this job is it; None before the signature. Errors as in `open_contract`."""
         paths = self._issued_under(job.identity.job_number)
         contract = open_contract(paths[-1]) if paths else None
-        if contract is None or contract.state.signed_on is None:
+        signed_on = contract.state.signed_on if contract is not None else None
+        if contract is None or signed_on is None:
             return None
-        return Agreed(contract.state.contract_sum, contract.state.signed_on, as_signed=_signed_job(contract) == job, canceled=bool(contract.state.canceled))
+        as_signed = _is_same(job, _signed_job(contract), signed_on)
+        return Agreed(contract.state.contract_sum, signed_on, as_signed=as_signed, canceled=bool(contract.state.canceled))
 
     def dated(self, priced: Estimate) -> Estimate:
         """The estimate with its days counted from the signature in the ledger of its job's number; as it is before one, and once that contract is canceled."""
-        number = priced.job.identity.job_number
-        if number != self._signature[0]:
-            self._signature = number, self._look_up_signature(priced.job_as_read)
-        signed_on = self._signature[1]
+        signed_on = self._signed_on(priced.job_as_read)
         if signed_on is None or signed_on == priced.job.terms.signed_on:
             return priced
         if self._dated is None or self._dated[0] is not priced or self._dated[1] != signed_on:
             self._dated = priced, signed_on, counted_from(priced, signed_on)
         return self._dated[2]
 
+    def _signed_on(self, job: Job) -> dt.date | None:
+        """The day of the signature in the ledger of the job's number; None before one, and once that contract is canceled."""
+        number = job.identity.job_number
+        if number != self._signature[0]:
+            self._signature = number, self._look_up_signature(job)
+        return self._signature[1]
+
     def _look_up_signature(self, job: Job) -> dt.date | None:
-        """The day of the signature; None where a contract can't be read, which is told where it is opened."""
+        """The same read from the ledger; None where a contract can't be read, which is told where it is opened."""
         try:
             agreed = self.agreed(job)
         except KitError:
@@ -149,8 +155,8 @@ class PromisePanel:
         paths = self._issued_under(estimate.job.identity.job_number)
         if not paths:
             return None
-        issued = open_issued(paths[-1])
-        return issued if issued.price == estimate.price and parse_job(issued.content["job"]) == estimate.job_as_read else None
+        issued, job = open_issued(paths[-1]), estimate.job_as_read
+        return issued if issued.price == estimate.price and _is_same(job, parse_job(issued.content["job"]), self._signed_on(job)) else None
 
     def open_contract(self) -> None:
         """Show the contract of the job's number: that of its last revision. Raises KitError if nothing of that number was issued yet."""
@@ -195,8 +201,9 @@ class PromisePanel:
         self.stands.value = ""
         if self.contract is None or self._signed is None or self._priced is None:
             return
-        stands, price = self.contract.of_contract().state.contract_sum, self._priced.price
-        words = _SAME_JOB if self._signed == self._priced.job_as_read else _OTHER_JOB
+        state, price = self.contract.of_contract().state, self._priced.price
+        stands = state.contract_sum
+        words = _SAME_JOB if _is_same(self._priced.job_as_read, self._signed, state.signed_on) else _OTHER_JOB
         if stands != price:
             self.stands.value = f"<p>{escape(words.format(stands=format_money(stands), price=format_money(price)))}</p>"
 
@@ -215,6 +222,13 @@ class PromisePanel:
         self.contract, self._signed, self.look_again, self._contract.children = None, None, lambda: None, ()
         self.stands.value = ""
         self.note.say()
+
+
+def _is_same(job: Job, promised: Job, signed_on: dt.date | None) -> bool:
+    """Whether a job is the one that was promised; that the day of its signature was filled in since is no change."""
+    if signed_on is not None and job.terms.signed_on == signed_on:
+        job = job.model_copy(update={"terms": job.terms.model_copy(update={"signed_on": promised.terms.signed_on})})
+    return job == promised
 
 
 def _signed_job(contract: ContractFile) -> Job:

@@ -211,7 +211,7 @@ def test_no_bill_waits_for_what_a_change_took_out_of_the_work(tmp_path, rule):
     before = issue(tmp_path)
     signature = signature_of(before).model_copy(update={"change_falls": rule})
     job = change_job(before.estimate.job_as_read, {"scope.counter": STAYS, "scope.splash": STAYS, "counter.made_by": "stays", "cabinet.wet_floor": True})
-    after = open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), tmp_path, today=ISSUED, stop_reason="of the test", after_signing=True))
+    after = open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), tmp_path, today=ISSUED, stop_reason="of the test", signed_on=DAY))
     started = contract_state(before.number, [Event(1, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), signature)])
     order = price_change(before.estimate, after.estimate, contract=started.contract_sum)
     happened = [signature, change_of(started, order, after), ChangeSigned(number=1)]

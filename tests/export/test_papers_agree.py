@@ -15,10 +15,12 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, example, lists
 
 from kit.compare.options import compare_alternates
+from kit.estimating import estimate
 from kit.export.estimate_files import files_to_send
 from kit.export.proposal import offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_terms import find_rows, surprise_names
 from kit.issued import issue_estimate, list_issued, open_issued
+from kit.job import change_job
 from kit.outlook import plan_schedule
 from kit.pricing.draws import plan_draws
 from kit.steps import Step
@@ -199,7 +201,7 @@ def test_the_paper_itself_shows_the_rows_that_are_compared(stem: str) -> None:
 
 
 def test_all_that_is_sent_late_counts_its_days_from_then(tmp_path: Any) -> None:
-    """Crew sheet, purchase list and workbook issued ninety days after the visit show the proposal's days; a change of a signed contract keeps its own."""
+    """Crew sheet, purchase list and workbook issued ninety days after the visit show the proposal's days; those of a change count from the signature."""
     found = estimated(STONE)
     late = found.job.identity.visit_date + dt.timedelta(days=90)
     issue_estimate(found, tmp_path, today=late, stop_reason="The days are counted from the paper.")
@@ -221,9 +223,11 @@ def test_all_that_is_sent_late_counts_its_days_from_then(tmp_path: Any) -> None:
     assert any(f"{visit:%a}, {visit:%b} {visit.day}" in str(cell.value) for row in book["Calendar"] for cell in row)  # nobody measures again
     hand_signed = late + dt.timedelta(days=found.lists.company.days_to_sign)
     assert f"a signature on {hand_signed:%a, %b} {hand_signed.day}, " in str(book["Calendar"]["A2"].value)  # late, and that long after the paper
-    signed = files_to_send(found, issued, after_signing=True)
-    own = plan_schedule(found).house_start
+    signed_on = visit + dt.timedelta(days=14)
+    named = change_job(found.job_as_read, {"terms.signed_on": signed_on})
+    own = plan_schedule(estimate(named, found.lists)).house_start
     assert own is not None
+    signed = files_to_send(found, issued, signed_on=signed_on)
     assert f"{own:%a}, {own:%b} {own.day}, morning" in text_of(next(content for name, content in signed.items() if name.endswith("-crew.pdf")))
 
 

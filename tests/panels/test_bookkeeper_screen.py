@@ -24,8 +24,10 @@ from kit.errors import KitError
 from kit.export.estimate_files import sent_files
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job
+from kit.labor.clock import last_day
 from kit.learning import invented
 from kit.money import format_money, sum_money
+from kit.outlook import plan_schedule
 from kit.panels import Bookkeeper
 from kit.panels.job_files import JobFiles
 from kit.panels.screen import PageTools
@@ -497,6 +499,27 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     assert state.contract_sum == before + state.changes[0].order.amount
     assert state.draws == state.changes[0].order.draws
     assert changes.sign_button.disabled
+
+
+def test_a_change_counts_its_days_from_the_signature(screen):
+    """Paper, promise and crew sheet of the change tell the days of the contract as it was signed, not those expected before."""
+    contract, changes = screen.contract, screen.changes
+    contract.sign()
+    job = screen.files.open(EXAMPLE)
+    signed, changed = (change_job(job, {"terms.signed_on": DAY, "site.work_day": f"{hours} h"}) for hours in (job.site.work_day_h, 4))
+    screen.files.save(change_job(job, {"site.work_day": "4 h"}), "changed.toml")
+    screen.look_again()
+    changes.choice.value, changes.despite.value = "changed.toml", "prices were asked for again"
+    changes.price()
+    lists = screen.files.lists_for(job)
+    before, after = (plan_schedule(kit.estimate(one, lists)) for one in (signed, changed))
+    days = (last_day(before.finish), last_day(after.finish))
+    assert (changes.changing.days.done_before, changes.changing.days.done_after) == days
+    changes.offer()
+    revision = open_issued(screen.files.folder / "DEMO-001-r02.json")
+    assert (revision.figures.starts_on, revision.figures.done_by) == (after.house_start, days[1])
+    crew = text_of(revision.file("DEMO-001-r02-crew.pdf"))
+    assert f"{after.house_start:%a}, {after.house_start:%b} {after.house_start.day}" in crew
 
 
 def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):

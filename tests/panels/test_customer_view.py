@@ -1,11 +1,14 @@
 """While the customer looks on, neither the page nor any message to it holds cost, wage, margin or hours; a reload does not end it."""
 
 import datetime as dt
+import io
 import re
 from dataclasses import replace
 from pathlib import Path
 
+import openpyxl
 import pytest
+from paper_text import text_of
 from turning import control
 
 import kit
@@ -13,7 +16,9 @@ from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.labor.clock import last_day
 from kit.money import format_money
+from kit.outlook import plan_schedule
 from kit.panels import Estimator
+from kit.panels.screen import DownloadFile
 from kit.panels.verdict import draw_verdict
 from kit.panels.visit_steps import STEPS
 from kit.units import format_day, format_long_day
@@ -142,3 +147,47 @@ def test_the_days_of_the_screen_count_from_the_signature_in_the_ledger(tmp_path:
     contract.owed.value, contract.reason.value = "200", "The invented customer moved"
     contract.cancel()
     assert "Done by, if signed Sat, Mar 7<" in again.headline.value
+
+
+def read_days(paper: DownloadFile) -> str:
+    """The text of a paper, or of the calendar and the overview of a workbook."""
+    if paper.name.endswith(".pdf"):
+        return text_of(paper.content)
+    book = openpyxl.load_workbook(io.BytesIO(paper.content))
+    return " ".join(str(cell.value) for name in ("Overview", "Calendar") for row in book[name] for cell in row)
+
+
+@pytest.mark.parametrize("filled_in", [False, True])
+def test_what_is_made_after_the_signature_counts_its_days_from_it(tmp_path: Path, filled_in: bool):
+    """As the head does, whether the terms name that day or not, which is no change of the job; the proposal stays as it was signed."""
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
+    screen.promise.reason.value = "An invented example"
+    screen.issue()
+    screen.papers.make("Crew sheet")
+    assert "Crew sheet: DEMO-001-r01-crew.pdf, as it was sent." in screen.papers.note.box.value  # offered, not signed
+    shown = []
+    screen.papers.view.show = lambda file, name: shown.append(file)
+    contract = screen.promise.contract
+    contract.day.value = dt.date(2026, 3, 20)
+    contract.sign()
+    if filled_in:
+        screen.state.change({"terms.signed_on": "2026-03-20"})
+        screen.state.settle()
+    starts = plan_schedule(kit.estimate(kit.change_job(kit.read_job(EXAMPLE), {"terms.signed_on": "2026-03-20"}), screen.state.lists)).house_start
+    for name in ("Purchase list", "Crew sheet", "Workbook"):
+        screen.papers.make(name)
+        assert "of revision 1, with its days counted from the signature on Fri, Mar 20, 2026." in screen.papers.note.box.value
+        assert format_day(starts, beside=starts) in read_days(shown[-1])
+    screen.papers.make("Proposal")
+    assert shown[-1].name == "DEMO-001-r01-proposal.pdf"
+    assert "as it was sent.<br>Its days are those expected then; all else here counts from the signature on Fri" in screen.papers.note.box.value
+    screen.papers.make("Drawings")
+    assert "-drawings.zip, of revision 1.<" in screen.papers.note.box.value
+    screen.look_on(customer=True)
+    assert "This is the sum of your contract.</p>" in screen.customer.value
+    screen.look_on(customer=False)
+    screen.state.change({"site.carry": "200 ft"})
+    screen.state.settle()
+    screen.papers.make("Proposal")
+    assert "a draft until it is issued" in screen.papers.note.box.value
+    assert "You have signed" in read_days(shown[-1])
