@@ -153,7 +153,7 @@ def percent_complete_by_cost(cost_to_date: Decimal, cost_to_complete: Decimal) -
     faults = [Fault(name, f"{cost} was given; give 0 or more.") for name, cost in (("cost_to_date", spent), ("cost_to_complete", left)) if cost < 0]
     share = _divided(spent, spent + left)
     if faults or share is None:
-        raise PriceError(faults or [Fault("cost_to_complete", "no cost to date and none to come: nothing to measure.")])
+        raise PriceError(faults or [Fault("cost_to_complete", "No cost to date and none to come: nothing to measure.")])
     return times(share, 100)
 
 

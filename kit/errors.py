@@ -12,6 +12,10 @@ from dataclasses import dataclass
 __all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "LedgerError", "ListError", "PriceError", "UnitError", "UnknownRowError"]
 
 _QUOTED = re.compile('"([^"]*)"')
+_GOES_ON = re.compile(  # the verbs with which a message says something of its place: "items.csv is empty."
+    r"(?:are|belongs|buys|can't|changes|comes|counts?|differs|ends|gets|gives|goes|has|holds|is|leaves|matches|means|must|names|needs|overlaps|owes|says|sum"
+    r"|unpacks|waits|was|would|writes) "
+)
 _LONGEST_QUOTED = 200  # letters: nobody reads more of what was typed to know it again
 
 
@@ -24,7 +28,8 @@ class Fault:
     place
         Where: the field (`cabinet.width`) or the row (`row 12, price`); empty when the whole file is meant.
     message
-        What was given and what is wanted, as a sentence for a person; of what is quoted without end the beginning.
+        What was given and what is wanted, as a sentence for a person, or the rest of one that begins with the place and goes on with a verb; of what is
+        quoted without end the beginning.
     file
         Name of the file, empty when the fault did not come from one.
     """
@@ -42,7 +47,7 @@ class Fault:
     def __str__(self) -> str:
         """File, place and sentence on one line."""
         where = ", ".join(part for part in (self.file, self.place) if part)
-        return f"{where}: {self.message}" if where else self.message
+        return f"{where}{'' if _GOES_ON.match(self.message) else ':'} {self.message}" if where else self.message
 
 
 class KitError(Exception):

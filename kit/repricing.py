@@ -3,7 +3,7 @@
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache, partial
 from itertools import islice
@@ -169,7 +169,7 @@ def _price(job: Job, lists: Lists | Callable[[Job], Lists]) -> tuple[Estimate | 
 def _words(error: KitError) -> str:
     """The first fault, a field of the job by its name, and how many more there are."""
     first, *more = error.faults
-    words = f"{label_of(first.place)}: {first.message}" if first.place.partition(".")[0] in Job.model_fields else str(first)
+    words = str(replace(first, place=label_of(first.place), file="") if first.place.partition(".")[0] in Job.model_fields else first)
     return f"{words}{f' (and {len(more)} more)' if more else ''}"
 
 

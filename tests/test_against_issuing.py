@@ -59,7 +59,7 @@ def test_days_in_the_past() -> None:
     assert said(JOB, VISIT + dt.timedelta(days=5)) == []
     (sentence,) = said(JOB, VISIT + dt.timedelta(days=6))
     assert sentence.startswith(
-        "Days: they count from a signature on Sat, Mar 7, 2026 (5 days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already"
+        "Days count from a signature on Sat, Mar 7, 2026 (5 days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already"
     )
     named = change_job(JOB, {"terms.signed_on": dt.date(2026, 3, 20)})
     assert said(named, dt.date(2026, 3, 20)) == []
@@ -70,14 +70,16 @@ def test_days_in_the_past() -> None:
 def test_lists_that_fell_back() -> None:
     """The kit's invented lists in place of the user's own."""
     (sentence,) = said(JOB, fell_back=True)
-    assert sentence.startswith("Price lists: the kit's invented ones, because no folder price_lists lies in or beside the folder of the job. Was yours renamed")
+    assert sentence.startswith(
+        "Price lists are the kit's invented ones, because no folder price_lists lies in or beside the folder of the job. Was yours renamed"
+    )
 
 
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"scope.strainer.installed_by": "nobody"}, "Scope: strainer: says stop: the strainer is in the scope, but nobody is to do the work"),
-        ({"plumbing.disposer": "new", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}, "Scope: disposer: says stop: "),
+        ({"scope.strainer.installed_by": "nobody"}, '"Scope: strainer" says stop: the strainer is in the scope, but nobody is to do the work'),
+        ({"plumbing.disposer": "new", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}, '"Scope: disposer" says stop: '),
     ],
 )
 def test_a_scope_against_itself(changes: dict[str, Any], sentence: str) -> None:
@@ -88,7 +90,7 @@ def test_a_scope_against_itself(changes: dict[str, Any], sentence: str) -> None:
 def test_a_reason_outweighs_it_and_is_kept_with_what_spoke_against_it(tmp_path: Path) -> None:
     """All refused in one report and nothing written; with a reason both stand in the document."""
     made, day = kit.estimate(JOB, LISTS), dt.date(2026, 12, 1)
-    with pytest.raises(IssueError, match=r"(?s)Price lists: the kit's.*Prices: .* are older than 180 days.*Days: they count") as refused:
+    with pytest.raises(IssueError, match=r"(?s)Price lists are the kit's.*Prices: .* are older than 180 days.*Days count") as refused:
         issue_estimate(made, tmp_path, today=day, fell_back=True)
     assert list(tmp_path.iterdir()) == []
     issued = open_issued(issue_estimate(made, tmp_path, today=day, fell_back=True, stop_reason=" the yard holds its prices "))

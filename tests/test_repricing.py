@@ -105,7 +105,7 @@ def test_all_job_files_are_priced_at_their_lists_and_at_others(job_files, wanted
     paths, folder = job_files
     assert [one.name for one in wanted] == [str(path) for path in paths]
     assert (wanted[7].before, wanted[7].after) == (None, None)
-    assert "07.toml: can't be read as a job file" in wanted[7].problem
+    assert "07.toml can't be read as a job file" in wanted[7].problem
     dearer = kit.load_lists(folder)
     for number, lists in ((0, LISTS), (5, kit.load_lists(folder.parent / "own"))):
         job = kit.read_job(paths[number])

@@ -462,7 +462,7 @@ def test_hours_of_site_risks_cost_what_an_own_hour_costs():
     tasks = [*own, task(Step.ROUGH_DRAIN, (1, 1, 1), trade="plumber", rate="120.00")]
     rot = site_risk("rot", 1.0, (0, 0, 0), (3, 3, 3))
     assert cost_risk(tasks, [], [rot], seed=1, trials=10, correlation=0).quantile(0.5) == Decimal("370.00")
-    with pytest.raises(KitError, match=r"rot: has hours, but the job has no own hours that say what an hour costs"):
+    with pytest.raises(KitError, match=r"rot has hours, but the job has no own hours that say what an hour costs"):
         cost_risk(tasks[2:], [], [rot], seed=1, trials=10, correlation=0)
     assert cost_risk([], [], [site_risk("rot", 1.0, (5, 5, 5))], seed=1, trials=10, correlation=0).mean == Decimal("5.00")
 
@@ -471,8 +471,8 @@ def test_hours_of_site_risks_cost_what_an_own_hour_costs():
     ("items", "more", "wording"),
     [
         ([item("a", 3, 2, 5)], {}, r"a: 3, 2, 5 are no low, likely and high"),
-        ([item("a", 1, 2, 5), item("a", 1, 2, 5)], {}, r"a: is there twice and would draw the same twice"),
-        ([item("a", 1, 2, 5, pack=-1)], {}, r"a: a pack of -1 can't be right"),
+        ([item("a", 1, 2, 5), item("a", 1, 2, 5)], {}, r"a is there twice and would draw the same twice"),
+        ([item("a", 1, 2, 5, pack=-1)], {}, r"a: A pack of -1 can't be right"),
         ([], {"trials": 0}, r"trials: 0 trials show nothing"),
         ([], {"correlation": 1.5}, r"correlation: 1\.5 can't be right"),
         ([], {"correlation": float("nan")}, r"correlation: nan can't be right"),

@@ -37,7 +37,7 @@ def plain_text(content: bytes, file: str, required: Sequence[str], numbers: Sequ
     """
     ending = Path(file).suffix.lower()
     if ending in _OTHERS or content.startswith(_OLD_WORKBOOK):
-        raise ListError(Fault("", f"this is {_OTHERS.get(ending, 'an .xls')}: save it as .xlsx.", file))
+        raise ListError(Fault("", f"This is {_OTHERS.get(ending, 'an .xls')}: save it as .xlsx.", file))
     texts = {name: _made_plain(text, required, numbers) for name, text in content_sheets(content, file).items()}
     filled = {name: text for name, text in texts.items() if text is not None}
     if len(filled) > 1:

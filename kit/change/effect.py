@@ -79,7 +79,7 @@ def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequ
             Fault("payments made", f"are {len(amounts)} of the {len(planned)} that the contract has: after the last one there is nothing to change.")
         )
     if any(amount < 0 for amount in amounts):
-        raise PriceError(Fault("payments made", "hold one below 0."))
+        raise PriceError(Fault("payments made", "One is below 0."))
     paid_by_draw = {draw.id: amount for draw, amount in zip(planned, amounts, strict=False)}
     plans = [plan_draws(one, contract=contract, paid=paid_by_draw).draws for one, contract in ((old, order.contract_before), (new, order.contract_after))]
     before, after = ({draw.id: draw.due for draw in plan} for plan in plans)

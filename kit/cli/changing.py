@@ -76,9 +76,9 @@ def read_request(
     if falls and not chosen:
         faults.append(Fault("--falls", f'"{falls}" is not a choice for payments. Give one of {", ".join(get_args(ChangeFalls))}.'))
     if number > 1 and contract is None:
-        faults.append(Fault("--number", f"change order {number} starts where the one before it ended: give that sum with --contract."))
+        faults.append(Fault("--number", f"Change order {number} starts where the one before it ended: give that sum with --contract."))
     if number > 1 and not paid:
-        faults.append(Fault("--number", f"by change order {number} payments may have been made: give each with --paid, or --paid with 0 USD."))
+        faults.append(Fault("--number", f"By change order {number} payments may have been made: give each with --paid, or --paid with 0 USD."))
     if faults:
         raise KitError(faults)
     return ChangeRequest(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, paper_day, reason or "", chosen)

@@ -115,7 +115,7 @@ def change(
     if offer and known is None:
         raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
     if despite is not None and not offer:
-        raise typer.BadParameter("goes with --offer: a change that is only priced needs no reason.", param_hint="--despite")
+        raise typer.BadParameter("it goes with --offer: a change that is only priced needs no reason.", param_hint="--despite")
     if falls and known is None:
         raise typer.BadParameter("only the change of a signed contract says which payments it moves: sinkset sign comes first.", param_hint="--falls")
     old, changing = known or (source, order_change(source, new, request))

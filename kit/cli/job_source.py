@@ -147,7 +147,7 @@ def open_source(path: Path, prices: Path | None = None) -> JobSource:
     if path.suffix.lower() != ISSUED:
         return JobSource(path, estimate_file(path, prices), None)
     if prices is not None:
-        raise KitError(Fault("--prices", "an issued estimate keeps its own prices. Give the job file to use others.", path.name))
+        raise KitError(Fault("--prices", "An issued estimate keeps its own prices. Give the job file to use others.", path.name))
     issued = open_issued(path)
     return JobSource(path, None, issued)
 

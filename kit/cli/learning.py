@@ -58,7 +58,7 @@ def decide(
     Raises KitError if several are asked for at once, or as in `accept_lessons`, `refuse_lesson` and `take_in_job`.
     """
     if sum((bool(accept), refuse is not None, take_in is not None)) > 1:
-        raise KitError(Fault("--accept, --refuse, --take-in", "decide one of these at a time."))
+        raise KitError(Fault("--accept, --refuse, --take-in", "Decide one of these at a time."))
     if accept:
         if out is None and lists_folder == shipped(lists_folder.name):
             raise KitError(Fault("--out", "is needed: the lists in use are the kit's own. Say where to put your new folder of lists."))

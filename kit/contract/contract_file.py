@@ -111,7 +111,7 @@ def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: st
     """
     money = parse_money(amount)
     if not money:
-        raise LedgerError(Fault(contract.state.number, "a payment of 0 is none. Give what was paid."))
+        raise LedgerError(Fault(contract.state.number, "A payment of 0 is none. Give what was paid."))
     asked = "" if back or overpaid else more_than_unpaid(contract.state, money)
     if asked:
         raise LedgerError(Fault(contract.state.number, f"{asked} Check the amount. If it did come in, record it with --overpaid."))

@@ -147,13 +147,13 @@ def _sign_change(state: ContractState, what: ChangeSigned, day: dt.date) -> Cont
         raise LedgerError(Fault(state.number, f"has no change order {what.number}."))
     order = change.order
     if change.signed:
-        raise LedgerError(Fault(state.number, f"change order {what.number} was signed on {format_day(change.signed)}."))
+        raise LedgerError(Fault(state.number, f"Change order {what.number} was signed on {format_day(change.signed)}."))
     if order.sum_before != state.contract_sum:
-        sentence = f"change order {what.number} starts from {format_money(order.sum_before)}, and the contract is {format_money(state.contract_sum)} now."
+        sentence = f"Change order {what.number} starts from {format_money(order.sum_before)}, and the contract is {format_money(state.contract_sum)} now."
         raise LedgerError(Fault(state.number, f"{sentence} Write it again."))
     billed = {one.bill.draw: one.bill.amount for one in state.bills}
     if {draw.draw: draw.due for draw in order.draws if draw.draw in billed} != billed:
-        raise LedgerError(Fault(state.number, f"change order {what.number} was written before the last bill. Write it again."))
+        raise LedgerError(Fault(state.number, f"Change order {what.number} was written before the last bill. Write it again."))
     _require_sum(state.number, order.draws, max(EXACT.add(order.sum_after, state.credited), sum_money(list(billed.values()))))
     changes = tuple(replace(one, signed=day) if one is change else one for one in state.changes)
     return replace(state, changes=changes, contract_sum=order.sum_after, tax=EXACT.add(state.tax, order.tax), draws=order.draws)
@@ -166,11 +166,11 @@ def _bill(state: ContractState, what: Billed, day: dt.date) -> ContractState:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
     said = (what.draw, what.amount, what.billed_before, what.contract_sum)
     if said != (following.draw, following.due, state.billed, state.contract_sum):
-        sentence = f"bill {what.number} is not the next one: {lower_first(following.label)}, {format_money(following.due)}. Write it again."
+        sentence = f"Bill {what.number} is not the next one: {lower_first(following.label)}, {format_money(following.due)}. Write it again."
         raise LedgerError(Fault(state.number, sentence))
     deposits = EXACT.subtract(EXACT.add(state.deposits, what.amount if what.deposit else _ZERO), what.deposit_earned)
     if deposits < 0:
-        raise LedgerError(Fault(state.number, f"bill {what.number} earns more of the deposit than there is."))
+        raise LedgerError(Fault(state.number, f"Bill {what.number} earns more of the deposit than there is."))
     return _pay(replace(state, bills=(*state.bills, BillState(day, what)), deposits=deposits))
 
 
@@ -191,7 +191,7 @@ def _credit(state: ContractState, what: Credited) -> ContractState:
         raise LedgerError(Fault(state.number, f"owes a credit of {format_money(state.credit_due)}, not of {format_money(what.amount)}."))
     deposits = EXACT.subtract(state.deposits, what.of_deposit)
     if deposits < 0:
-        raise LedgerError(Fault(state.number, f"credit note {what.number} gives back more of the deposit than there is."))
+        raise LedgerError(Fault(state.number, f"Credit note {what.number} gives back more of the deposit than there is."))
     return _pay(replace(state, credits=(*state.credits, what), deposits=deposits))
 
 

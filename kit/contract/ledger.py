@@ -147,7 +147,7 @@ class Ledger:
             self._bring_up(connection)
             connection.execute("BEGIN IMMEDIATE")
             if connection.execute("SELECT count(*) FROM decision").fetchone()[0] != seen:
-                raise LedgerError(Fault("", "somebody else decided in the meantime. Look again at what the jobs teach, then decide.", self.path.name))
+                raise LedgerError(Fault("", "Somebody else decided in the meantime. Look again at what the jobs teach, then decide.", self.path.name))
             now = dt.datetime.now(dt.UTC).isoformat()
             connection.executemany("INSERT INTO decision (written, what) VALUES (?, ?)", [(now, what) for what in decisions])
             connection.execute("COMMIT")
@@ -155,7 +155,7 @@ class Ledger:
     def back_up(self, path: Path) -> None:
         """Copy the whole ledger into a new file, as it stands in one moment. Raises LedgerError if there is no ledger, or the file is there already."""
         if not self.path.exists():
-            raise LedgerError(Fault("", "there is no ledger yet.", str(self.path)))
+            raise LedgerError(Fault("", "There is no ledger yet.", str(self.path)))
         if path.exists():
             raise LedgerError(Fault("", "is already there. Give another name.", str(path)))
         with self._connect() as connection:
@@ -236,7 +236,7 @@ _OWN_DAY = {"paid", "bought", "ordered", "worked", "note", "voided"}  # may be p
 def _built_on(entry: int, events: Sequence[Event]) -> str:
     """Why an entry can't be undone, and with which one to begin: the last that still holds."""
     last = max(standing_events(events), key=lambda event: event.id)
-    return f"entry {entry} can't be undone: later entries build on it. Undo those first, beginning with the last, entry {last.id}: {entry_words(last, events)}."
+    return f"Entry {entry} can't be undone: later entries build on it. Undo those first, beginning with the last, entry {last.id}: {entry_words(last, events)}."
 
 
 def _require_order(contract: str, before: Sequence[Event], event: Event) -> None:
@@ -251,7 +251,7 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
         if target is None or isinstance(target.what, Voided):
             raise LedgerError(Fault(contract, f"has no entry {event.what.event} that can be undone."))
         if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
-            raise LedgerError(Fault(contract, f"entry {target.id} is undone already."))
+            raise LedgerError(Fault(contract, f"Entry {target.id} is undone already."))
         if isinstance(target.what, Offered) and target.what.document in {one.what.document for one in standing_events(before) if isinstance(one.what, Signed)}:
             raise LedgerError(Fault(contract, _built_on(target.id, before)))
         if event.day < target.day:

@@ -59,14 +59,14 @@ def record_spending(contract: ContractFile, rows: Sequence[SpentRow], today: dt.
     """
     number, burden = contract.state.number, contract.issued.estimate.lists.company.burden
     if not rows:
-        raise LedgerError(Fault(number, "the table of what was spent has no row."))
+        raise LedgerError(Fault(number, "The table of what was spent has no row."))
     happenings = [(spending_of(row, burden), row.date) for row in rows]
     events = standing_events(contract.ledger.events(number))
     before = Counter((event.day, event.what.model_dump_json()) for event in events)
     brought = Counter((day, what.model_dump_json()) for what, day in happenings)
     known = (brought & before).total()
     if known == len(rows):
-        raise LedgerError(Fault(number, f"all {known} rows are in its ledger already: this table was entered before."))
+        raise LedgerError(Fault(number, f"All {known} rows are in its ledger already: this table was entered before."))
     ended = next((event.day for event in events if event.what.kind == "closed"), None)
     first = contract.issued.estimate.job.identity.visit_date
     outside = sum(not first <= row.date <= today or (ended is not None and row.date > ended and not row.call_back) for row in rows)

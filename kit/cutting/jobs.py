@@ -152,7 +152,7 @@ def ways_of(piece: Piece, size: tuple[Fraction, Fraction]) -> tuple[tuple[Fracti
 def too_large(piece: Piece, on_sale: Sequence[Stock]) -> Fault:
     """The fault of a piece that fits no stock."""
     if not on_sale:
-        return Fault(f"piece {piece.name}", "there is no stock to cut it from.")
+        return Fault(f"piece {piece.name}", "There is no stock to cut it from.")
     sizes = ", ".join(write_size(*size) for size in sorted({(entry.length_in, entry.width_in) for entry in on_sale}))
     grain = ", grain along the length," if piece.width_in and piece.grain == "length" else ""
     return Fault(f"piece {piece.name}", f"{write_size(piece.length_in, piece.width_in)}{grain} fits no stock. Sizes available: {sizes}.")

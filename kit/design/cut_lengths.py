@@ -31,7 +31,7 @@ def find_takeout(takeouts: Mapping[str, float], pattern: str, fitting: str, size
     """
     name = f"{pattern}/{fitting}/{size}"
     if name not in takeouts:
-        raise JobError(Fault(name, "its take-out (center to socket bottom) is not known. Measure the part and enter it."))
+        raise JobError(Fault(name, "Its take-out (center to socket bottom) is not known. Measure the part and enter it."))
     require(not_negative={name: takeouts[name]})
     return takeouts[name]
 

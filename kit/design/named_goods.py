@@ -36,7 +36,7 @@ def require_names(job: FilledJob, lists: Lists) -> None:
     faults: list[Fault] = []
     try:
         if counter_kind(job, lists).moves and job.counter.species is None:
-            faults.append(Fault("counter.species", f"{job.counter.material} moves with the seasons: give its species, which decides how much."))
+            faults.append(Fault("counter.species", f"{job.counter.material.capitalize()} moves with the seasons: give its species, which decides how much."))
     except JobError as error:
         faults.extend(error.faults)
     if job.scope.sink.ours_to_supply and job.sink.item not in lists.items:

@@ -76,7 +76,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     row, names = page.book.places[f"task:{task.step}"].row, [name for name, _ in task.factors]
     before, factor = _hours_before(estimate, lines), math.prod(value for _, value in task.factors)
     if abs(before * factor - task.hours_likely) > 10.0**-HOURS_PLACES:
-        raise PriceError(Fault(f"labor, {task.step}", "hours don't follow from the lists. Change them with `revalue`, or the lists with `change_lists`."))
+        raise PriceError(Fault(f"labor, {task.step}", "Hours don't follow from the lists. Change them with `revalue`, or the lists with `change_lists`."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
     page.text(row, _STEP, estimate.lists.steps[task.step].name, "one line")  # so that each bar stands in its row
     page.formula(row, _BEFORE, add_up([Place(NAME, first + number, _COUNTED) for number in range(len(lines))], NAME), before, "exact hours")

@@ -187,7 +187,7 @@ def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
     ]
     if issued is None or not issued.stop_reason:
         faults += [
-            Fault(finding.check, f"says stop: {finding.measured}, need {finding.limit}. Fix it, or issue the estimate with a reason first.")
+            Fault(f'"{finding.check}"', f"says stop: {finding.measured}, need {finding.limit}. Fix it, or issue the estimate with a reason first.")
             for finding in estimate.findings
             if finding.level is Level.STOP
         ]

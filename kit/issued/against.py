@@ -38,13 +38,13 @@ def _stops(estimate: Estimate) -> Iterator[Fault]:
     """Findings that say stop, a scope that contradicts itself among them."""
     for finding in estimate.findings:
         if finding.level is Level.STOP:
-            yield Fault(finding.check, f"says stop: {finding.measured}, need {finding.limit}. {finding.remedy} Or state why you issue it anyway.")
+            yield Fault(f'"{finding.check}"', f"says stop: {finding.measured}, need {finding.limit}. {finding.remedy} Or state why you issue it anyway.")
 
 
 def _lists(*, fell_back: bool) -> Iterator[Fault]:
     if fell_back:
         sentence = (
-            "the kit's invented ones, because no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? Name "
+            "are the kit's invented ones, because no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? Name "
             "it, or state why you issue with invented prices."
         )
         yield Fault("Price lists", sentence)
@@ -86,7 +86,7 @@ def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     if signed < day:
         how = "the terms say so" if named else f"{counted(estimate.lists.company.days_to_sign, 'day', 'days').text} after the visit of {format_day(visit)}"
         sentence = (
-            f"they count from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
+            f"count from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
             "past. Enter the day you expect the signature in the terms, or state why you issue it anyway."
         )
         yield Fault("Days", sentence)

@@ -80,7 +80,7 @@ def issue_estimate(
         if not content["changes"] and signed_on:  # a change order may only charge what was found, or be made out again
             content["changes"] = [f"nothing in job or lists since {before.document}; a change order goes with it"]
         if not content["changes"]:
-            sentence = f"nothing changed since {before.document} of {format_day(before.issued)}, so nothing is written. To send it again, state why."
+            sentence = f"Nothing changed since {before.document} of {format_day(before.issued)}, so nothing is written. To send it again, state why."
             raise IssueError(Fault(number, sentence))
     content["against"] = [str(fault) for fault in against]
     issued = replace(promise_of({**content, **seal(content)}, path), work_out=lambda: estimate)

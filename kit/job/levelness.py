@@ -34,9 +34,9 @@ class Levelness(Record, Generic[Blank]):
     def _agrees_with_itself(self) -> Self:
         places = [reading.at_in for reading in self.readings]
         if len(set(places)) != len(places):
-            raise ValueError("two readings are at the same place.")
+            raise ValueError("Two readings are at the same place.")
         if self.readings and min(low for reading in self.readings for low in reading.lows_in) > 0:
-            raise ValueError("no reading is 0 in: measure from a level line through the highest point.")
+            raise ValueError("No reading is 0 in: measure from a level line through the highest point.")
         return self
 
     @property

@@ -288,5 +288,5 @@ def find_faults(times: Iterable[tuple[Id, Sequence[float]]], unit: str = "") -> 
         if name in seen:
             faults.append(Fault(str(name), "is there twice."))
         seen.add(name)
-        faults += [Fault(str(name), f"a time of {span:g}{unit} can't be right. Give 0 or more.") for span in spans if not (isfinite(span) and span >= 0)]
+        faults += [Fault(str(name), f"A time of {span:g}{unit} can't be right. Give 0 or more.") for span in spans if not (isfinite(span) and span >= 0)]
     return faults

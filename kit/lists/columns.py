@@ -184,10 +184,10 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
     """Each sound row as `make(**cells)` beside the row it came from; what is wrong is added to `faults`."""
     names = {column.name for column in columns}
     faults.extend(
-        Fault("row 1", f'column "{column.name}" is missing.', table.file) for column in columns if column.name not in table.columns and not column.may_be_absent
+        Fault("row 1", f'Column "{column.name}" is missing.', table.file) for column in columns if column.name not in table.columns and not column.may_be_absent
     )
     faults.extend(
-        Fault("row 1", f'column "{name}" is not known. Known: {", ".join(c.name for c in columns)}.', table.file) for name in table.columns if name not in names
+        Fault("row 1", f'Column "{name}" is not known. Known: {", ".join(c.name for c in columns)}.', table.file) for name in table.columns if name not in names
     )
     if any(column.name not in table.columns and not column.may_be_absent for column in columns):
         return []

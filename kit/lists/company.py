@@ -159,5 +159,5 @@ def read_company(table: Table, faults: list[Fault]) -> Company | None:
                 faults.append(Fault(f"row {row.number}, {key}", message, table.file))
                 values[known[key].attribute] = None
     lacking = [column.name for column in known.values() if not column.may_be_absent and column.attribute not in values]
-    faults.extend(Fault("", f'key "{name}" is missing.', table.file) for name in lacking)
+    faults.extend(Fault("", f'Key "{name}" is missing.', table.file) for name in lacking)
     return Company(**values) if len(faults) == before else None

@@ -141,7 +141,7 @@ def _check_complete(rows: Rows, faults: list[Fault]) -> None:
     for file, (attribute, word, names) in complete_lists.items():
         there = {getattr(record, attribute) for _, record in rows[file]}
         if there:
-            faults.extend(Fault("", f'{word} "{name}" has no row.', file) for name in names if name not in there)
+            faults.extend(Fault("", f'{word.capitalize()} "{name}" has no row.', file) for name in names if name not in there)
 
 
 def _check_work(rows: Rows, faults: list[Fault]) -> None:

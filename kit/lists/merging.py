@@ -65,12 +65,12 @@ def merge_list(text: str, part: str, file: str, source: str, day: dt.date) -> Me
     table, columns = parse_table(part, source), _columns(file)
     keys = [column for column in columns if column.is_key]
     faults = [
-        Fault("row 1", f'column "{name}" is not known. Known: {", ".join(column.name for column in columns)}.', source)
+        Fault("row 1", f'Column "{name}" is not known. Known: {", ".join(column.name for column in columns)}.', source)
         for name in table.columns
         if name not in {column.name for column in columns}
     ]
     faults += [
-        Fault("row 1", f'column "{key.name}" is missing: without it there is no telling which rows are meant.', source)
+        Fault("row 1", f'Column "{key.name}" is missing: without it there is no telling which rows are meant.', source)
         for key in keys
         if key.name not in table.columns and not (key.may_be_empty or key.name == _FROM)
     ]

@@ -67,7 +67,7 @@ def _check_rules(rows: Rows, faults: list[Fault]) -> None:
     for _, rule in rows["change_rules.csv"]:
         kinds_of.setdefault(rule.rule, set()).add(rule.cost_type)
     faults.extend(
-        Fault("", f'rule "{name}" has no row for the cost type "{kind}".', "change_rules.csv")
+        Fault("", f'Rule "{name}" has no row for the cost type "{kind}".', "change_rules.csv")
         for name, kinds in kinds_of.items()
         for kind in CostType
         if kind not in kinds
@@ -83,9 +83,9 @@ def _check_draws(rows: Rows, faults: list[Fault]) -> None:
             faults.append(Fault(f"row {row.number}", "is out of order: steps and shares must rise.", "draws.csv"))
     for row, draw in draws:
         if (draw.pays == "deposit") != (row is draws[0][0]):
-            faults.append(Fault(f"row {row.number}, pays", "the first row, and no other, is the deposit.", "draws.csv"))
+            faults.append(Fault(f"row {row.number}, pays", "The first row, and no other, is the deposit.", "draws.csv"))
         if (draw.pays == "hold") != (row is draws[-1][0]):
-            faults.append(Fault(f"row {row.number}, pays", "the last row, and no other, pays what was held back.", "draws.csv"))
+            faults.append(Fault(f"row {row.number}, pays", "The last row, and no other, pays what was held back.", "draws.csv"))
         if draw.pays != "deposit" and draw.step is None:
             faults.append(Fault(f"row {row.number}, step", "is empty; only the deposit is paid at signing.", "draws.csv"))
     if draws and draws[-1][1].earned != 1:
@@ -99,4 +99,4 @@ def _check_pay_terms(rows: Rows, faults: list[Fault]) -> None:
             faults.append(Fault(f"row {row.number}, deposit_step", "is empty; a deposit needs the step at which it is paid.", "pay_terms.csv"))
     if terms:
         general = {term.cost_type for _, term in terms if term.supplier is None}
-        faults.extend(Fault("", f'cost type "{kind}" has no row without a supplier.', "pay_terms.csv") for kind in CostType if kind not in general)
+        faults.extend(Fault("", f'Cost type "{kind}" has no row without a supplier.', "pay_terms.csv") for kind in CostType if kind not in general)

@@ -18,15 +18,17 @@ _FIELD = re.compile(r'"[^"]*"|\b[a-z]+(?:_[a-z]+)*(?:\[\d+\])?\.[a-z_]+(?:\[\d+\
 
 def explain_refused(place: str, entry: Refused) -> str:
     """Why an entry is not taken over; another field is named where the fault lies between two."""
-    return " ".join(_sentence(fault, place) for fault in entry.faults)
+    return " ".join(_capital(_words(fault, place)) for fault in entry.faults)
 
 
-def _sentence(fault: Fault, place: str) -> str:
-    """A fault in the words of the screen, where fields have names and no paths."""
+def _words(fault: Fault, place: str) -> str:
+    """A fault at a place in the words of the screen, where fields have names and no paths."""
     message = _FIELD.sub(_name_field, fault.message)
-    if not fault.place or place.startswith(fault.place):
-        return message[:1].upper() + message[1:]
-    return f"{label_of(fault.place)}: {message}"
+    return message if not fault.place or place.startswith(fault.place) else str(Fault(label_of(fault.place), message))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _name_field(match: re.Match[str]) -> str:
@@ -39,7 +41,7 @@ def say_fault(fault: Fault) -> str:
     """A fault on a line of its own: file, field by its name, and what is wrong. The places in a list are rows, and stay as they are."""
     if fault.place.partition(".")[0].partition("[")[0] not in Job.model_fields:
         return str(fault)
-    return ": ".join(part for part in (fault.file, label_of(fault.place), _sentence(fault, fault.place)) if part)
+    return str(Fault(label_of(fault.place), _words(fault, fault.place), fault.file))
 
 
 def explain_failure(error: Exception) -> str:
@@ -52,13 +54,13 @@ def explain_failure(error: Exception) -> str:
 
 
 def list_open(refused: Mapping[str, Refused]) -> list[str]:
-    """A sentence for each entry that waits to be mended, under the name of its field."""
-    return [f"{label_of(place)}: {explain_refused(place, entry)}" for place, entry in refused.items()]
+    """A sentence for each fault of an entry that waits to be mended, with the name of its field."""
+    return [str(Fault(label_of(place), _words(fault, place))) for place, entry in refused.items() for fault in entry.faults]
 
 
 def draw_faults(refused: Mapping[str, Refused], trouble: Sequence[Fault] = ()) -> str:
     """The list above the fields: what is not taken over, and what could not be worked out; empty where all is well."""
-    sentences = [*list_open(refused), *(_sentence(fault, fault.place) for fault in trouble)]
+    sentences = [*list_open(refused), *(_capital(_words(fault, fault.place)) for fault in trouble)]
     if not sentences:
         return ""
     lines = "".join(f"<div>{escape(sentence)}</div>" for sentence in sentences)

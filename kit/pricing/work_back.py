@@ -62,7 +62,7 @@ def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
     """
     margin = require_decimal(margin, "target margin")
     if not margin < 1:
-        raise PriceError(Fault("target margin", "no price leaves that much. Ask for less than 100%."))
+        raise PriceError(Fault("target margin", "No price leaves that much. Ask for less than 100%."))
 
     def reaches(rows: Rows) -> bool:
         return _amount(rows, "gross") >= times(_amount(rows, "net"), margin)
@@ -114,7 +114,7 @@ def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows]
 
     low, high = (int(EXACT.divide(bound, FINENESS)) for bound in _bounds(job.terms))
     if not reached(high):
-        raise PriceError(Fault("working back", "no profit reaches what you need."))
+        raise PriceError(Fault("working back", "No profit reaches what you need."))
     least = times(FINENESS, Decimal(low + bisect_left(range(low, high), True, lo=1, key=reached)))  # noqa: FBT003 - the first that reaches it
     profit, rows = _plainest(least, job.terms.value(PROFIT), rows_of)
     return WorkedBack(profit, rows, exact(rows))

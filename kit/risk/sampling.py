@@ -77,7 +77,7 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
         except KitError as error:
             faults.extend(error.faults)
         if not (isfinite(item.pack) and item.pack >= 0):
-            faults.append(Fault(item.id, f"a pack of {item.pack:g} can't be right. Give 0 or more."))
+            faults.append(Fault(item.id, f"A pack of {item.pack:g} can't be right. Give 0 or more."))
     if faults:
         raise KitError(faults)
 

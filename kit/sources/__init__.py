@@ -217,7 +217,7 @@ def read_rows(name: str) -> dict[str, Row]:
 
 def _build_row(table_name: str, cells: dict[str, str]) -> Row:
     if None in cells or None in cells.values():
-        raise ValueError(f"{cells['name']}: has more or fewer cells than columns.")
+        raise ValueError(f"{cells['name']} has more or fewer cells than columns.")
     number = float(cells["value"])
     if not math.isfinite(number):
         raise ValueError(f"{cells['name']}: {cells['value']} is not a number.")

@@ -102,7 +102,7 @@ def parse_table(text: str, file: str) -> Table:
     if len(columns) == 1 and faults and not rows:
         raise ListError(Fault("", "holds no table: its first row is one cell, and no other row is. Is it the right file?", file))
     doubled = sorted({column for column in columns if columns.count(column) > 1})
-    faults.extend(Fault("row 1", f'column "{column}" is there twice.', file) for column in doubled)
+    faults.extend(Fault("row 1", f'Column "{column}" is there twice.', file) for column in doubled)
     if faults:
         raise ListError(faults)
     return Table(file, columns, tuple(rows))

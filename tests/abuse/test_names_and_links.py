@@ -42,7 +42,7 @@ def test_a_link_leads_no_file_away(tmp_path: Path) -> None:
     (outside / "mine.txt").write_bytes(b"mine")
     for name, target in (("taken.txt", "mine.txt"), ("loose.txt", "absent.txt"), ("folder", "elsewhere")):
         (home / name).symlink_to(outside / target)
-    with pytest.raises(KitError, match=r"taken\.txt: is already there and was not written by this program"):
+    with pytest.raises(KitError, match=r"taken\.txt is already there and was not written by this program"):
         write_files(home, file_writers({"taken.txt": b"1"}), say=str)
     for name in ("taken.txt", "loose.txt"):
         with pytest.raises(FileExistsError):

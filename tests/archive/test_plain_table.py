@@ -54,14 +54,14 @@ def test_the_same_row_is_read_whatever_wrote_it(lists, content, file, hand_row):
 @pytest.mark.parametrize(
     ("content", "file", "said"),
     [
-        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "s.xls", "this is an .xls: save it as .xlsx"),
-        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "s.csv", "this is an .xls: save it as .xlsx"),
-        (b"PK", "s.ods", "this is an .ods: save it as .xlsx"),
-        (b"%PDF-1.7", "s.pdf", "this is a PDF: save it as .xlsx"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "s.xls", "This is an .xls: save it as .xlsx"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "s.csv", "This is an .xls: save it as .xlsx"),
+        (b"PK", "s.ods", "This is an .ods: save it as .xlsx"),
+        (b"%PDF-1.7", "s.pdf", "This is a PDF: save it as .xlsx"),
         (sheets([HEAD, ROW], [HEAD, ROW]), "s.xlsx", "has this table on several sheets: Sheet 1, Sheet 2. Keep one of them"),
         (written(["when", "what"], ["today", "sink"]), "s.csv", "holds no such table: no row has the columns date"),
         (written(HEAD, [*ROW[:4], "1.093,84", "USD", "2"], sign=";"), "s.csv", 'row 2, amount: "1.093,84" is not an amount'),
-        (written(HEAD, [*COMMA, "more"], sign=";"), "s.csv", "row 2: has 8 cells, the header has 7"),
+        (written(HEAD, [*COMMA, "more"], sign=";"), "s.csv", "row 2 has 8 cells, the header has 7"),
         (b"", "s.csv", "is empty"),
     ],
 )

@@ -74,7 +74,7 @@ def test_step_tax_burden_order_and_call_back_are_read(lists):
         ("2026-03-17,310,labor,Frame,93.84,USD,2,,6.00,,,,", 'row 2, tax: "6.00" stands with labor. Labor has none; leave it empty.'),
         ("2026-03-17,410,material,Sink,106.00,USD,,,,6.00,,,", 'row 2, burden: "6.00" stands with material. Only labor has it; leave it empty.'),
         ("2026-03-17,410,material,Sink,106.00,USD,,,106.01,,,,", 'row 2, tax: "106.01" is more than the amount that it is in.'),
-        ("2026-03-17,410,material,Sink,106.00,USD,,,,,,yes,", "row 2, order: is empty. What is only ordered needs the number of the order."),
+        ("2026-03-17,410,material,Sink,106.00,USD,,,,,,yes,", "row 2, order is empty. What is only ordered needs the number of the order."),
         ("2026-03-17,310,labor,Frame,93.84,USD,2,dance,,,,,", 'row 2, step: "dance" is not one of: '),
     ],
 )
@@ -95,10 +95,10 @@ def test_parts_that_can_not_be_are_said(lists, row, wanted):
         ("2026-03-17,310,labor,Frame,1e3,USD,2,,,,", 'row 2, amount: "1e3" is not an amount'),
         ("2026-03-17,310,labor,Frame,93.845,USD,2,,,,", 'row 2, amount: "93.845" has more than two decimals.'),
         ("2026-03-17,310,labor,Frame,1000000000,USD,2,,,,", 'row 2, amount: "1000000000" is too large.'),
-        ("2026-03-17,310,labor,Frame,,USD,2,,,,", "row 2, amount: is empty."),
+        ("2026-03-17,310,labor,Frame,,USD,2,,,,", "row 2, amount is empty."),
         ("2026-03-17,310,labor,Frame,93.84,EUR,2,,,,", 'row 2, currency: "EUR" is not USD'),
         ("2026-03-17,310,crew,Frame,93.84,USD,2,,,,", 'row 2, cost_type: "crew" is not one of: labor, material, hired, fee, other.'),
-        ("2026-03-17,310,labor,Frame,93.84,USD,,,,,", "row 2, hours: is empty. Labor needs its hours, such as 6.5."),
+        ("2026-03-17,310,labor,Frame,93.84,USD,,,,,", "row 2, hours is empty. Labor needs its hours, such as 6.5."),
         ("2026-03-17,310,labor,Frame,93.84,USD,2 h,,,,", 'row 2, hours: "2 h" is not a number of hours. Give it as 6.5.'),
         ("2026-03-17,310,labor,Frame,93.84,USD,10001,,,,", 'row 2, hours: "10001" is more than 10000 hours.'),
         ("2026-03-17,310,material,Screws,8.60,USD,2,,,,", 'row 2, hours: "2" stands with material. Only labor has hours; leave it empty.'),
@@ -121,7 +121,7 @@ def test_what_is_wrong_in_a_cell_is_said_with_its_row(lists, row, wanted):
 def test_every_fault_of_the_file_stands_in_one_report_by_row(lists):
     """A row may have several; rows stand in the order of the file; blank rows count."""
     found = faults(lists, SOUND, "", "x,999,labor,Frame,-1,EUR,,,,,DEMO-002", "2026-03-17,310,material,Screws,8.60,USD,2,,,,")
-    assert [line.partition(": ")[0].removeprefix("spent.csv, ") for line in found] == [
+    assert [re.match(r"spent\.csv, (row \d+, \w+)", line)[1] for line in found] == [
         "row 4, date",
         "row 4, cost_code",
         "row 4, currency",
@@ -137,11 +137,11 @@ def test_columns_that_miss_or_are_not_known_are_said(lists):
     head = HEAD.replace("amount", "sum").replace(",currency", "")
     found = faults(lists, "2026-03-17,310,labor,Frame,93.84,2,,,,", head=head)
     assert [line.removeprefix("spent.csv, ").partition(" Known")[0] for line in found] == [
-        'row 1: column "amount" is missing.',
-        'row 1: column "currency" is missing.',
-        'row 1: column "sum" is not known.',
+        'row 1: Column "amount" is missing.',
+        'row 1: Column "currency" is missing.',
+        'row 1: Column "sum" is not known.',
     ]
-    assert faults(lists) == ["spent.csv: has a header but no rows."]
+    assert faults(lists) == ["spent.csv has a header but no rows."]
 
 
 def test_a_workbook_reads_as_the_same_table(lists, tmp_path):
@@ -173,7 +173,7 @@ def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
     assert parse_spent(table("2026-03-17,310,labor,Frame,93.84,USD,2", head=required), "spent.csv", lists)
     for name in required.split(","):
         left = required.replace(name, f"{name}_")
-        assert any(f'column "{name}" is missing' in line for line in faults(lists, "2026-03-17,310,labor,Frame,93.84,USD,2", head=left))
+        assert any(f'Column "{name}" is missing' in line for line in faults(lists, "2026-03-17,310,labor,Frame,93.84,USD,2", head=left))
 
 
 @pytest.mark.parametrize(
@@ -184,7 +184,7 @@ def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
         ("material,Shims,9.00,USD,,shim,-24,,,,", 'quantity: "-24" is negative. Only goods that went back are'),
         ("material,Shims,9.00,USD,,shim,2 packs,,,,", 'quantity: "2 packs" is not a quantity. Give it as a plain number'),
         ("material,Shims,9.00,USD,,shim,24,-1,,,", 'left: "-1" is more than was bought, or below zero'),
-        ("material,Shims,9.00,USD,,shim,,4,,,", "quantity: is empty. What was left over needs the quantity"),
+        ("material,Shims,9.00,USD,,shim,,4,,,", "quantity is empty. What was left over needs the quantity"),
         ("labor,Work,46.92,USD,1,shim,24,,,,", 'item: "shim" stands with labor. Labor has none'),
         ("material,Shims,9.00,USD,,shim,24,,2026-03-09,2026-03-02,", 'delivery_day: "2026-03-02" is before the day of the order'),
     ],
@@ -206,8 +206,8 @@ def test_a_file_of_something_else_is_told_once(tmp_path, lists):
     with pytest.raises(ListError) as caught:
         read_spent(path, lists)
     assert [str(fault) for fault in caught.value.faults] == [
-        f"{path.name}: holds no such table: no row has the columns date, cost_code, cost_type, text, amount, currency, hours."
+        f"{path.name} holds no such table: no row has the columns date, cost_code, cost_type, text, amount, currency, hours."
     ]
     (tmp_path / "s.csv").write_text("date,what\n2026-03-17,x\n", encoding="utf-8")
-    with pytest.raises(ListError, match='column "amount" is missing'):
+    with pytest.raises(ListError, match='Column "amount" is missing'):
         read_spent(tmp_path / "s.csv", lists)

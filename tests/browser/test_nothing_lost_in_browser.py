@@ -263,7 +263,7 @@ def test_a_disk_that_refuses_is_said_in_words_until_it_takes_work_again(tab, pag
     (kept,) = tmp_path.glob(f".sinkset/kept/*/.{STONE.removesuffix('.toml')}.kept.toml")
     assert width_of(kept) == 39.0
     screen.turn("Save")
-    tab.locator(".sk-column [role=alert]", has_text=f"{STONE}: is not saved: {read_only}").wait_for()
+    tab.locator(".sk-column [role=alert]", has_text=f"{STONE} is not saved: {read_only}").wait_for()
     assert width_of(own / STONE) == 36.0
     refuse(errno.ENOSPC, own, tmp_path)
     type_width(screen, "40")

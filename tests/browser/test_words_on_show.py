@@ -93,7 +93,7 @@ def test_a_refused_entry_and_a_read_only_folder_are_in_words(tab, pages, jobs, r
     tab.locator(".sk-faults", has_text="Sink base width").wait_for()
     assert "the disk is read-only" in walk(screen, price, before)
     screen.turn("Save")
-    tab.locator(".sk-column [role=alert]", has_text="my_job.toml: is not saved: the disk is read-only. Use another folder").wait_for()
+    tab.locator(".sk-column [role=alert]", has_text="my_job.toml is not saved: the disk is read-only. Use another folder").wait_for()
     read(tab)
     screen.turn("Price and papers")
     screen.turn("Issue")

@@ -8,8 +8,8 @@ import pytest
 from changes import Change, assert_refused, drop, put
 
 BAD_JOBS: dict[str, tuple[Change, str]] = {
-    "missing field": (drop("cabinet.width"), "cabinet.width: is missing. Needed: Outside width"),
-    "missing part": (drop("sink"), "sink: is missing"),
+    "missing field": (drop("cabinet.width"), "cabinet.width is missing. Needed: Outside width"),
+    "missing part": (drop("sink"), "sink is missing"),
     "bare number": (put("cabinet.width", 36), 'cabinet.width: "36" has no unit. Give one, such as "33 in"'),
     "bare number as text": (put("cabinet.width", "36"), 'cabinet.width: "36" has no unit'),
     "wrong unit": (put("cabinet.width", "36 lb"), "cabinet.width: .*36 lb"),
@@ -25,8 +25,8 @@ BAD_JOBS: dict[str, tuple[Change, str]] = {
     "bare money as text": (put("terms.permit_fee", "100"), 'terms.permit_fee: "100" has no currency'),
     "parts of a cent": (put("terms.permit_fee", "1.005 USD"), "terms.permit_fee: .*decimals"),
     "self-contradicting part": (put("sink.bowl_width", "33 in"), "sink: the bowl \\(33 in\\) is wider than the body"),
-    "no such key": (put("cabinet.widht", "36 in"), 'cabinet.widht: is not a known key. Did you mean "width"'),
-    "no such part": (put("roof.pitch", "4 in"), "roof: is not a known key"),
+    "no such key": (put("cabinet.widht", "36 in"), 'cabinet.widht is not a known key. Did you mean "width"'),
+    "no such part": (put("roof.pitch", "4 in"), "roof is not a known key"),
     "no such choice": (put("sink.mount", "glued"), 'sink.mount: "glued" is not one of: top, flush, under'),
     "no such countertop": (put("counter.item", "moon-rock"), 'counter.item: "moon-rock" is not in counters.csv'),
     "no such sink": (put("sink.item", "moon-sink"), "moon-sink"),
@@ -59,7 +59,7 @@ def test_all_faults_of_a_job_are_in_one_report(run: Any, job_file: Any, tmp_path
 
     ended = run("estimate", job_file(change), "--out", tmp_path / "out")
     assert_refused(ended, "cabinet.width", tmp_path / "out")
-    assert [line.split(": ")[0] for line in ended.err.splitlines()] == ["job.toml, site.carry", "job.toml, cabinet.width", "job.toml, sink.weight"]
+    assert [line.replace(":", "").split()[1] for line in ended.err.splitlines()] == ["site.carry", "cabinet.width", "sink.weight"]
 
 
 def test_faults_of_job_and_lists_are_in_one_report(run: Any, job_file: Any, price_lists: Path) -> None:
@@ -74,18 +74,18 @@ def test_faults_of_job_and_lists_are_in_one_report(run: Any, job_file: Any, pric
 @pytest.mark.parametrize(
     ("content", "wanted"),
     [
-        (b"", "job.toml: is empty"),
-        (b"# only words\n", "job.toml: is empty"),
-        (b"[identity\n", "job.toml: can't be read as a job file"),
+        (b"", "job.toml is empty"),
+        (b"# only words\n", "job.toml is empty"),
+        (b"[identity\n", "job.toml can't be read as a job file"),
         (b"a = 1\na = 2\n", 'It stops at line 2, "a = 2". That name is there already, higher up.'),
         (b"\n[counter]\nedge = eased\n", 'It stops at line 3, "edge = eased". Words and measures stand in quotes, such as width = "36 in"'),
         (b"note = " + b"say " * 20, f'It stops at line 1, "note = {"say " * 13}s ...". Words'),
         (b"edge = 'eased", "It ends too early: a quote or a bracket is open"),
-        (b"note = '\xff\xfe'\n", "byte 9: is not UTF-8"),
-        (b"a = " + b"[" * 20_000, "job.toml: has lists or tables nested too deeply"),
-        (b"a = " + b"9" * 5_000, "job.toml: has a number with too many digits"),
-        (b"# " + b"x" * 1_000_001, "job.toml: is larger than 1 MB"),
-        (b"\x00\x01\x02", "job.toml: can't be read as a job file"),
+        (b"note = '\xff\xfe'\n", "byte 9 is not UTF-8"),
+        (b"a = " + b"[" * 20_000, "job.toml has lists or tables nested too deeply"),
+        (b"a = " + b"9" * 5_000, "job.toml has a number with too many digits"),
+        (b"# " + b"x" * 1_000_001, "job.toml is larger than 1 MB"),
+        (b"\x00\x01\x02", "job.toml can't be read as a job file"),
     ],
     ids=[
         "empty",
@@ -111,7 +111,7 @@ def test_unreadable_job_ends_with_2(run: Any, tmp_path: Path, content: bytes, wa
 
 def test_a_job_that_is_not_there_or_a_folder_ends_with_2(run: Any, tmp_path: Path) -> None:
     """No file, or a folder in its place."""
-    assert_refused(run("check", tmp_path / "no.toml"), "no.toml: can't be read", tmp_path / "out")
+    assert_refused(run("check", tmp_path / "no.toml"), "no.toml can't be read", tmp_path / "out")
     assert_refused(run("check", tmp_path), "is a folder. Give a file in it", tmp_path / "out")
 
 
@@ -121,7 +121,7 @@ def test_terms_without_a_price_end_with_2(run: Any, job_file: Any, price_lists: 
     company.write_text(re.sub(r"^profit,[^,]*", "profit,100 %", company.read_text(encoding="utf-8"), flags=re.MULTILINE), encoding="utf-8")
     ended = run("estimate", job_file(), "--prices", price_lists)
     assert ended.code == 2
-    assert re.search("job.toml, Price at the target margin: can't be worked out", ended.err)
+    assert re.search("job.toml, Price at the target margin can't be worked out", ended.err)
 
 
 def test_a_file_can_not_steer_the_terminal(run: Any, job_file: Any) -> None:

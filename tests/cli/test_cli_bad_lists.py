@@ -8,9 +8,9 @@ import pytest
 from changes import EXAMPLE, again, assert_refused, edit
 
 BAD_LISTS: dict[str, tuple[Callable[[Path], object], str]] = {
-    "missing file": (lambda folder: (folder / "rates.csv").unlink(), "rates.csv: can't be read"),
-    "missing column": (edit("items.csv", "^item,name", "item,title"), 'items.csv, row 1: column "name" is missing'),
-    "unknown column": (edit("items.csv", "^item,name", "item,title"), 'items.csv, row 1: column "title" is not known'),
+    "missing file": (lambda folder: (folder / "rates.csv").unlink(), "rates.csv can't be read"),
+    "missing column": (edit("items.csv", "^item,name", "item,title"), 'items.csv, row 1: Column "name" is missing'),
+    "unknown column": (edit("items.csv", "^item,name", "item,title"), 'items.csv, row 1: Column "title" is not known'),
     "doubled row": (again("sinks.csv"), "sinks.csv, row [0-9]+: .* is there twice"),
     "doubled price": (again("prices.csv"), "prices.csv, row [0-9]+: .* is there 2 times"),
     "unknown unit": (edit("items.csv", r"^(lumber-2x4,[^,]*),ft", r"\1,furlong"), 'items.csv, row [0-9]+, unit: "furlong" is not one of'),
@@ -23,10 +23,10 @@ BAD_LISTS: dict[str, tuple[Callable[[Path], object], str]] = {
     "other currency": (edit("prices.csv", "5.10,USD", "5.10,EUR"), 'prices.csv, row [0-9]+, currency: "EUR" is not USD'),
     "price of no item": (edit("prices.csv", "^lumber-2x4,", "lumber-9x9,"), 'prices.csv, row [0-9]+, item: "lumber-9x9" is not in items.csv'),
     "unknown company key": (edit("company.csv", "^wage,", "wages,"), 'company.csv, row [0-9]+: "wages" is not a known key'),
-    "not UTF-8": (lambda folder: (folder / "items.csv").write_bytes(b"item,name\nsink,\xff\n"), "items.csv, byte 16: is not UTF-8"),
-    "empty": (lambda folder: (folder / "items.csv").write_bytes(b""), "items.csv: is empty"),
-    "header only": (edit("lifters.csv", r"(?s)\n.*", "\n"), "lifters.csv: has a header but no rows"),
-    "short row": (edit("lifters.csv", ",[^,\n]*$", ""), "lifters.csv, row [0-9]+: has [0-9]+ cells"),
+    "not UTF-8": (lambda folder: (folder / "items.csv").write_bytes(b"item,name\nsink,\xff\n"), "items.csv, byte 16 is not UTF-8"),
+    "empty": (lambda folder: (folder / "items.csv").write_bytes(b""), "items.csv is empty"),
+    "header only": (edit("lifters.csv", r"(?s)\n.*", "\n"), "lifters.csv has a header but no rows"),
+    "short row": (edit("lifters.csv", ",[^,\n]*$", ""), "lifters.csv, row [0-9]+ has [0-9]+ cells"),
 }
 
 

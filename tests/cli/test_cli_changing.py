@@ -124,8 +124,8 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, contract: Any) -
     issued, path = contract(no_haul)
     refused = run("change", issued, path, "--number", "2")
     assert (refused.code, refused.out) == (2, b"")
-    assert "--number: change order 2 starts where the one before it ended: give that sum with --contract." in refused.err
-    assert "--number: by change order 2 payments may have been made: give each with --paid, or --paid with 0 USD." in refused.err
+    assert "--number: Change order 2 starts where the one before it ended: give that sum with --contract." in refused.err
+    assert "--number: By change order 2 payments may have been made: give each with --paid, or --paid with 0 USD." in refused.err
     words = ("--number", "2", "--contract", "9,500.00 USD", "--paid", "908.54 USD", "--paid", "2400 USD")
     told = run("change", issued, path, *words, "--json").json
     assert [(draw["before"], draw["after"]) for draw in told["draws"] if draw["paid"]] == [("908.54", "908.54"), ("2400.00", "2400.00")]
@@ -152,13 +152,13 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
         (("--find", "stop-valve=0"), "is not a find and how many"),
         (("--find", "stop-valve=nan"), "is not a find and how many"),
         (("--find", "stop-valve=1", "--find", "stop-valve=2"), '--find: "stop-valve" is given twice'),
-        (("--find", "moon=1"), r'find "moon": is not in unit_prices\.csv\. Known: '),
+        (("--find", "moon=1"), r'find "moon" is not in unit_prices\.csv\. Known: '),
         (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv\. Known: .*markup-both-ways'),
-        (("--despite", "agreed"), "--despite: goes with --offer"),
+        (("--despite", "agreed"), "--despite: it goes with --offer"),
         (("--contract", "9500", "--day", "spring"), r'--contract: "9500" has no currency[^\n]*\n--day: "spring" is not a day'),
         (("--day", "2020-01-01"), "--day: Wed, Jan 1, 2020 is before the day of issue"),
         (("--paid", "9"), '--paid: "9" has no currency'),
-        (("--paid", "1 USD") * 5, "payments made: are 5 of the 5 that the contract has"),
+        (("--paid", "1 USD") * 5, "payments made are 5 of the 5 that the contract has"),
         (("--number", "0"), "Invalid value for '--number': give a whole number, 1 to 99."),
     ],
 )
@@ -176,7 +176,7 @@ def test_faults_of_both_files_stand_in_one_report(run: Any, job_file: Any, tmp_p
     (tmp_path / "old.json").write_text("{}", encoding="utf-8")
     ended = run("change", tmp_path / "old.json", job_file(put("cabinet.width", "36")))
     assert (ended.code, ended.out) == (2, b"")
-    assert "old.json: is not an issued estimate." in ended.err
+    assert "old.json is not an issued estimate." in ended.err
     assert 'cabinet.width: "36" has no unit' in ended.err
 
 
@@ -186,7 +186,7 @@ def test_a_stop_in_the_changed_job_gets_no_paper(run: Any, contract: Any, tmp_pa
     assert "NOT BUILDABLE with this change" in run("change", issued, path).out.decode()
     ended = run("change", issued, path, "--out", tmp_path / "out")
     assert (ended.code, ended.out) == (2, b"")
-    assert "Cabinet sides: says stop" in ended.err
+    assert '"Cabinet sides" says stop' in ended.err
     assert not (tmp_path / "out").exists()
 
 

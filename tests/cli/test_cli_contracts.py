@@ -84,7 +84,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     hand_back = deposit - 200
     assert (canceled["contract_sum"], canceled["credit_due"], canceled["next_bill"]) == ("200.00", f"{hand_back}", None)
     assert canceled["canceled"] == {"day": "2026-03-12", "reason": "the customer moved"}
-    assert "DEMO-001: was canceled (the customer moved): nothing in it can change." in run("change", issued, issued).err
+    assert "DEMO-001 was canceled (the customer moved): nothing in it can change." in run("change", issued, issued).err
     hand_cost = Decimal("30.00") + Decimal("50.00")  # nothing more is done
     assert (canceled["cost"]["estimate_at_completion"], canceled["cost"]["margin_at_completion"]) == (f"{hand_cost}", f"{200 - hand_cost}")
     assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
@@ -148,21 +148,21 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
     assert "was written before the last bill. Write it again" in run("sign", issued, "--change", "2").err
     assert "out of date" in run("jobs", issued).out.decode()
     refused = run("change", issued, job_file(), "--contract", "9000 USD")
-    assert (refused.code, refused.err) == (2, "--contract: is in the ledger of this contract: leave it out.\n")
+    assert (refused.code, refused.err) == (2, "--contract is in the ledger of this contract: leave it out.\n")
 
 
 @pytest.mark.parametrize(
     ("command", "said"),
     [
-        (("bill",), "DEMO-001: is not signed yet: nothing can be billed"),
-        (("paid", "10 USD"), "DEMO-001: is not signed yet"),
+        (("bill",), "DEMO-001 is not signed yet: nothing can be billed"),
+        (("paid", "10 USD"), "DEMO-001 is not signed yet"),
         (("paid", "10"), 'MONEY: "10" has no currency'),
         (("bill", "--again", "1"), "--again: this only writes a paper: say with --out where it goes"),
         (("cancel", "moved away", "--owed", "12"), '--owed: "12" has no currency'),
-        (("sign", "--change", "1"), "DEMO-001: is not signed yet"),
+        (("sign", "--change", "1"), "DEMO-001 is not signed yet"),
         (("sign", "--day", "yesterday"), '--day: "yesterday" is not a day'),
-        (("close", "done"), "DEMO-001: is not signed yet"),
-        (("undo", "4", "a slip"), "DEMO-001: has no entry 4"),
+        (("close", "done"), "DEMO-001 is not signed yet"),
+        (("undo", "4", "a slip"), "DEMO-001 has no entry 4"),
         (("bill", "--remind", "--again", "1"), "--credit, --again or --remind: give only one of them"),
         (("bill", "--credit", "a cut", "--remind"), "--credit, --again or --remind: give only one of them"),
     ],
@@ -214,7 +214,7 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     books = json.loads((tmp_path / "out" / "DEMO-001-postings.control.json").read_text(encoding="utf-8"))
     assert sum(map(Decimal, books["by_cost_code"].values())) == Decimal("6572.46")
     again = run("spent", issued, table)
-    assert (again.code, again.err) == (2, "DEMO-001: all 28 rows are in its ledger already: this table was entered before.\n")
+    assert (again.code, again.err) == (2, "DEMO-001: All 28 rows are in its ledger already: this table was entered before.\n")
     one = ("--day", "2026-03-30", "--code", "430", "--kind", "material", "--text", "Switch")
     ordered = run("spent", issued, "--amount", "40.00 USD", *one, "--order", "7", "--ordered", "--json").json
     assert (ordered["cost"]["ordered"], ordered["cost"]["spent"]) == ("40.00", "6572.46")
@@ -233,7 +233,7 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     for command, said in (
         ((), "give a table or one amount"),
         ((table, "--amount", "1.00 USD"), "give a table or one amount"),
-        (("--amount", "1.00 USD", *one[:2], "--kind", "labor", "--code", "110"), "--text: is empty"),
+        (("--amount", "1.00 USD", *one[:2], "--kind", "labor", "--code", "110"), "--text is empty"),
         (("--amount", "1.00 USD", "--text", "wood"), "one amount needs its cost code and kind"),
         (("--amount", "1.00", *one), '--amount: "1.00" has no currency'),
         (("--amount", "1.00 USD", *one[:2], "--code", "999", *one[4:]), '--code: "999" is not a cost code of these lists'),
@@ -321,7 +321,7 @@ def test_a_change_with_the_lists_of_the_kit_wants_a_reason(run: Any, job_file: A
     lists = next(folder for folder in (changed.parent / "price_lists", changed.parent.parent / "price_lists") if folder.is_dir())
     lists.rename(lists.with_name("renamed"))
     refused = run("change", issued, changed, "--offer", "--day", "2026-03-21")
-    assert (refused.code, "Price lists: the kit's invented ones" in refused.err) == (2, True)
+    assert (refused.code, "Price lists are the kit's invented ones" in refused.err) == (2, True)
     assert run("jobs", issued, "--json").json["changes"] == []
     assert run("change", issued, changed, "--offer", "--day", "2026-03-21", "--despite", "prices were agreed").code == 0
     assert open_issued(issued.parent / "DEMO-001-r02.json").stop_reason == "prices were agreed"
@@ -391,7 +391,7 @@ def test_a_bill_made_again_is_the_bill_of_then(run: Any, job_file: Any, issued: 
     assert run("bill", issued, "--again", "1", "--out", tmp_path / "now").code == 0
     assert (tmp_path / "now" / "DEMO-001-bill-1.pdf").read_bytes() == (tmp_path / "then" / "DEMO-001-bill-1.pdf").read_bytes()
     refused = run("bill", issued, "--again", "7", "--out", tmp_path / "now")
-    assert (refused.code, refused.err) == (2, "DEMO-001: has no bill 7.\n")
+    assert (refused.code, refused.err) == (2, "DEMO-001 has no bill 7.\n")
 
 
 def test_what_later_entries_build_on_is_not_undone(run: Any, issued: Path) -> None:
@@ -402,7 +402,7 @@ def test_what_later_entries_build_on_is_not_undone(run: Any, issued: Path) -> No
     offered, signed, first, second = (event["id"] for event in run("jobs", issued, "--json").json["events"])
     for entry in (offered, signed, first):
         refused = run("undo", issued, str(entry), "a slip", "--day", "2026-03-20")
-        said = f"DEMO-001: entry {entry} can't be undone: later entries build on it. Undo those first, beginning with the last, entry {second}: bill 2"
+        said = f"DEMO-001: Entry {entry} can't be undone: later entries build on it. Undo those first, beginning with the last, entry {second}: bill 2"
         assert (refused.code, refused.err.startswith(said)) == (2, True)
     assert run("undo", issued, str(second), "a slip", "--day", "2026-03-20").code == 0
 

@@ -35,7 +35,7 @@ def test_a_persons_own_file_is_never_replaced(run: Any, job_file: Any, tmp_path:
     (out / "job_under_stone-3cm.toml").write_text("mine", encoding="utf-8")
     ended = run("compare", path, "--out", out)
     assert (ended.code, ended.out) == (2, b"")
-    assert "job_under_stone-3cm.toml: is already there and was not written by this program" in ended.err
+    assert "job_under_stone-3cm.toml is already there and was not written by this program" in ended.err
     assert [file.name for file in out.iterdir()] == ["job_under_stone-3cm.toml"]
     (out / "job_under_stone-3cm.toml").unlink()
     assert run("compare", path, "--out", out).code == 0

@@ -72,7 +72,7 @@ def test_issue_of_a_bad_job_or_into_no_folder_writes_nothing(run: Any, job_file:
     assert 'cabinet.width: "36" has no unit' in bad.err
     nowhere = run("issue", job_file(), "--folder", tmp_path / "nowhere")
     assert (nowhere.code, nowhere.out) == (2, b"")
-    assert f"{Path('nowhere') / 'DEMO-001-r01.json'}: can't be written: " in nowhere.err
+    assert f"{Path('nowhere') / 'DEMO-001-r01.json'} can't be written: " in nowhere.err
     assert not (tmp_path / "nowhere").exists()
 
 
@@ -112,7 +112,7 @@ def test_what_is_no_issued_estimate_ends_with_2(run: Any, job_file: Any, what: s
 def test_an_issued_estimate_is_no_job_file(run: Any, issue_example: Any, command: tuple[str, ...]) -> None:
     """What works from a job file says which file it wants."""
     ended = run(command[0], issue_example(), *command[1:])
-    assert (ended.code, ended.err) == (2, "DEMO-001-r01.json: is not a job file (TOML). Give the job file that the estimate was issued from.\n")
+    assert (ended.code, ended.err) == (2, "DEMO-001-r01.json is not a job file (TOML). Give the job file that the estimate was issued from.\n")
 
 
 def test_an_issued_estimate_takes_no_other_prices(run: Any, job_file: Any, price_lists: Path) -> None:
@@ -121,7 +121,7 @@ def test_an_issued_estimate_takes_no_other_prices(run: Any, job_file: Any, price
     run("issue", path)
     ended = run("estimate", path.parent / "DEMO-001-r01.json", "--prices", price_lists)
     assert (ended.code, ended.out) == (2, b"")
-    assert "an issued estimate keeps its own prices" in ended.err
+    assert "An issued estimate keeps its own prices" in ended.err
 
 
 def marks(folder: Path) -> dict[str, str]:

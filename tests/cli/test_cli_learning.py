@@ -80,7 +80,7 @@ def test_a_lesson_is_accepted_into_a_new_dated_folder(run: Any, folder: Path, tm
     """The folder is named, dated and readable; without a name of who accepts nothing is written."""
     first = next(lesson["id"] for lesson in run("learn", folder, "--json").json["lessons"] if lesson["status"] == "proposed")
     refused = run("learn", folder, "--accept", first)
-    assert (refused.code, refused.err) == (2, "--by: is empty. Say who accepts it: the lists will name that person.\n")
+    assert (refused.code, refused.err) == (2, "--by is empty. Say who accepts it: the lists will name that person.\n")
     done = run("learn", folder, "--accept", first, "--by", "Pat", "--out", tmp_path, "--valid-from", "2026-07-01", "--json").json["done"]
     assert "invented_price_lists_2026-07-01" in done[0]
     lists = kit.load_lists(tmp_path / "invented_price_lists_2026-07-01")
@@ -99,7 +99,7 @@ def test_a_lesson_is_refused_and_remembered(run: Any, folder: Path) -> None:
     again = next(lesson for lesson in run("learn", folder, "--json").json["lessons"] if lesson["id"] == first)
     assert (again["status"], again["refused"]["by"]) == ("refused", "Pat")
     both = run("learn", folder, "--refuse", first, "--accept", first)
-    assert (both.code, both.err) == (2, "--accept, --refuse, --take-in: decide one of these at a time.\n")
+    assert (both.code, both.err) == (2, "--accept, --refuse, --take-in: Decide one of these at a time.\n")
 
 
 @pytest.mark.parametrize(
@@ -163,7 +163,7 @@ def test_quantities_and_days_of_a_purchase_reach_the_ledger(run: Any, job_file: 
     assert (bought.quantity, bought.left, f"{bought.order_day}", f"{bought.delivery_day}") == (24.0, 4.0, "2026-03-06", "2026-03-12")
     for wrong, said in (
         (("--item", "gold"), 'item: "gold" is in no list'),
-        (("--quantity", "3"), "item: is empty. A quantity needs the item that it is of"),
+        (("--quantity", "3"), "item is empty. A quantity needs the item that it is of"),
         (("--item", "shim", "--quantity", "3", "--left", "4"), 'left: "4" is more than was bought'),
         (("--order-day", "2026-03-09", "--delivery-day", "2026-03-08"), '--delivery-day: "2026-03-08" is before the day of the order'),
     ):

@@ -139,7 +139,7 @@ def test_a_folder_in_place_of_a_file_is_said_so(run: Any, tmp_path: Path, monkey
     """A job, and a folder without price lists; each in one line."""
     monkeypatch.chdir(tmp_path)
     refused = run("estimate", Path())
-    assert (refused.code, refused.err) == (2, ".: is a folder. Give a file in it.\n")
+    assert (refused.code, refused.err) == (2, ". is a folder. Give a file in it.\n")
     none = run("estimate", EXAMPLE, "--prices", tmp_path)
     assert none.code == 2
     assert none.err == f'"{tmp_path.resolve()}" holds no price lists: no items.csv, prices.csv or any other. Give the folder that they are in.\n'

@@ -43,7 +43,7 @@ def test_start_refuses_where_a_file_stands_in_the_way(run: Any, tmp_path: Path) 
     (home / "examples").write_text("mine", encoding="utf-8")
     ended = run("start", home)
     assert (ended.code, ended.out) == (2, b"")
-    assert "examples: is a file; it must be a folder" in ended.err
+    assert "examples is a file; it must be a folder" in ended.err
     assert [path.name for path in home.iterdir()] == ["examples"]
     assert run("start", home / "examples").code == 2
 
@@ -76,5 +76,5 @@ def test_lab_opens_the_users_own_notebooks_first(tmp_path: Path, monkeypatch: py
     with pytest.raises(KitError, match=r"holds no folder \"notebooks\". Make one with: sinkset start"):
         notebook_home(tmp_path / "notebooks")
     (tmp_path / "job.toml").touch()
-    with pytest.raises(KitError, match=r"job\.toml: is a file\. Give the folder"):
+    with pytest.raises(KitError, match=r"job\.toml is a file\. Give the folder"):
         notebook_home(tmp_path / "job.toml")

@@ -55,7 +55,7 @@ def test_the_least_charge_is_the_next_price_there_is(run: Any) -> None:
     [
         ((), "give at least one of them"),
         (("--margin", "35", "--price", "12000"), r'--margin: "35" has no unit[^\n]*\n--price: "12000" has no currency'),
-        (("--margin", "100 %"), "Margin of 100%: no price leaves that much. Ask for less than 100%."),
+        (("--margin", "100 %"), "Margin of 100%: No price leaves that much. Ask for less than 100%."),
         (("--crew-day", "-5 USD"), "--crew-day: .*has a sign"),
     ],
 )

@@ -220,7 +220,7 @@ def test_decisions_are_added_by_whoever_saw_them_all(signed: ContractFile) -> No
     """In their order; who saw fewer must look again, and nothing of his is kept."""
     ledger = signed.ledger
     ledger.add_decisions(["first", "second"], seen=0)
-    with pytest.raises(LedgerError, match="somebody else decided in the meantime"):
+    with pytest.raises(LedgerError, match="Somebody else decided in the meantime"):
         ledger.add_decisions(["third"], seen=1)
     ledger.add_decisions(["third"], seen=2)
     assert Ledger(signed.folder).decisions() == ("first", "second", "third")
@@ -234,7 +234,7 @@ def test_no_event_is_taken_back_twice_or_before_its_day(signed: ContractFile) ->
     with pytest.raises(LedgerError, match=r"Mon, Mar 9, 2026 is before Thu, Mar 12, 2026, the day of the entry to undo"):
         take_back(paid, event, "a slip", DAY)
     again = take_back(paid, event, "a slip", LATER)
-    with pytest.raises(LedgerError, match=f"entry {event} is undone already"):
+    with pytest.raises(LedgerError, match=f"Entry {event} is undone already"):
         take_back(again, event, "a slip", LATER)
 
 
@@ -255,5 +255,5 @@ def test_a_folder_is_packed_whole_and_never_over_a_file(signed: ContractFile, pa
     assert packed.read_bytes() == before
     with pytest.raises(LedgerError, match="is not a folder of jobs"):
         back_up_folder(path, packed)
-    with pytest.raises(LedgerError, match="there is no ledger yet"):
+    with pytest.raises(LedgerError, match="There is no ledger yet"):
         Ledger(folder / "notes").back_up(folder / "copy.sqlite")

@@ -89,7 +89,7 @@ def test_what_can_not_follow_is_refused_and_not_written(signed):
     for what, day, said in (
         (signature_of(issued), DAY, "was signed on Mon, Mar 9, 2026"),
         (bill.model_copy(update={"number": 2}), DAY, "gets bill 1 next, not bill 2"),
-        (bill.model_copy(update={"amount": bill.amount + 1}), DAY, "bill 1 is not the next one"),
+        (bill.model_copy(update={"amount": bill.amount + 1}), DAY, "Bill 1 is not the next one"),
         (bill, DAY - dt.timedelta(days=1), "Sun, Mar 8, 2026 is before Mon, Mar 9, 2026"),
         (Voided(event=7, reason="a slip"), DAY, "has no entry 7"),
     ):
@@ -111,7 +111,7 @@ def test_what_others_hang_on_can_not_be_taken_back(signed):
     """A bill before another bill stays."""
     first = signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY)
     signed.append("DEMO-001", next_bill(first, DAY, 10), DAY)
-    with pytest.raises(LedgerError, match=r"entry 3 can't be undone: later entries build on it\. Undo those first, beginning with the last, entry 4: bill 2"):
+    with pytest.raises(LedgerError, match=r"Entry 3 can't be undone: later entries build on it\. Undo those first, beginning with the last, entry 4: bill 2"):
         signed.append("DEMO-001", Voided(event=first.last, reason="a slip"), DAY)
 
 

@@ -61,7 +61,7 @@ def test_a_table_stands_in_the_ledger_as_it_came(contract):
 def test_the_same_table_twice_is_refused_and_single_doubles_are_counted(contract):
     """Refused where every row stands there already; a row that came before is counted and written."""
     after, _ = record_spending(contract, TABLE, TODAY)
-    with pytest.raises(LedgerError, match=f"all {len(TABLE)} rows are in its ledger already: this table was entered before"):
+    with pytest.raises(LedgerError, match=f"All {len(TABLE)} rows are in its ledger already: this table was entered before"):
         record_spending(after, TABLE, TODAY)
     bill = row(document="B-1")
     _, notes = record_spending(after, (bill, bill, TABLE[0]), TODAY)

@@ -32,8 +32,8 @@ def what_fails(state: ContractState) -> dict[str, Happening]:
     canceling = Canceled(owed=NOTHING, tax=NOTHING, sum_before=whole, billed=state.billed, draws=(), reason="wish")
     return {
         "gets bill 2 next, not bill 4": bill.model_copy(update={"number": 4}),
-        r"bill 2 is not the next one: .* Write it again": bill.model_copy(update={"amount": bill.amount + CENT}),
-        "bill 2 earns more of the deposit than there is": bill.model_copy(update={"deposit": False, "deposit_earned": state.billed + CENT}),
+        r"Bill 2 is not the next one: .* Write it again": bill.model_copy(update={"amount": bill.amount + CENT}),
+        "Bill 2 earns more of the deposit than there is": bill.model_copy(update={"deposit": False, "deposit_earned": state.billed + CENT}),
         "gets credit note 1 next, not credit note 2": Credited(number=2, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
         r"owes a credit of \$0\.00, not of \$0\.01": Credited(number=1, amount=CENT, tax=NOTHING, of_deposit=NOTHING, reason="x"),
         r"has \$0\.00 that was paid beyond what is billed; \$0\.01 can't go back": Refunded(amount=CENT),

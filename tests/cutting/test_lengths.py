@@ -245,7 +245,7 @@ def test_every_piece_that_is_too_long_is_named():
 def test_no_stock_is_said():
     """Pieces without stock, or with stock that is used up, have nothing to be cut from."""
     for stock in ([], [Stock(96.0, Decimal("4.00"), "8 ft", 0)]):
-        with pytest.raises(CutError, match="piece cleat: there is no stock to cut it from"):
+        with pytest.raises(CutError, match="piece cleat: There is no stock to cut it from"):
             plan_cuts([Piece(20.0, 1, "cleat")], stock, kerf_in=0.125)
 
 

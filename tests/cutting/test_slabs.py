@@ -133,7 +133,7 @@ def test_all_bad_measures_come_in_one_report():
         "stock blank: 0 in is no width. Give more than 0 inches.",
         "stock gift: -5 is no price. Give a decimal amount, 0 or more.",
     ]
-    with pytest.raises(CutError, match="piece strip: there is no stock to cut it from"):
+    with pytest.raises(CutError, match="piece strip: There is no stock to cut it from"):
         plan_slabs([Piece(20.0, 1, "strip", 4.0)], [replace(BLANK, available=0)], kerf_in=0.125)
 
 

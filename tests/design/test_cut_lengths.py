@@ -27,7 +27,7 @@ def test_offset_of_8_in_with_45s():
 
 def test_unknown_takeouts_name_the_fitting():
     """A drain fitting's sweep is never guessed; a wrong entry is refused."""
-    with pytest.raises(JobError, match=r"dwv/sanitary-tee/1\.5: its take-out \(center to socket bottom\) is not known\. Measure the part and enter it\."):
+    with pytest.raises(JobError, match=r"dwv/sanitary-tee/1\.5: Its take-out \(center to socket bottom\) is not known\. Measure the part and enter it\."):
         find_takeout(TAKEOUTS, "dwv", "sanitary-tee", "1.5")
     with pytest.raises(JobError, match=r"dwv/sanitary-tee/1\.5: -1 was given"):
         find_takeout({"dwv/sanitary-tee/1.5": -1.0}, "dwv", "sanitary-tee", "1.5")

@@ -46,7 +46,7 @@ def test_a_pair_of_pipes_that_no_list_joins_is_refused(job: Job, lists: Lists) -
     bare = object.__new__(Lists)
     for name in Lists.__dataclass_fields__:
         object.__setattr__(bare, name, fewer if name == "transitions" else getattr(lists, name))
-    with pytest.raises(JobError, match=r"(?s)drain, pvc to pvc: is not a pair in the list.*supply, copper to pex: is not a pair in the list"):
+    with pytest.raises(JobError, match=r"(?s)drain, pvc to pvc is not a pair in the list.*supply, copper to pex is not a pair in the list"):
         require_names(
             change_job(job, {"plumbing.drain_old": "pvc", "plumbing.drain_new": "pvc", "plumbing.supply_old": "copper", "plumbing.supply_new": "pex"}), bare
         )

@@ -185,7 +185,7 @@ def test_a_change_signed_between_two_bills_moves_the_later_ones_as_its_paper_sai
 @pytest.mark.parametrize("number", [0, 3, -1])
 def test_a_bill_that_was_not_made_is_refused(issued, number):
     """The report says how many there are."""
-    with pytest.raises(LedgerError, match=f"DEMO-001: has no bill {number}; it has 2"):
+    with pytest.raises(LedgerError, match=f"DEMO-001 has no bill {number}; it has 2"):
         bill_bytes(issued, signed(issued, 2), number)
 
 

@@ -77,5 +77,5 @@ def test_what_was_found_has_its_agreed_price_and_no_cost() -> None:
 
 def test_a_change_that_changes_nothing_has_no_rows() -> None:
     """Nothing to hand over is said, not written."""
-    with pytest.raises(PriceError, match="change order 1: changes nothing"):
+    with pytest.raises(PriceError, match="change order 1 changes nothing"):
         change_rows(price_change(OLD, OLD), OLD, OLD, day=DAY)

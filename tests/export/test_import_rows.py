@@ -126,7 +126,7 @@ def test_a_hired_trade_is_no_labor_of_our_own():
 def test_costs_that_do_not_sum_are_refused():
     """Rows that would miss the direct cost never reach the books."""
     found = demo.example(demo.FIRST)
-    with pytest.raises(PriceError, match="rows for the books: sum to"):
+    with pytest.raises(PriceError, match="rows for the books sum to"):
         rows_of(replace(found, purchases=found.purchases[1:]))
 
 

@@ -248,7 +248,7 @@ def test_options_show_difference_and_price() -> None:
 
 def test_draws_that_do_not_sum_to_the_price_are_refused() -> None:
     """A cent off is a cent off."""
-    with pytest.raises(PriceError, match=r"draws: sum to \$.*, but the price is \$"):
+    with pytest.raises(PriceError, match=r"draws sum to \$.*, but the price is \$"):
         proposal_bytes(FOUND, draws=(Payment(1, "at signing", FOUND.price - Decimal("0.01")),))
     assert shown(DRAWS[1].amount) in text_of(proposal_bytes(FOUND, draws=DRAWS))
 

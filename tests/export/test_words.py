@@ -25,6 +25,7 @@ from kit.cli.commands import app
 from kit.draw import tables
 from kit.draw.drawings import list_drawings
 from kit.draw.why import explain_number
+from kit.errors import Fault
 from kit.export.bill import bill_bytes
 from kit.export.change_order import change_order_bytes
 from kit.export.crew_sheet import crew_sheet_bytes
@@ -213,6 +214,34 @@ def test_errors_do() -> None:
     said = list(error_templates())
     assert len(said) > 300
     assert faults(said, rules=()) == []
+
+
+def fault_messages() -> Iterator[str]:
+    """What every fault is made with, a hole as "_"; what is put together elsewhere ("sentence = ...") too."""
+    for path in KIT.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            message = None
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Fault" and len(node.args) > 1:
+                message = node.args[1]
+            elif isinstance(node, ast.Assign) and getattr(node.targets[0], "id", "") in {"sentence", "message", "says"} and _is_of_errors(path):
+                message = node.value
+            if isinstance(message, ast.Constant | ast.JoinedStr):
+                parts = message.values if isinstance(message, ast.JoinedStr) else [message]
+                yield "".join(str(part.value) if isinstance(part, ast.Constant) else "_" for part in parts)
+
+
+def _is_of_errors(path: Path) -> bool:
+    return "Error(Fault(" in path.read_text(encoding="utf-8")
+
+
+def test_a_fault_and_its_place_make_a_sentence() -> None:
+    """After a colon a sentence begins anew; without one the place is its subject."""
+    told = [str(Fault("items.csv", message)) for message in fault_messages()]
+    assert len(told) > 250
+    assert [line for line in told if re.match(r"items\.csv: [a-z]", line)] == []
+    assert sum(line.startswith("items.csv: ") for line in told) > 50
+    assert str(Fault("DEMO-001", "has no bill 7.")) == "DEMO-001 has no bill 7."
+    assert str(Fault("site.carry", '"far" has no unit.', "job.toml")) == 'job.toml, site.carry: "far" has no unit.'
 
 
 def words_of_screens_and_papers() -> Iterator[str]:

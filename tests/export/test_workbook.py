@@ -387,7 +387,7 @@ def test_costs_that_do_not_sum_are_refused():
     """An estimate whose rows miss its direct cost gives no workbook."""
     found = demo.example(demo.FIRST)
     broken = replace(found, build_up=tuple(replace(row, amount=row.amount + 1) if row.id == "cost" else row for row in found.build_up))
-    with pytest.raises(PriceError, match=r"rows for the books: sum to .*, but the direct cost is "):
+    with pytest.raises(PriceError, match=r"rows for the books sum to .*, but the direct cost is "):
         workbook_bytes(broken)
 
 
@@ -395,7 +395,7 @@ def test_hours_that_no_formula_would_give_are_refused():
     """Hours that somebody put in by hand follow from nothing."""
     found = demo.example(demo.FIRST)
     broken = replace(found, tasks=(replace(found.tasks[0], hours_likely=99.0), *found.tasks[1:]))
-    with pytest.raises(PriceError, match="hours don't follow from the lists"):
+    with pytest.raises(PriceError, match="Hours don't follow from the lists"):
         workbook_bytes(broken)
 
 

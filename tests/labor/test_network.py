@@ -101,11 +101,11 @@ def test_order_prefers_the_given_one():
             r"These wait for each other, so none can start: (a -> c -> b -> a|b -> a -> c -> b|c -> b -> a -> c)",
         ),
         ([activity("a", 1, "a")], r"none can start: a -> a"),
-        ([activity("a", 1, "z")], r'a: waits for "z", which is not among the activities'),
-        ([activity("a", 1), activity("a", 2)], r"a: is there twice\."),
-        ([activity("a", -1)], r"a: a time of -1 can't be right\. Give 0 or more"),
-        ([activity("a", float("nan"))], r"a: a time of nan can't be right"),
-        ([activity("a", 1), activity("b", 1, "a", lag=-2)], r"b: a time of -2 can't be right"),
+        ([activity("a", 1, "z")], r'a waits for "z", which is not among the activities'),
+        ([activity("a", 1), activity("a", 2)], r"a is there twice\."),
+        ([activity("a", -1)], r"a: A time of -1 can't be right\. Give 0 or more"),
+        ([activity("a", float("nan"))], r"a: A time of nan can't be right"),
+        ([activity("a", 1), activity("b", 1, "a", lag=-2)], r"b: A time of -2 can't be right"),
     ],
 )
 def test_what_cannot_be_planned_is_named(activities, wording):

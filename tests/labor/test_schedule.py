@@ -247,15 +247,15 @@ def test_no_tasks_no_time():
 @pytest.mark.parametrize(
     ("tasks", "more", "wording"),
     [
-        ([task(Step.SEAL, 1), task(Step.SEAL, 1)], {}, r"seal: is there twice\."),
-        ([task(Step.SEAL, 1, [Step.LEVEL])], {}, r'seal: waits for "level", which is not among'),
+        ([task(Step.SEAL, 1), task(Step.SEAL, 1)], {}, r"seal is there twice\."),
+        ([task(Step.SEAL, 1, [Step.LEVEL])], {}, r'seal waits for "level", which is not among'),
         ([task(Step.SEAL, 1, [Step.LEVEL]), task(Step.LEVEL, 1, [Step.SEAL])], {}, r"none can start: (seal -> level -> seal|level -> seal -> level)"),
-        ([task(Step.SEAL, -1)], {}, r"seal: a time of -1 h can't be right\. Give 0 or more"),
-        ([task(Step.SEAL, float("inf"))], {}, r"seal: a time of inf h can't be right"),
-        ([task(Step.SEAL, 1, wait=float("nan"))], {}, r"seal: a time of nan h can't be right"),
-        ([task(Step.SEAL, 1)], {"leads": elapsed(Step.SEAL, -1)}, r"seal: a time of -24 h can't be right"),
-        ([task(Step.SEAL, 1)], {"leads": elapsed(Step.ORDER, 5)}, r"order: has a lead time, but the job has no such step"),
-        ([task(Step.SEAL, 1)], {"not_before": {Step.ORDER: at("2026-06-01 08:00")}}, r"order: has an earliest date, but the job has no such step"),
+        ([task(Step.SEAL, -1)], {}, r"seal: A time of -1 h can't be right\. Give 0 or more"),
+        ([task(Step.SEAL, float("inf"))], {}, r"seal: A time of inf h can't be right"),
+        ([task(Step.SEAL, 1, wait=float("nan"))], {}, r"seal: A time of nan h can't be right"),
+        ([task(Step.SEAL, 1)], {"leads": elapsed(Step.SEAL, -1)}, r"seal: A time of -24 h can't be right"),
+        ([task(Step.SEAL, 1)], {"leads": elapsed(Step.ORDER, 5)}, r"order has a lead time, but the job has no such step"),
+        ([task(Step.SEAL, 1)], {"not_before": {Step.ORDER: at("2026-06-01 08:00")}}, r"order has an earliest date, but the job has no such step"),
     ],
 )
 def test_what_cannot_be_scheduled_is_named(tasks, more, wording):

@@ -120,7 +120,7 @@ def test_a_promise_that_can_not_be_opened_is_told_and_the_others_are_there(own):
     found = list_jobs(own)
     assert len(found.rows) == 9
     assert found.unreadable == (
-        "INVENTED-003 is left out: INVENTED-003-r01.json: is not an issued estimate. If it should be one, it is damaged: restore it from a backup.",
+        "INVENTED-003 is left out: INVENTED-003-r01.json is not an issued estimate. If it should be one, it is damaged: restore it from a backup.",
     )
     assert all(isinstance(row.price, Decimal) for row in found.rows)
 

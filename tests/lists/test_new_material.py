@@ -131,7 +131,7 @@ def test_an_old_counter_weighs_as_the_heaviest_of_its_material(folder):
     assert lists.removed_density("glass") == 160.0
     change(folder, "counters.csv", "^tile-set,.*\n", "")
     assert kit.load_lists(folder).removed_density("tile") == lists.removed_density("tile") == 100.0
-    with pytest.raises(ListError, match=r'counters.csv: no countertop is of "moonstone", so its weight is not known'):
+    with pytest.raises(ListError, match=r'counters.csv: No countertop is of "moonstone", so its weight is not known'):
         lists.removed_density("moonstone")
 
 
@@ -145,7 +145,7 @@ def test_a_material_that_the_lists_do_not_hold_is_refused():
 def test_a_top_that_moves_needs_its_species():
     """By the trait of its row, whatever its material is called."""
     wood = {"counter.item": "wood-shop", "counter.material": "wood", "counter.thickness": "1 1/2 in"}
-    with pytest.raises(JobError, match=r"counter.species: wood moves with the seasons: give its species"):
+    with pytest.raises(JobError, match=r"counter.species: Wood moves with the seasons: give its species"):
         kit.estimate(change_job(STONE, wood), kit.load_lists(kit.shipped("price_lists")))
 
 
@@ -167,7 +167,7 @@ def test_a_mount_that_the_kit_does_not_know_is_refused_at_the_door(folder):
 
 
 FAULTS = {
-    "limit of nobody": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,,", "limits_source: is empty; a limit has to say who set it."),
+    "limit of nobody": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,,", "limits_source is empty; a limit has to say who set it."),
     "limit of a stranger": (",36 in,10 in,nsi-dimension-stone,", ",36 in,10 in,moon,", 'limits_source: "moon" is not a key of the sources.'),
     "density of nothing": ("densities/granite", "densities/moon", 'removed_density: "densities/moon" is not a row of the sources, such as densities/granite.'),
     "density nowhere": ("densities/granite", "heavy", 'removed_density: "heavy" is not a row of the sources'),

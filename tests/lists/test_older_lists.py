@@ -74,7 +74,7 @@ def test_a_counter_whose_thickness_cannot_be_read_keeps_its_fault():
     """The traits stay empty and the thickness is said to be wrong, both in one report."""
     with pytest.raises(kit.errors.ListError, match=r'row 2, thickness: "thick".*') as caught:
         kit.lists.parse_lists({**OLD, "counters.csv": OLD["counters.csv"].replace("1 3/16 in", "thick", 1)}, "then")
-    assert "counters.csv, row 2, brittle: is empty." in [str(fault) for fault in caught.value.faults]
+    assert "counters.csv, row 2, brittle is empty." in [str(fault) for fault in caught.value.faults]
 
 
 def test_british_spelling_of_earlier_lists_and_ledgers_is_read():

@@ -44,7 +44,7 @@ def test_the_books_need_an_entry_for_each_use(tmp_path):
     assert tuple(LISTS.books) == BOOK_USES
     folder = copy_lists(tmp_path)
     change(folder, "books.csv", "^deposit-liability.*\n", "")
-    assert faults_of(folder) == ['books.csv: use "deposit-liability" has no row.']
+    assert faults_of(folder) == ['books.csv: Use "deposit-liability" has no row.']
 
 
 def test_sentences_are_about_what_there_is(tmp_path):
@@ -54,7 +54,7 @@ def test_sentences_are_about_what_there_is(tmp_path):
     change(folder, "wording.csv", "^crew-haul,crew,haul,", "crew-haul,crew,fly,")
     change(folder, "wording.csv", "^step-haul,step,haul,", "step-haul,step,all,")
     change(folder, "wording.csv", "^right-local,right,,", "right-local,right,stone,")
-    faults = [fault.partition(": ")[2] for fault in faults_of(folder)]
+    faults = [re.sub(r"^wording\.csv, row \d+, about:? ", "", fault) for fault in faults_of(folder)]
     assert sorted(faults) == [
         '"" is not a material of a countertop or sink.',
         '"all" is not a step.',

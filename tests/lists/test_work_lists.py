@@ -31,7 +31,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "hired twice": (added("hired.csv", "hire-plumber,,plumber,h,1,1 h,1 h,1 h,demo,x"), 'hired.csv, row 18: "hire-plumber" is there twice.'),
     "rule twice": (added("order_rules.csv", "counter-first,seal,visit,x"), f'order_rules.csv, row {NEXT_RULE}: "counter-first / seal" is there twice.'),
     "unknown factor": (edited("factors.csv", "^occupied,", "busy,"), 'factors.csv, row 2, factor: "busy" is not one of'),
-    "no room": (edited("steps.csv", "^visit,([^,]*),10,1,1,", r"visit,\1,10,2,1,"), "steps.csv, row 2: needs 2 people at least but allows 1 at most."),
+    "no room": (edited("steps.csv", "^visit,([^,]*),10,1,1,", r"visit,\1,10,2,1,"), "steps.csv, row 2 needs 2 people at least but allows 1 at most."),
     "unknown hired item": (
         added("hired.csv", "wizard,,wizard,h,1,1 h,1 h,1 h,demo,x"),
         'driver: "wizard" is neither in items.csv nor a column of counters.csv.',
@@ -40,7 +40,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "hired nobody": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h),1", r"\1,0"), 'crew: "0" is less than 1.'),
     "hired out of order": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h,1),0.8 h", r"\1,1.8 h"), "low, likely and high are not in rising order."),
     "lead of nothing": (added("lead_times.csv", "moon,Moon,1,2,3,elapsed,x"), 'what: "moon" is not an item, cost code or countertop, nor one of: goods,'),
-    "lead missing": (edited("lead_times.csv", "^inspection,.*\n", ""), 'lead_times.csv: lead time "inspection" has no row.'),
+    "lead missing": (edited("lead_times.csv", "^inspection,.*\n", ""), 'lead_times.csv: Lead time "inspection" has no row.'),
     "lead out of order": (edited("lead_times.csv", "^(goods,[^,]*),0,1,4", r"\1,0,5,4"), "low_days, likely_days and high_days are not in rising order."),
     "lead by no clock": (edited("lead_times.csv", "^(goods,[^,]*,0,1,4),elapsed", r"\1,business"), 'days: "business" is not one of: working, elapsed.'),
     "sure beyond sure": (edited("site_risks.csv", ",18 %,", ",118 %,"), 'site_risks.csv, row 2, chance: "118 %" is more than 100 %.'),

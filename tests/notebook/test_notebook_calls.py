@@ -243,7 +243,7 @@ def test_files_of_a_person_are_never_written_over(tmp_path):
     kit.write_workbook(PRICED, tmp_path / "job.xlsx")
     kit.write_workbook(PRICED, tmp_path / "job.xlsx")
     (tmp_path / "job.xlsx").write_bytes(b"mine")
-    with pytest.raises(KitError, match=r"job\.xlsx: is already there and was not written by this program"):
+    with pytest.raises(KitError, match=r"job\.xlsx is already there and was not written by this program"):
         kit.write_workbook(PRICED, tmp_path / "job.xlsx")
     with pytest.raises(KitError, match=r"Let it end in \.xlsx"):
         kit.write_workbook(PRICED, tmp_path / "job.txt")

@@ -183,7 +183,7 @@ def test_what_the_ledger_refuses_is_said_on_the_screen(screen):
         contract.sign()
     for back in (False, True):
         contract.amount.value = "0"
-        with pytest.raises(KitError, match=r"a payment of 0 is none\. Give what was paid\."):
+        with pytest.raises(KitError, match=r"A payment of 0 is none\. Give what was paid\."):
             contract.pay(back=back)
     contract.amount.value = "12 EUR"
     contract.paid_button.click()
@@ -339,7 +339,7 @@ def test_a_table_stands_in_the_ledger(screen):
     assert "None of the 44.00 hours spent names a step: they stand by cost code only." in screen.spent.cost_table.value
     assert {path.name for path in screen.files.folder.iterdir()} == {"DEMO-001-r01", "DEMO-001-r01.json", LEDGER_FILE}
     screen.spent.pick(SPENT)
-    with pytest.raises(KitError, match="all 28 rows are in its ledger already"):
+    with pytest.raises(KitError, match="All 28 rows are in its ledger already"):
         screen.spent.write()
     assert "<summary>Earlier entries: 21</summary>" in screen.contract.events_table.value  # of the offer and 28 rows all but the last 8
     again = Bookkeeper(folder=screen.files.folder, day=DAY)
@@ -713,7 +713,7 @@ def test_a_folder_whose_last_file_is_none_still_opens_the_others(screen):
     """What can't be opened is told, nothing of it is shown, and another one can be chosen."""
     (screen.files.folder / "BAD-r01.json").write_text("{}", encoding="utf-8")
     other = Bookkeeper(folder=screen.files.folder, day=DAY)
-    assert "BAD-r01.json: is not an issued estimate" in other.note.box.value
+    assert "BAD-r01.json is not an issued estimate" in other.note.box.value
     assert (other.issued, other.body.layout.display) == (None, "none")
     other.choice.value = "DEMO-001-r01.json"
     assert other.issued.number == "DEMO-001"

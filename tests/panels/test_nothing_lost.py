@@ -290,7 +290,7 @@ def test_a_disk_that_refuses_is_said_in_words_and_work_is_kept_elsewhere(screen,
     assert "Unsaved work is kept in" in screen.desk.warning.value
     assert hand_words in screen.desk.warning.value
     screen.desk.note.guard(screen.save)(None)
-    assert f"{STONE}: is not saved: {hand_words}" in screen.note.box.value
+    assert f"{STONE} is not saved: {hand_words}" in screen.note.box.value
     assert "Errno" not in screen.note.box.value + screen.desk.warning.value
     again = Estimator(folder=jobs)
     assert (again.desk.name, again.job.cabinet.width_in) == (STONE, 39.0)

@@ -210,7 +210,7 @@ def test_a_job_with_unsaved_work_is_not_pointed(screen, home):
     before = (home / "jobs" / STONE).read_bytes()
     screen.bring({"prices.csv": prices(home)})
     screen.take_into_use([STONE])
-    assert f"{STONE}: has unsaved work" in screen.use_note.box.value
+    assert f"{STONE} has unsaved work" in screen.use_note.box.value
     assert (home / "jobs" / STONE).read_bytes() == before
 
 
@@ -267,7 +267,7 @@ def test_a_large_file_of_the_folder_is_refused_in_words(screen, home):
     screen.look_again()
     screen.choice.value = "large.csv"
     screen.take.click()
-    assert "large.csv: is larger than 5 MB." in screen.note.box.value
+    assert "large.csv is larger than 5 MB." in screen.note.box.value
     assert "alert" in screen.note.box.value
 
 

@@ -89,7 +89,7 @@ def test_nothing_to_do_costs_nothing() -> None:
 @pytest.mark.parametrize("profit", ["1", "1.5"])
 def test_a_margin_that_no_price_reaches_is_refused(profit: str) -> None:
     """All of the price and more."""
-    with pytest.raises(PriceError, match=r"Price at the target margin: can't be worked out"):
+    with pytest.raises(PriceError, match=r"Price at the target margin can't be worked out"):
         price_job(BOUGHT, TYPES, WORK, terms(profit=profit))
 
 

@@ -98,7 +98,7 @@ def test_each_figure_of_the_parts_can_be_changed() -> None:
     }.items():
         assert rows_of(revalue(found, {}, {}, {name: Decimal(value)}))["labor-rate"] > rate
     assert not found.terms.has("in:burden")
-    with pytest.raises(PriceError, match="in:burden: is not part of this estimate"):
+    with pytest.raises(PriceError, match="in:burden is not part of this estimate"):
         revalue(found, {}, {}, {"in:burden": Decimal("0.5")})
 
 
@@ -113,7 +113,7 @@ def test_a_share_stays_a_share() -> None:
 def test_a_year_without_work_is_refused() -> None:
     """All hours off: nothing to divide by."""
     found = estimate(read_job(STONE), from_parts(LISTS))
-    with pytest.raises(PriceError, match=r"Burden on the wage, from its parts: can't be worked out: .* Give a wage, and fewer hours off than are paid\."):
+    with pytest.raises(PriceError, match=r"Burden on the wage, from its parts can't be worked out: .* Give a wage, and fewer hours off than are paid\."):
         revalue(found, {}, {}, {"in:burden-vacation-hours": Decimal(2080)})
 
 

@@ -73,7 +73,7 @@ def test_steps_without_a_day_fall_on_the_next_that_has_one(lists: Lists) -> None
     day = dt.date(2026, 5, 1)
     found = plan_cash(made, plan_draws(made), SIGNED, {Step.PUNCH_LIST: day})
     assert {flow.day for flow in found.flows} <= {SIGNED, day, *(day + dt.timedelta(days=late) for late in (7, 14, 30))}
-    with pytest.raises(PriceError, match="cash by day: needs the day of at least one step"):
+    with pytest.raises(PriceError, match="cash by day needs the day of at least one step"):
         plan_cash(made, plan_draws(made), SIGNED, {})
 
 

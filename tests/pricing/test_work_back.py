@@ -87,12 +87,12 @@ def test_margin_for_each_crew_day_by_hand() -> None:
 
 def test_what_no_profit_reaches_is_refused() -> None:
     """A margin of all, no crew-days, and a job whose price no profit moves."""
-    with pytest.raises(PriceError, match="target margin: no price leaves that much"):
+    with pytest.raises(PriceError, match="target margin: No price leaves that much"):
         find_price_for_margin(made(terms()), Decimal(1))
     with pytest.raises(PriceError, match="crew-days: 0 is not above 0"):
         find_price_for_crew_days(made(terms()), Decimal(100), Decimal(0))
     only_hired = made(terms(hired_as="handling-only", handling="0.10"), labor="0.00", hired="500.00")
-    with pytest.raises(PriceError, match="working back: no profit reaches what you need"):
+    with pytest.raises(PriceError, match="working back: No profit reaches what you need"):
         find_price(only_hired, Decimal("600.00"))
     assert find_price(only_hired, Decimal("550.00")).exact
 
@@ -117,7 +117,7 @@ def test_the_plainest_profit_is_the_answer() -> None:
 def test_a_profit_is_a_hundred_times_the_cost_at_most() -> None:
     """Cost 1,000.00: 101,000.00 can be asked, a cent more can't; of a share of the price nearly all, by either way of adding profit."""
     assert find_price(made(terms()), Decimal("101000.00")).profit == 100
-    with pytest.raises(PriceError, match="no profit reaches what you need"):
+    with pytest.raises(PriceError, match="No profit reaches what you need"):
         find_price(made(terms()), Decimal("101000.01"))
     for asked in (terms("margin"), terms("markup", overhead="0.10", overhead_as="of-price")):
         assert find_price(made(asked), Decimal("99000000.00")).price >= 99_000_000

@@ -101,8 +101,8 @@ HEADER = "name,value,unit,kind,key,locator,note\n"
         (HEADER + "a,nan,in,published,k,,\n", r"a: nan is not a number"),
         (HEADER + "a,1,in,guessed,k,,\n", r"a: kind is guessed; use one of defined, measured"),
         (HEADER + "a,1,,published,,,\n", r"a: unit and key missing"),
-        (HEADER + "a,1,in,published,k\n", r"a: has more or fewer cells than columns"),
-        (HEADER + "a,1,in,published,k,,,extra\n", r"a: has more or fewer cells than columns"),
+        (HEADER + "a,1,in,published,k\n", r"a has more or fewer cells than columns"),
+        (HEADER + "a,1,in,published,k,,,extra\n", r"a has more or fewer cells than columns"),
     ],
 )
 def test_a_broken_table_is_refused(monkeypatch, text, wording):
@@ -125,5 +125,5 @@ def test_all_faults_of_a_table_come_at_once(monkeypatch):
 )
 def test_a_broken_source_is_refused(entry):
     """A source needs title and a known status, and no field that nobody reads."""
-    with pytest.raises(ListError, match=r"sources\.toml, some-key: needs title and status"):
+    with pytest.raises(ListError, match=r"sources\.toml, some-key needs title and status"):
         kit.sources._build_source("some-key", entry)

@@ -82,7 +82,7 @@ def test_an_older_key_that_says_neither_is_refused():
     """Text in the place of yes or no."""
     document = job_document(plain_job())
     document["cabinet"]["swollen_sides"] = "maybe"
-    with pytest.raises(JobError, match=r'cabinet.swollen_sides: is not a known key. Did you mean "swollen_side"'):
+    with pytest.raises(JobError, match=r'cabinet.swollen_sides is not a known key. Did you mean "swollen_side"'):
         parse_job(document)
 
 

@@ -135,7 +135,7 @@ def test_a_row_of_another_maker_is_refused():
 
 def test_a_mount_without_a_price_is_refused():
     """Never silently nothing."""
-    with pytest.raises(ListError, match=r'countertop "stone-3cm": has no cut_out_apron_item. Add one, or choose another mount\.'):
+    with pytest.raises(ListError, match=r'countertop "stone-3cm" has no cut_out_apron_item. Add one, or choose another mount\.'):
         count_counter(_without("cut_out_apron_item"))
 
 

@@ -134,7 +134,7 @@ def test_no_blank_in_the_list_is_refused():
     kind = shipped.counters["wood-maple-own"]
     fields = {name: getattr(kind, name) for name in type(kind).__slots__} | {"blank_item": None}
     changed = replace(shipped, counters=MappingProxyType({**shipped.counters, "wood-maple-own": type(kind)(**fields)}))
-    with pytest.raises(ListError, match=r'countertop "wood-maple-own": has no blank_item, but is made by us\. Add one\.'):
+    with pytest.raises(ListError, match=r'countertop "wood-maple-own" has no blank_item, but is made by us\. Add one\.'):
         count_counter(Sheet(sheet.job, sheet.design, changed))
 
 

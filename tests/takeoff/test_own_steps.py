@@ -47,7 +47,7 @@ def test_sheets_are_counted_by_area():
 @pytest.mark.parametrize(
     ("count", "wording"),
     [
-        (lambda sheet: None, "without a name: gives no list of lines"),
+        (lambda sheet: None, "without a name gives no list of lines"),
         (lambda sheet: [1], "gives no list of lines"),
         (lambda sheet: [replace(count_corbels(sheet)[0], step="paint")], 'is of the step "paint", which there is not'),
         (lambda sheet: [replace(count_corbels(sheet)[0], quantity=-1.0)], "counts -1 ft: no quantity"),
@@ -55,8 +55,8 @@ def test_sheets_are_counted_by_area():
         (lambda sheet: count_corbels(sheet) + count_corbels(sheet), "which is there already"),
         (lambda sheet: [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft"))], "which is cut, without its pieces"),
         (lambda sheet: [replace(count_corbels(sheet)[0], quantity=48.0)], "counts 48 ft of 2x4 framing lumber, but its pieces come to 4 ft"),
-        (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak": is not in any list'),
-        (lambda sheet: [sheet.do("build-frame", "carve", "corbels", number(2))], 'driver "carve": has no rate'),
+        (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak" is not in any list'),
+        (lambda sheet: [sheet.do("build-frame", "carve", "corbels", number(2))], 'driver "carve" has no rate'),
         (lambda sheet: [sheet.do("seal", "frame-member", "corbels", number(2))], "belongs to the step build-frame, not seal"),
     ],
 )
