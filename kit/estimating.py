@@ -24,6 +24,7 @@ from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, format_money, require
 from kit.pricing.build_up import BuildUpAmounts, charge_by_use, cost_of_hour, price_job
 from kit.pricing.job_terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
+from kit.steps import Step
 from kit.takeoff.takeoff import CountStep, name_of_step, take_off
 
 __all__ = ["Estimate", "Revaluation", "estimate", "revalue", "with_earlier_stages", "with_overlaps"]
@@ -143,7 +144,11 @@ def _say_stops(stops: Sequence[Finding]) -> str:
     return f"{said}; and {len(stops) - 3} more" if len(stops) > 3 else said or "none"
 
 
-def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[CountStep] = ()) -> Estimate:
+TERMS_OF_TAKEOFF = ("waste_share", "packs_charged", "crew", "temporary_sink", "permit_fee")
+"""Terms that move what is bought and done; the others move price, hours and trips at most."""
+
+
+def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[CountStep] = (), near: Estimate | None = None) -> Estimate:
     """The priced estimate of a job.
 
     Parameters
@@ -157,6 +162,9 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
     steps
         Own takeoff steps, after those of the trade: each a function that gets a `kit.takeoff.sheet.Sheet` and returns its lines. The estimate
         says that it has them, and is not issued: nobody could work it out again from job and lists.
+    near
+        An estimate of the job as it was a moment ago. Where nothing but terms other than `TERMS_OF_TAKEOFF` has changed since, its design,
+        quantities and purchases are taken over: the result is the same, sooner.
 
     Raises
     ------
@@ -182,12 +190,16 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
         raise JobError(Fault(place, "is still to be measured: there is no price until then.") for place in job.deciding_places)
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         filled, assumptions = fill_assumptions(job)
-        design = design_job(filled, lists)
-        lines = take_off(filled, design, lists, steps)
         terms = resolve_terms(filled, lists)
-        purchases = plan_purchases(filled, lines, lists)
-        if terms.packs_charged == "by-use":
-            purchases = charge_by_use(purchases)
+        if near is not None and not steps and _has_same_takeoff(near, job, lists):
+            design, purchases = near.design, near.purchases
+            lines = tuple(line for line in near.lines if line.step is not Step.TRIPS)
+        else:
+            design = design_job(filled, lists)
+            lines = take_off(filled, design, lists, steps)
+            purchases = plan_purchases(filled, lines, lists)
+            if terms.packs_charged == "by-use":
+                purchases = charge_by_use(purchases)
         work = plan_work(filled, design, lines, purchases, lists, cost_of_hour(terms))
         cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
         return Estimate(
@@ -206,6 +218,16 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
             build_up=price_job(purchases, cost_types, work.tasks, terms),
             own_steps=tuple(map(name_of_step, steps)),
         )
+
+
+def _has_same_takeoff(near: Estimate, job: Job, lists: Lists) -> bool:
+    """Whether design, quantities and purchases of an estimate are those of this job."""
+    if near.lists is not lists or near.revalued is not None or near.own_steps:
+        return False
+    was = near.job_as_read
+    if any(getattr(was.terms, name) != getattr(job.terms, name) for name in TERMS_OF_TAKEOFF):
+        return False
+    return was.model_copy(update={"terms": job.terms}) == job
 
 
 def _find(

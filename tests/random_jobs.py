@@ -29,11 +29,13 @@ from kit.job import Job, job_document, parse_job
 from kit.job.fields import UNKNOWN, Record, Rule
 from kit.job.file import format_value, record_in
 from kit.job.sink import Bowl
+from kit.job.terms import Terms
 from kit.lists import Lists
 from kit.records import Level
 
 __all__ = [
     "COMPANIES",
+    "change_terms",
     "fields_drawn",
     "is_far",
     "random_estimate",
@@ -353,6 +355,14 @@ def random_job(seed: int) -> Job:
     _move(chance, document, chance.sample(single, len(single) // 2 if far else chance.randint(0, MOST_NEAR_MOVES)), far=far)
     _move(chance, document, [field for field in terms if chance.random() < 0.5], far=far)
     _leave_a_price(document["terms"])
+    return parse_job(document, f"seed {seed}")
+
+
+def change_terms(job: Job, seed: int) -> Job:
+    """A job with one or two of its terms typed anew by chance."""
+    chance, document = random.Random(seed), job_document(job)
+    table = document.setdefault("terms", {})
+    _move(chance, document, chance.sample(list(fields_of(Terms, table, "terms")), chance.randint(1, 2)), far=True)
     return parse_job(document, f"seed {seed}")
 
 

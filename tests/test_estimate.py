@@ -2,18 +2,19 @@
 
 import datetime as dt
 import threading
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from decimal import ROUND_DOWN, Decimal, localcontext
 from pathlib import Path
 
 import pytest
-from random_jobs import random_job
+from random_jobs import change_terms, random_job
 
 from kit import Estimate, Lists, estimate, plan_schedule, read_job, revalue, shipped
 from kit.design.what_matters import keep_what_matters
 from kit.errors import JobError, KitError, PriceError, UnknownRowError
-from kit.estimating import with_overlaps
-from kit.job import change_job, fill_assumptions
+from kit.estimating import TERMS_OF_TAKEOFF, with_overlaps
+from kit.job import Job, change_job, fill_assumptions
+from kit.job.terms import Terms
 from kit.records import Kind, Level
 
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
@@ -221,3 +222,33 @@ def test_a_row_that_is_not_there_names_those_that_are(lists: Lists, caught: type
         found.amount("prise")
     with pytest.raises(caught, match=r'has no row "xyz"\. Rows: '):
         found.amount("xyz")
+
+
+def test_an_estimate_near_another_is_the_same_sooner(lists: Lists) -> None:
+    """Each term typed anew, and then a measure: worked out from the estimate before or by itself; terms that move no quantity spare the design."""
+    spared, moved = set(), set()
+    for seed in range(12):
+        job = random_job(seed)
+        before = estimate(job, lists)
+        for number in range(12):
+            changed = change_terms(job, 100 * seed + number)
+            plain, near = _outcome(changed, lists), _outcome(changed, lists, near=before)
+            assert near == plain
+            if isinstance(near, Estimate):
+                names = {name for name in Terms.model_fields if getattr(changed.terms, name) != getattr(job.terms, name)}
+                (spared if near.design is before.design else moved).update(names)
+        wider = change_job(job, {"site.carry": "77 ft"})
+        assert estimate(wider, lists, near=before) == estimate(wider, lists) != before
+    assert spared == set(Terms.model_fields) - set(TERMS_OF_TAKEOFF)
+    assert moved > set(TERMS_OF_TAKEOFF)
+    other = replace(lists)
+    assert estimate(job, other, near=before).design is not before.design
+    assert estimate(job, lists, near=revalue(before, {}, {}, {})).revalued is None
+
+
+def _outcome(job: Job, lists: Lists, *, near: Estimate | None = None) -> Estimate | str:
+    """The estimate, or what it is refused for."""
+    try:
+        return estimate(job, lists, near=near)
+    except KitError as error:
+        return str(error)

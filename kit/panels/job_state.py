@@ -213,7 +213,7 @@ class JobState:
     def _set(self, job: Job, refused: Entries) -> None:
         lists = self._lists_of(job)
         if job != self.job or lists is not self.lists:
-            priced = _price(job, lists, exact=False)
+            priced = _price(job, lists, exact=False, near=self.priced)
             self.job, self.lists, self.priced, self.at_rest = job, lists, priced, False
             self._stop_timer()
         self.refused, self.trouble = refused, ()
@@ -257,5 +257,5 @@ class JobState:
                 self._timer.start()
 
 
-def _price(job: Job, lists: Lists, *, exact: bool = True) -> Estimate | None:
-    return None if job.deciding_places else estimate(job, lists, exact=exact)
+def _price(job: Job, lists: Lists, *, exact: bool = True, near: Estimate | None = None) -> Estimate | None:
+    return None if job.deciding_places else estimate(job, lists, exact=exact, near=near)

@@ -141,7 +141,7 @@ class WhatIf:
             changed = change_job(job, self.changes)
             if changed == job:  # what was moved has been put back
                 self.changes.clear()
-            self.answer.value = draw_was_and_now(was, estimate(changed, lists) if self.changes else was)
+            self.answer.value = draw_was_and_now(was, estimate(changed, lists, near=was) if self.changes else was)
             self.keep_button.disabled = self.drop_button.disabled = not self.changes  # after the answer, which a person waits for
         except KitError as error:
             self.keep_button.disabled, self.drop_button.disabled = True, False
