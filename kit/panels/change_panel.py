@@ -68,6 +68,7 @@ class ChangePanel:
         self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what is taken off", **_RULE)
         self.found: dict[str, Any] = {}
         self._asked: object = None  # what choices and fields are on the screen for
+        self._rule: str | None = None  # what was chosen, while the page was cleared
         self.falls = widgets.Dropdown(description="Billed with", tooltip="Payments that this change moves; its paper says so", **_RULE)
         self._found_box = lay_bar()
         self.despite = widgets.Text(
@@ -128,6 +129,12 @@ class ChangePanel:
         self.orders.value = state.changes[-1].order.number if state.changes else None
         self.sign_button.disabled = not signed or all(one.signed or state.outdated(one) for one in state.changes)
 
+    def clear(self) -> None:
+        """Nothing of a change is left in the page but what a person typed; the next `show` goes on with it."""
+        self.changing, self.table.value, self.orders.options = None, "", ()
+        self._rule, self.rule.options = self.rule.value, ()
+        self.note.say()
+
     def _drop_price(self, _: object = None) -> None:
         """What was priced is no longer what the fields say: it goes, and is not written."""
         if self.changing is not None:
@@ -140,11 +147,13 @@ class ChangePanel:
             return
         lists, falls = current_promise(self.contract.of_contract(), state).lists, agreed_falls(state)
         asked = (state.number, dict(lists.unit_prices), rule_words(lists), lists.company.change_rule, falls)
-        if asked == self._asked:
+        if asked == self._asked and self.rule.options:
             return
-        self._asked = asked
         self.rule.options = [(words, name) for name, words in rule_words(lists).items()]
-        self.rule.value = lists.company.change_rule
+        if asked == self._asked:
+            self.rule.value = self._rule
+            return
+        self._asked, self.rule.value = asked, lists.company.change_rule
         self.falls.options = [(words, rule) for rule, words in falls_choices(falls).items()]
         self.falls.value = falls
         old, self.found = self.found, {name: self._found_field(row) for name, row in lists.unit_prices.items()}

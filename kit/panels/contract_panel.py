@@ -175,6 +175,15 @@ class ContractPanel:
         _show_if(self._posting_row, wanted=bool(self._postings))
         self.shown()
 
+    def clear(self) -> None:
+        """Nothing of the contract is left in the page but what a person typed; the next `show` goes on with it."""
+        self.contract = None
+        self.question.drop()
+        self.note.say()
+        self.papers.options = self.events.options = ()
+        for shown in (self.sums, self.next, self.facts, self.events_table, self.totals):
+            shown.value = ""
+
     def _offer_actions(self, state: ContractState) -> None:
         """What can be done: what is to do next stands on top, the rest in its part of the page."""
         going, step = state.stage == "signed", next_step(state)

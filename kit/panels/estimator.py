@@ -232,6 +232,8 @@ class Estimator(Screen):
             self.frame.empty()
             self.go(self.step.id)
         self._show()
+        if not customer:
+            self.promise.note.guard(self.promise.go_on)(None)
 
     def _empty_page(self) -> None:
         """Take everything that shows the work off the page."""
@@ -240,7 +242,7 @@ class Estimator(Screen):
         self.panel.clear()
         self.options.clear()
         self.papers.forget()
-        self.promise.forget()
+        self.promise.clear()
         self.note.say()
         self.content.clear()
         self.headline.value = self.faults.value = ""

@@ -173,7 +173,7 @@ class PromisePanel:
         """Boxes of the contract, made when they are first wanted."""
         if self.contract is None:
             self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day or office_day())
-            changes = ChangePanel(self._files, self.contract, self._working, _CHANGED_HERE)
+            self._changes = changes = ChangePanel(self._files, self.contract, self._working, _CHANGED_HERE)
 
             def look_again() -> None:
                 changes.look_again(self._name())
@@ -214,14 +214,31 @@ class PromisePanel:
         self.issue_button.tooltip = waits or _ISSUE
         if number != self._followed:
             self._followed, self.reason.value = number, ""  # a reason is kept with the job for which it was given
-            self.forget()
+            self._close()
         self._say_where_it_stands()
 
-    def forget(self) -> None:
-        """Take the contract off the screen."""
-        self.contract, self._signed, self.look_again, self._contract.children = None, None, lambda: None, ()
-        self.stands.value = ""
+    def clear(self) -> None:
+        """Nothing of the contract is left in the page; it stays open, and `go_on` brings it back."""
+        self._signed, self.stands.value = None, ""
         self.note.say()
+        if self.contract is not None:
+            self.contract.clear()
+            self._changes.clear()
+
+    def go_on(self) -> None:
+        """Show the contract that was open as it stands now. Raises as `open_contract`; then it is closed."""
+        if self.contract is None:
+            return
+        try:
+            self.open_contract()
+        except KitError:
+            self._close()
+            raise
+
+    def _close(self) -> None:
+        """Take the contract off the screen."""
+        self.clear()
+        self.contract, self.look_again, self._contract.children = None, lambda: None, ()
 
 
 def _is_same(job: Job, promised: Job, signed_on: dt.date | None) -> bool:

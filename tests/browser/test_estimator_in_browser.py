@@ -1,5 +1,6 @@
 """The estimator's screen as people use it: as a page and in the Lab."""
 
+import datetime as dt
 import json
 import os
 import signal
@@ -31,7 +32,13 @@ from browsing import (
 )
 from paper_text import text_of
 
+import kit
+from kit.issued import office_day
+from kit.labor.clock import last_day
+from kit.units import format_day, format_long_day
+
 NOTEBOOK = "1_estimator.ipynb"
+VISIT = dt.date(2026, 3, 2)  # of the first example
 CANT = "can't be built"
 NEWCOMER = (  # every press, choice and typed answer from a blank job to the proposal
     "New job",
@@ -632,3 +639,36 @@ def test_a_change_order_from_the_changed_job_to_the_ledger(tab, pages, jobs):
     assert told.count(f"${amount}") >= 1
     assert "change order 1" in told.lower()
     assert violations(tab, ".sk-contract-box") == []
+
+
+def test_after_the_signature_the_whole_screen_tells_one_set_of_days(tab, pages, jobs):
+    """Head, crew sheet and customer's view count from the ledger, also once the terms name that very day; the contract is still open when we are back."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Price and papers")
+    screen.type("Reason", "Invented prices, and a visit of long ago")
+    screen.turn("Issue")
+    tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
+    screen.turn("Customer signed")
+    today = office_day()
+    head = tab.locator(".sk-headline", has_text=f"signed {format_day(today, beside=VISIT)}")
+    head.wait_for()
+    lists = kit.load_lists(kit.shipped("price_lists"))
+    signed = kit.estimate(kit.change_job(kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml"), {"terms.signed_on": today}), lists)
+    done = last_day(kit.plan_schedule(signed).finish)
+    assert format_day(done, beside=VISIT) in head.inner_text()
+    made = f"my_job-crew.pdf, of revision 1, with its days counted from the signature on {format_day(today)}."
+    for filled_in in (False, True):
+        if filled_in:
+            screen.root.get_by_role("button", name="Terms, offcuts and price lists").click()
+            screen.type("Day the customer signed", today.isoformat())
+            tab.get_by_text("The job has changed. Make the paper again.").wait_for()
+        screen.turn("Crew sheet")
+        tab.locator(".sk-papers .sk-note", has_text=made).wait_for()
+        screen.turn("Ledger")
+        screen.turn("Customer's view")
+        tab.locator(".sk-customer", has_text="This is the sum of your contract.").wait_for()
+        assert "differs" not in tab.locator(".sk-customer").inner_text()
+        assert format_long_day(done) in tab.locator(".sk-customer tr", has_text="Work complete").inner_text()
+        screen.turn("Back to the job")
+        tab.locator(".sk-events", has_text="signed").wait_for()
+        head.wait_for()

@@ -3,15 +3,20 @@
 import datetime as dt
 import io
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
+from ipywidgets import ToggleButtons
 from paper_text import text_of
 from turning import control
 
 import kit
+from kit.contract.contract_file import bill_contract, open_contract
+from kit.contract.spending import one_spent, record_spending
 from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.labor.clock import last_day
@@ -191,3 +196,47 @@ def test_what_is_made_after_the_signature_counts_its_days_from_it(tmp_path: Path
     screen.papers.make("Proposal")
     assert "a draft until it is issued" in screen.papers.note.box.value
     assert "You have signed" in read_days(shown[-1])
+
+
+def walk(box: Any) -> Iterator[Any]:
+    """Every widget in a box, itself among them."""
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from walk(child)
+
+
+def test_the_contract_stays_open_while_the_customer_looks_on(tmp_path: Path, sent):
+    """What was typed and turned to is there again, and what stands in the ledger by then; in between no field of it tells what was spent, or how we mark up."""
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
+    screen.promise.reason.value = "An invented example"
+    screen.issue()
+    contract = screen.promise.contract
+    contract.sign()
+    bought = one_spent(contract.contract, "123.45 USD", dt.date(2026, 3, 5), {"cost_code": "310", "cost_type": "material", "text": "Invented boards"})
+    contract.show(record_spending(contract.contract, bought, dt.date(2026, 3, 5))[0])
+    box = screen.promise.box
+    rule = next(one for one in walk(box) if getattr(one, "description", "") == "Markup rule")
+    tabs = next(one for one in walk(box) if isinstance(one, ToggleButtons))
+    tabs.value, contract.amount.value, rule.value = "Ledger", "400", "markup-both-ways"
+
+    def told() -> list[str]:
+        """What a page that asks for every field of the contract would hear now."""
+        return [secret for secret in ("123.45", "markup") if any(secret in repr(one.get_state()) for one in walk(box))]
+
+    assert told() == ["123.45", "markup"]
+    sent.clear()
+    screen.look_on(customer=True)
+    assert told() == []
+    assert [secret for secret in ("123.45", "markup") if any(secret in message for message in sent)] == []
+    bill_contract(open_contract(tmp_path / "jobs" / "DEMO-001-r01.json"), dt.date(2026, 3, 6), credit=None)  # in another window
+    screen.look_on(customer=False)
+    assert told() == ["123.45", "markup"]
+    assert screen.promise.contract is contract
+    assert (len(contract.contract.state.bills), tabs.value, contract.amount.value, rule.value) == (1, "Ledger", "400", "markup-both-ways")
+    assert tabs in walk(box)
+    screen.look_on(customer=True)
+    (tmp_path / "jobs" / "DEMO-001-r01.json").write_text("{", encoding="utf-8")
+    screen.look_on(customer=False)
+    assert "role='alert'" in screen.promise.note.box.value
+    assert screen.promise.contract is None
+    assert tabs not in walk(box)
