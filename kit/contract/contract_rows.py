@@ -37,6 +37,21 @@ class ContractRow:
         """The first day on which something of that is to be paid; None where nothing is due."""
         return min((one.bill.pay_by for one in self.state.bills if one.open), default=None) if self.due else None
 
+    def is_overdue(self, today: dt.date) -> bool:
+        """Whether that day is over."""
+        return self.pay_by is not None and self.pay_by < today and not self.state.closed
+
+    def urgency(self, today: dt.date) -> str:
+        """What wants doing first sorts first: overdue by its day, to be paid by its day, to settle, to bill, to sign, then what is at its end."""
+        state = self.state
+        if state.closed:
+            return "6"
+        if self.pay_by is not None:
+            return f"{0 if self.is_overdue(today) else 1} {self.pay_by.isoformat()}"
+        if state.canceled:
+            return "2"
+        return "4" if state.signed is None else "3" if state.left else "5"
+
 
 def list_contracts(folder: Path, customers: dict[str, str] | None = None) -> tuple[ContractRow, ...]:
     """The contracts and offers of a folder: those with something due first, by the day to pay; then the one touched last first.

@@ -19,7 +19,7 @@ _SUMS = ("Sum", "Billed", "Paid", "Held back", "Due")
 _ASIDE = ("Billed", "Paid", "Held back")
 
 
-def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -> str:
+def draw_contract_rows(rows: Sequence[ContractRow], today: dt.date, number: str) -> str:
     """Each contract with a button that opens its page; `number` is the one that is open, its fold too. Nothing where there are none."""
     if not rows:
         return ""
@@ -28,22 +28,24 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
     going = [row for row in rows if row.state.stage == "signed"]
     due = sum(bool(row.due) for row in going)
     says = f"something is due on {due}" if due else "nothing is due"
-    first = _draw_table(f"Contracts under way: {len(going)}; {says}", going, day, number) if going else "<p><b>No contract is under way.</b></p>"
+    first = _draw_table(f"Contracts under way: {len(going)}; {says}", going, today, number) if going else "<p><b>No contract is under way.</b></p>"
     return first + "".join(
-        draw_fold(f"{words}: {len(some)}", _draw_table(words, some, day, number), opened=any(row.state.number == number for row in some))
+        draw_fold(f"{words}: {len(some)}", _draw_table(words, some, today, number), opened=any(row.state.number == number for row in some))
         for words, some in (("Offers, not signed", offers), ("Closed", closed))
         if some
     )
 
 
-def _draw_table(words: str, rows: Sequence[ContractRow], day: dt.date, number: str) -> str:
+def _draw_table(words: str, rows: Sequence[ContractRow], today: dt.date, number: str) -> str:
     heads = "".join(
         f"<th scope='col'{_classes(head)} aria-sort='none'><button type='button' class='sk-sort'>{head}</button></th>" for head in (*_WORDS, *_SUMS, "State")
     )
     numbers, customers = _ranks([row.state.number for row in rows]), _ranks([row.customer for row in rows])
-    states = _ranks([_urgency(row, day) for row in rows])
+    urgencies = [row.urgency(today) for row in rows]
+    states = _ranks(urgencies)
     body = "".join(
-        _draw_row(row, day, (numbers[row.state.number], customers[row.customer], states[_urgency(row, day)]), chosen=row.state.number == number) for row in rows
+        _draw_row(row, today, (numbers[row.state.number], customers[row.customer], states[urgency]), chosen=row.state.number == number)
+        for row, urgency in zip(rows, urgencies, strict=True)
     )
     return (
         f"<table class='sk-table sk-few' data-name='{escape(words.split(':', maxsplit=1)[0], quote=True)}'><caption>{words}</caption>"
@@ -62,19 +64,7 @@ def _ranks(values: Sequence[str]) -> dict[str, int]:
     return {value: place for place, value in enumerate(sorted(set(values), key=str.casefold))}
 
 
-def _urgency(row: ContractRow, day: dt.date) -> str:
-    """What wants doing first: overdue by its day, to be paid by its day, to settle, to bill, to sign, then what is at its end."""
-    state = row.state
-    if row.pay_by is not None and not state.closed:
-        return f"{0 if row.pay_by < day else 1} {row.pay_by.isoformat()}"
-    if state.closed:
-        return "6"
-    if state.canceled:
-        return "2"
-    return "4" if state.signed is None else "3" if state.left else "5"
-
-
-def _draw_row(row: ContractRow, day: dt.date, ranks: tuple[int, int, int], *, chosen: bool) -> str:
+def _draw_row(row: ContractRow, today: dt.date, ranks: tuple[int, int, int], *, chosen: bool) -> str:
     state, name = row.state, escape(row.state.number)
     sums = (row.price, state.billed, state.received, state.held, row.due)
     cells = "".join(_draw_sum(head, amount) for head, amount in zip(_SUMS, sums, strict=True))
@@ -85,7 +75,7 @@ def _draw_row(row: ContractRow, day: dt.date, ranks: tuple[int, int, int], *, ch
     return (
         f"<tr{' class=sk-chosen' if chosen else ''}><th scope='row' data-value='{ranks[0]}'>{button}</th>"
         f"<td data-label='Customer' data-value='{ranks[1]}'>{escape(row.customer or 'not known')}</td>"
-        f"{cells}<td data-label='State' data-value='{ranks[2]}'>{_draw_state(row, day)}</td></tr>"
+        f"{cells}<td data-label='State' data-value='{ranks[2]}'>{_draw_state(row, today)}</td></tr>"
     )
 
 
@@ -93,9 +83,9 @@ def _draw_sum(head: str, amount: Decimal) -> str:
     return f"<td{_classes(head)} data-label='{head}' data-value='{amount}'>{format_money(amount) if amount else '-'}</td>"
 
 
-def _draw_state(row: ContractRow, day: dt.date) -> str:
+def _draw_state(row: ContractRow, today: dt.date) -> str:
     """Where it stands; what is overdue is heavy."""
-    if row.pay_by is not None and row.pay_by < day and not row.state.closed:
+    if row.pay_by is not None and row.is_overdue(today):
         return f"{'canceled; ' if row.state.canceled else ''}<b>overdue, was due {format_day(row.pay_by)}</b>"
     return escape(_state_words(row))
 

@@ -53,16 +53,16 @@ def payments_head(state: ContractState) -> str:
     return f"Payments as billed; {format_money(gone)} of this is no longer owed" if state.canceled and gone > 0 else "Payments"
 
 
-def draw_next_bill(state: ContractState, day: dt.date, pay_within: int) -> str:
-    """What is to be billed next, how much and why; where nothing is, what to do instead. `pay_within` [days]."""
+def draw_next_bill(state: ContractState, today: dt.date, day: dt.date, pay_within: int) -> str:
+    """What is unpaid `today`, then what a bill of a `day` would be, how much and why; where nothing is to bill, what to do instead. `pay_within` [days]."""
     head, why = _next_words(state, day, pay_within)
-    return f"{_draw_unpaid(state, day)}<p class='sk-next'><b>{escape(head)}</b><br>{escape(why)}</p>"
+    return f"{_draw_unpaid(state, today)}<p class='sk-next'><b>{escape(head)}</b><br>{escape(why)}</p>"
 
 
-def _draw_unpaid(state: ContractState, day: dt.date) -> str:
+def _draw_unpaid(state: ContractState, today: dt.date) -> str:
     """Bills that are still to be paid, before another one is thought of: an overdue one is an alert."""
     unpaid = [one for one in state.bills if one.open > 0 and state.receivable > 0]
-    late = state.overdue(day)
+    late = state.overdue(today)
     said = [
         f"Bill {one.bill.number} {'is overdue: it was' if one in late else 'is open,'} to be paid by {format_day(one.bill.pay_by)}. "
         f"{format_money(one.open)}{f' of {format_money(one.bill.amount)}' if one.paid else ''} is not paid."

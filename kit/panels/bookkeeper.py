@@ -1,7 +1,7 @@
 """The bookkeeper's screen: the contracts of a folder in a list, and one page each: next bill, ledger, changes, rows to import, what was really spent."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import partial
 from html import escape
 from pathlib import Path
@@ -16,7 +16,7 @@ from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.export.control import ControlCheck, check_control
 from kit.export.estimate_files import sent_files
-from kit.issued import Issued, office_day
+from kit.issued import Issued
 from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import ContractPanel
 from kit.panels.issued_files import IssuedFiles
@@ -65,7 +65,7 @@ class Bookkeeper(Screen):
     folder
         Where issued estimates lie; `jobs` beside the notebooks when left out.
     day
-        Day of what is written into the ledger; today when left out.
+        The day that it is, which what is written into the ledger has at first; that of the clock when left out.
     """
 
     def __init__(self, folder: Path | None = None, day: dt.date | None = None) -> None:
@@ -76,12 +76,11 @@ class Bookkeeper(Screen):
         self.control: tuple[ControlCheck, ...] = ()
         self._name = ""
         self._files: dict[str, bytes] = {}
-        self.contract = ContractPanel(self.issued_files, self.working, day or office_day())
+        self.contract = ContractPanel(self.issued_files, self.working, day)
         self.changes = ChangePanel(self.files, self.contract, self.working)
         self.spent = SpentPanel(self.issued_files, self.contract, self.working)
         self.lessons = LearningPanel(self.files, self.contract, self.working)
         self.contract.shown = self._show_rest
-        self.contract.day.observe(lambda _: self._show_contracts(), names="value")
         self._customers: dict[str, str] = {}  # by the document that names them
         self._rows: tuple[ContractRow, ...] = ()
         self.contracts, self.title, self.facts, self.totals = (widgets.HTML() for _ in range(4))
@@ -137,11 +136,11 @@ class Bookkeeper(Screen):
         )
 
     def look_again(self) -> None:
-        """Read the folder again and open the last issued estimate, unless one is open that is still there."""
+        """Read the folder again and open the estimate of the contract that wants doing first, unless one is open that is still there."""
         self._show_contracts()
         names = self.issued_files.names()
         with self.updating:
-            fill_choices(self.choice, self.issued_files.titles({row.state.number: row.customer for row in self._rows}), self._name)
+            fill_choices(self.choice, self.issued_files.titles({row.state.number: row.customer for row in self._rows}), self._name or self._first(names))
             fill_choices(self.example, [pair for pair in self.files.named() if pair[1].startswith(FROM_EXAMPLES)], FIRST_EXAMPLE)
         self.trial.layout.display, self.choice.layout.display = ("none", "") if names else ("", "none")
         self.spent.look_again()
@@ -155,6 +154,11 @@ class Bookkeeper(Screen):
                 self.note.say(NOTHING.format(folder=self.files.folder.name))
         finally:
             self.body.layout.display = "none" if self.issued is None else ""
+
+    def _first(self, names: Sequence[str]) -> str:
+        """The estimate of the contract that wants doing first; "" where none is in the ledger."""
+        rows = [row for row in self._rows if row.file in names]
+        return min(rows, key=lambda row: row.urgency(self.contract.today())).file if rows else ""
 
     def issue_example(self, name: str | None = None) -> None:
         """Issue the chosen invented example into the folder, and open it."""
@@ -203,11 +207,11 @@ class Bookkeeper(Screen):
         self.lessons.forget()
 
     def _show_contracts(self) -> None:
-        day, number = self.contract.day.value or office_day(), "" if self.issued is None else self.issued.number
+        number = "" if self.issued is None else self.issued.number
 
         def draw() -> str:
             self._rows = list_contracts(self.files.folder, self._customers)
-            return draw_contract_rows(self._rows, day, number)
+            return draw_contract_rows(self._rows, self.contract.today(), number)
 
         show_html(self.contracts, "The contracts", draw)
 

@@ -29,6 +29,7 @@ from kit.export.control import check_postings
 from kit.export.event_papers import event_paper_bytes, list_event_papers, pays_back_at_end
 from kit.export.posting_files import posting_files
 from kit.export.reminder import reminder_bytes, reminder_name
+from kit.issued import office_day
 from kit.money import format_money, parse_money
 from kit.panels.controls import typed_dollars
 from kit.panels.issued_files import IssuedFiles
@@ -68,18 +69,18 @@ class ContractPanel:
     working
         The progress bar of the screen.
     day
-        Day of what is written down.
+        The day that it is, from which each entry's own may differ; that of the clock when left out.
     """
 
-    def __init__(self, issued_files: IssuedFiles, working: Working, day: dt.date) -> None:
-        self.issued_files, self._working = issued_files, working
+    def __init__(self, issued_files: IssuedFiles, working: Working, day: dt.date | None = None) -> None:
+        self.issued_files, self._working, self._day = issued_files, working, day
         self.contract: ContractFile | None = None
         self.shown: Callable[[], object] = lambda: None
         self.note = Note()
         self.question = Question(self.note)
         self.sums, self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(5))
         self._postings: dict[str, bytes] = {}
-        self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
+        self.day = widgets.DatePicker(value=self.today(), description="Day", tooltip="The day on which it happened", **FIELD)
         self.amount = widgets.Text(description="Amount [USD]", placeholder="such as 919.70", tooltip="What was paid", **FIELD)
         self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **FIELD)
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
@@ -149,6 +150,10 @@ class ContractPanel:
         return widgets.VBox(
             [words, lay_box("sk-scroll sk-postings", self.totals), self._posting_row, widgets.HTML(fold_words("What posting rows are", POSTINGS_HELP))]
         )
+
+    def today(self) -> dt.date:
+        """The day that it is: what is overdue is judged by it, whatever the day of an entry."""
+        return self._day or office_day()
 
     def open(self, name: str) -> None:
         """Turn to the contract of an issued estimate."""
@@ -223,10 +228,11 @@ class ContractPanel:
         self.undo_button.disabled = bool(state.closed) or self.events.value is None or not reason
 
     def _show_next(self) -> None:
-        """What is to be billed next, as of the day on the screen."""
+        """What is unpaid today, and what is to be billed next on the day on the screen."""
         if self.contract is not None and self.day.value is not None:
-            self.next.value = draw_next_bill(self.contract.state, self.chosen_day(), self.contract.issued.figures.pay_within_days)
-            _show_if(self._reminder_row, wanted=bool(self.contract.state.overdue(self.chosen_day())) and not self.contract.state.credit_due)
+            state = self.contract.state
+            self.next.value = draw_next_bill(state, self.today(), self.chosen_day(), self.contract.issued.figures.pay_within_days)
+            _show_if(self._reminder_row, wanted=bool(state.overdue(self.today())) and not state.credit_due)
 
     def _check_postings(self) -> str:
         """The control totals of the posting rows, held against the file's own text; where nothing is posted, that."""
@@ -343,8 +349,8 @@ class ContractPanel:
         return DownloadFile(paper.name, PDF, event_paper_bytes(contract.issued, events, paper.event))
 
     def reminder(self) -> DownloadFile:
-        """A reminder of the bills that are overdue on the day on the screen; nothing is written down. Raises KitError if none is overdue."""
-        contract, day = self.of_contract(), self.chosen_day()
+        """A reminder of the bills that are overdue today; nothing is written down. Raises KitError if none is overdue."""
+        contract, day = self.of_contract(), self.today()
         return DownloadFile(reminder_name(contract.state.number, day), PDF, reminder_bytes(contract.issued, contract.state, day))
 
 

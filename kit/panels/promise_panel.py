@@ -12,7 +12,7 @@ from kit.contract.contract_file import ContractFile, current_promise, offer_cont
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.export.estimate_files import files_to_send
-from kit.issued import Issued, issue_estimate, kept_folder, list_issued, office_day, open_issued
+from kit.issued import Issued, issue_estimate, kept_folder, list_issued, open_issued
 from kit.job import Job, parse_job
 from kit.job.prices import whose_lists
 from kit.money import format_money
@@ -172,7 +172,7 @@ class PromisePanel:
     def _open_latest(self, path: Path) -> None:
         """Boxes of the contract, made when they are first wanted."""
         if self.contract is None:
-            self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day or office_day())
+            self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day)
             self._changes = changes = ChangePanel(self._files, self.contract, self._working, _CHANGED_HERE)
 
             def look_again() -> None:

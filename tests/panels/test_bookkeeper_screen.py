@@ -253,10 +253,16 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     assert f"Bill 1 is open, to be paid by {format_day(bill.pay_by)}. {format_money(bill.amount)} is not paid." in contract.next.value
     assert f"Bill 2: {left.label[0].lower()}{left.label[1:]}, {format_money(left.due)}" in contract.next.value
     assert contract._reminder_row.layout.display == "none"
-    contract.day.value = bill.pay_by + dt.timedelta(days=1)
+    screen.open("DEMO-005-r01.json")
+    late = bill.pay_by + dt.timedelta(days=1)
+    screen = Bookkeeper(folder=screen.files.folder, day=late)
+    contract = screen.contract
+    assert screen.issued.number == "DEMO-001"  # what is overdue is open, not the offer that was issued after it
+    assert contract._reminder_row.layout.display == ""
+    contract.day.value = DAY  # of an entry: it is overdue all the same
     assert contract._reminder_row.layout.display == ""
     reminder = contract.reminder()
-    assert reminder.name == f"DEMO-001-reminder-{contract.day.value}.pdf"
+    assert reminder.name == f"DEMO-001-reminder-{late}.pdf"
     assert format_money(bill.amount) in text_of(reminder.content)
     assert contract.contract.state.last == contract.contract.ledger.events("DEMO-001")[-1].id  # it is not written down
     assert "<b>overdue, was due " in screen.contracts.value
@@ -596,11 +602,11 @@ def test_what_is_left_to_pay_of_a_canceled_contract_counts_the_credit(screen):
     contract.owed.value, contract.reason.value = "100 USD", "the customer moved"
     contract.cancel()
     open_bill = contract.contract.state.bills[0].open
-    contract.day.value = contract.contract.state.bills[0].bill.pay_by + dt.timedelta(days=1)
+    assert "canceled; to pay by " in screen.contracts.value
+    screen = Bookkeeper(folder=screen.files.folder, day=contract.contract.state.bills[0].bill.pay_by + dt.timedelta(days=1))
+    contract = screen.contract
     assert contract._reminder_row.layout.display == "none"  # not before the credit note is written
     assert "canceled; <b>overdue, was due " in screen.contracts.value
-    contract.day.value = contract.contract.state.bills[0].bill.pay_by
-    assert "canceled; to pay by " in screen.contracts.value
     assert open_bill > 100
     assert f"{format_money(open_bill)} is not paid. With the credit note, $100.00 is left to pay." in contract.next.value
     assert "<dt>Due</dt><dd>$100.00</dd>" in contract.sums.value  # the one number to act on, in the list of contracts too
@@ -710,12 +716,17 @@ def test_an_estimate_that_was_changed_leaves_the_screen_as_it_is(screen):
 
 
 def test_a_folder_whose_last_file_is_none_still_opens_the_others(screen):
-    """What can't be opened is told, nothing of it is shown, and another one can be chosen."""
-    (screen.files.folder / "BAD-r01.json").write_text("{}", encoding="utf-8")
-    other = Bookkeeper(folder=screen.files.folder, day=DAY)
+    """What can't be opened is told, nothing of it is shown, and another one can be chosen; a contract of the ledger opens by itself."""
+    kept, folder = screen.files.folder / "DEMO-001-r01.json", screen.files.folder
+    (folder / "BAD-r01.json").write_text("{}", encoding="utf-8")
+    assert Bookkeeper(folder=folder, day=DAY).issued.number == "DEMO-001"
+    away = kept.rename(folder / "away")
+    other = Bookkeeper(folder=folder, day=DAY)
     assert "BAD-r01.json is not an issued estimate" in other.note.box.value
     assert (other.issued, other.body.layout.display) == (None, "none")
-    other.choice.value = "DEMO-001-r01.json"
+    away.rename(kept)
+    other.choice.options = (*other.choice.options, kept.name)
+    other.choice.value = kept.name
     assert other.issued.number == "DEMO-001"
     assert other.body.layout.display == ""
 
