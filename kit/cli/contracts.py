@@ -219,7 +219,7 @@ def _next_words(state: ContractState, folder: Path) -> str:
     if state.credit_due:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill {file} --credit TEXT)."
     if state.left:
-        when = "now" if state.left[0].deposit else "when the work has come that far"
+        when = "now" if state.left[0].deposit or state.canceled else "when the work has come that far"
         return f"Next bill: {lower_first(state.left[0].label)}, {format_money(state.left[0].due)}. Write it {when}: sinkset bill {file}"
     if state.refund_due:
         return f'Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid {file} "{state.refund_due} USD" --back).'

@@ -189,10 +189,10 @@ def _step_cost(estimate: Estimate, work: BudgetedWork, rows: Sequence[SpentRow])
 
 def _steps_done(estimate: Estimate, state: ContractState) -> set[Step]:
     order = work_order(estimate)
-    if state.closed and not state.canceled:
-        return set(order)
     billed = {one.bill.draw for one in state.bills}
     reached = [_place_of(draw.step, order, estimate) for draw in state.draws if draw.draw in billed and draw.step]
+    if not state.canceled and (state.closed or (reached and not state.left)):  # the ways come after the last step that a payment waits for
+        return set(order)
     return set(order[: max(reached, default=0)])
 
 

@@ -71,6 +71,13 @@ def test_a_canceled_contract_of_which_nothing_is_owed_is_not_called_paid(run: An
     assert "paid. Next" not in report
 
 
+def test_the_last_bill_of_a_canceled_contract_waits_for_no_work(run: Any, issued: Path) -> None:
+    """500.00 owed and nothing billed: nothing more is done that the bill could wait for."""
+    run("sign", issued, "--day", "2026-03-09")
+    report = " ".join(run("cancel", issued, "the customer moved", "--owed", "500 USD", "--day", "2026-03-28").out.decode().split())
+    assert "Next bill: work done until canceled, $500.00. Write it now: sinkset bill " in report
+
+
 def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_path: Path) -> None:
     """By hand: the deposit is billed and paid, 200 of it are owed for what was done; the rest is credited and goes back, and each report says so in words."""
     run("sign", issued, "--day", "2026-03-09")

@@ -122,6 +122,7 @@ def test_earned_value_follows_the_bills_and_ends_at_the_budget(contract):
         ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), TODAY, 10), TODAY)
         seen.append(cost(after).earned.earned)
     assert seen == sorted(seen)
+    assert seen[-1] == ISSUED.estimate.cost  # all is billed, travel too
     ledger.append("DEMO-001", closing_of(ledger.state("DEMO-001"), "done"), TODAY)
     ended = cost(after)
     assert ended.earned.earned == ended.earned.planned == ISSUED.estimate.cost
