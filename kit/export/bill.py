@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from kit.contract.events import Billed, ChangeOffered
+from kit.contract.events import Billed
 from kit.contract.state import BillState, ContractState
 from kit.errors import Fault, IssueError, LedgerError
 from kit.export.lists_used import currency_in
@@ -22,7 +22,7 @@ from kit.job.field_names import lower_first
 from kit.money import EXACT, format_money, sum_money
 from kit.units import format_long_day
 
-__all__ = ["bill_bytes", "bill_document"]
+__all__ = ["bill_bytes", "bill_document", "sum_changes"]
 
 _TEMPLATE = "bill.typ"
 
@@ -71,7 +71,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         "ahead": _ahead(state, one, currency),
         "how-to-pay": issued.lists.company.how_to_pay,
         "rows": [{"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(rows, 1)],
-        "changes": [{"what": what, "amount": money(amount)} for what, amount in _changes(state, one.day)],
+        "changes": [{"what": what, "amount": money(amount)} for what, amount in sum_changes(state)],
         "contract": money(bill.contract_sum),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
@@ -85,14 +85,10 @@ def _summary(issued: Issued, state: ContractState, day: dt.date) -> str:
         summary = summary_of(issued.estimate)
     except IssueError:
         summary = "The work as in the estimate that was signed."
-    numbers = [str(order.number) for order in _signed_changes(state, day)]
+    numbers = [str(change.order.number) for change in state.changes if change.signed and change.signed <= day]
     if not numbers:
         return summary
     return f"{summary} Change {'orders' if len(numbers) > 1 else 'order'} {' and '.join(numbers)} {'say' if len(numbers) > 1 else 'says'} what changed since."
-
-
-def _signed_changes(state: ContractState, day: dt.date) -> list[ChangeOffered]:
-    return [change.order for change in state.changes if change.signed and change.signed <= day]
 
 
 def _rows(state: ContractState, bill: Billed) -> Iterator[tuple[str, Decimal, str]]:
@@ -108,13 +104,16 @@ def _rows(state: ContractState, bill: Billed) -> Iterator[tuple[str, Decimal, st
             yield draw.label, billed.bill.amount, "this bill" if billed.bill.number == bill.number else said
 
 
-def _changes(state: ContractState, day: dt.date) -> Iterator[tuple[str, Decimal]]:
-    """How the contract sum came to be: what was signed first, and each change signed by then; nothing where there was no change."""
-    signed = _signed_changes(state, day)
-    if signed and state.signed:
-        yield "Contract as signed", state.signed.contract_sum
-        for order in signed:
-            yield f"Change order {order.number}", order.amount
+def sum_changes(state: ContractState) -> list[tuple[str, Decimal]]:
+    """How the contract sum came to be: as signed, each signed change, what canceling took off; nothing where it is the one signed."""
+    if state.signed is None:
+        return []
+    orders = [change.order for change in state.changes if change.signed]
+    rows = [("Contract as signed", state.signed.contract_sum), *((f"Change order {order.number}", order.amount) for order in orders)]
+    if state.canceled:
+        before = orders[-1].sum_after if orders else state.signed.contract_sum
+        rows.append(("Canceled: not done and not owed", EXACT.subtract(state.contract_sum, before)))
+    return rows if len(rows) > 1 else []
 
 
 def _working(bill: Billed) -> Iterator[tuple[str, Decimal]]:
@@ -165,4 +164,5 @@ def _ahead(state: ContractState, one: BillState, currency: str) -> str:
 def _note(state: ContractState, bill: Billed, currency: str) -> str:
     tax = f"Sales tax of {format_money(bill.tax, currency)} is in this bill." if bill.tax else "No sales tax is in this bill."
     deposit = f" The deposit is part of the contract sum. {deposit_words(state.signed.deposit_earned)}" if bill.deposit and state.signed else ""
-    return f"{tax}{deposit} Extra work is billed by change orders that both of us have signed."
+    more = "Extra work is billed by change orders that both of us have signed."
+    return f"{tax}{deposit} {'The contract is canceled: nothing more is done under it.' if state.canceled else more}"

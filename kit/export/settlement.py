@@ -10,6 +10,7 @@ from typing import Any
 
 from kit.contract.events import Canceled, Closed, Credited
 from kit.contract.state import ContractState
+from kit.export.bill import sum_changes
 from kit.export.lists_used import currency_in
 from kit.export.papers import agreed_words, issued_head
 from kit.export.typeset import typeset
@@ -111,16 +112,10 @@ def _table(heading: str, rows: Iterable[tuple[str, Decimal]], total: tuple[str, 
 
 
 def _sum_tables(state: ContractState, currency: str) -> list[dict[str, Any]]:
-    """How the contract sum came to be: as signed, each signed change, what canceling took off; nothing where it is the one signed."""
-    if state.signed is None:
-        return []
-    orders = [change.order for change in state.changes if change.signed]
-    rows = [("Contract as signed", state.signed.contract_sum), *((f"Change order {order.number}", order.amount) for order in orders)]
-    before = orders[-1].sum_after if orders else state.signed.contract_sum
-    if state.canceled:
-        rows.append(("Canceled: not done and not owed", EXACT.subtract(state.contract_sum, before)))
+    """How the contract sum came to be, as the bills say it; nothing where it is the one signed."""
     total = ("Owed in all" if state.canceled else "Contract sum now", state.contract_sum)
-    return [_table("Contract sum and changes", rows, total, currency)] if len(rows) > 1 else []
+    rows = sum_changes(state)
+    return [_table("Contract sum and changes", rows, total, currency)] if rows else []
 
 
 def _money(state: ContractState, currency: str) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from test_proposal import INNER_WORDS, amounts_in, shown
 
 from kit.change.priced_change import price_change
 from kit.contract.bills import next_bill
+from kit.contract.canceling import canceling_of
 from kit.contract.changed_draws import change_of
 from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening, Paid
 from kit.contract.following import contract_state, follow_event
@@ -223,3 +224,17 @@ def test_no_bill_waits_for_what_a_change_took_out_of_the_work(tmp_path, rule):
     summary = bill_document(before, billed, 1)["summary"]
     assert summary.startswith("A new kitchen sink")
     assert summary.endswith("Change order 1 says what changed since.")
+
+
+def test_the_last_bill_of_a_canceled_contract_says_what_canceling_took_off(issued):
+    """2,000.00 owed of what was signed: the rest stands as canceled, and no extra work is spoken of."""
+    state = signed(issued, 1, canceling_of(signed(issued, 1), Decimal("2000.00"), "the customer moved"))
+    event = Event(9, issued.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10))
+    document = bill_document(issued, follow_event(state, event), 2)
+    assert document["contract"] == shown(Decimal("2000.00"))
+    assert [(row["what"], row["amount"]) for row in document["changes"]] == [
+        ("Contract as signed", shown(issued.estimate.price)),
+        ("Canceled: not done and not owed", shown(Decimal("2000.00") - issued.estimate.price)),
+    ]
+    assert document["note"] == "No sales tax is in this bill. The contract is canceled: nothing more is done under it."
+    assert "Page 1 of 1" in text_of(bill_bytes(issued, follow_event(state, event), 2))
