@@ -72,7 +72,7 @@ def _source_text(key: str, number: str = "") -> str:
         return key.replace("-", " ")
     table, _, name = number.partition("/")
     locator = row(table, name).locator if number else ""
-    status = "" if cited.status == "own" else f" ({cited.status})"
+    status = "" if cited.status == "own" or cited.title.startswith(cited.status) else f" ({cited.status})"
     return f"{cited.title}{f', {locator}' if locator else ''}{status}"
 
 
@@ -80,12 +80,12 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
     line = next((line for line in estimate.lines if line.id == name), None)
     if line is None:
         return None
-    purchase = next((purchase for purchase in estimate.purchases if line.id in purchase.line_ids), None)
+    bought = [_bought(estimate, purchase, private=private) for purchase in estimate.purchases if line.id in purchase.line_ids]
     return f"{estimate.lists.name_of(line.item)}: {line.quantity:,.2f} {line.unit}", [
         ("Working", working_words(line.basis)),
         ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
         ("Pieces", ", ".join(f"{piece.count} x {piece.name} {format_length(piece.length_in)}" for piece in line.pieces)),
-        ("Bought", _bought(estimate, purchase, private=private) if purchase else ""),
+        ("Bought", "; ".join(bought)),
         ("Source", _source_text(line.source)),
     ]
 
@@ -107,9 +107,11 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
     steps = [(step, " + ".join(f"{line.need:,.2f}" for line in group)) for step, group in groupby(lines[:8], key=lambda line: line.step)]
     needed = " + ".join(f"{needs} ({lower_first(estimate.lists.steps[step].name)})" for step, needs in steps)
     needed += f" + {len(lines) - 8} more" if len(lines) > 8 else ""
-    rounded = sum(round(line.need * 100) for line in lines) != round(one.need * 100)
+    whole = sum(purchase.need for purchase in estimate.purchases if purchase.line_ids == one.line_ids)
+    rounded = sum(round(line.need * 100) for line in lines) != round(whole * 100)
+    part = "" if whole == one.need else f"; {one.need:,.2f} {one.unit} of it here"
     return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [
-        ("Needed", f"{needed} = {one.need:,.2f} {one.unit}{' (parts are rounded)' if rounded else ''}"),
+        ("Needed", f"{needed} = {whole:,.2f} {one.unit}{' (parts are rounded)' if rounded else ''}{part}"),
         ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
         ("Cut plan", _plan(one, private=private)),
         ("Amount", "" if private else f"{one.charged:g} x {format_money(one.unit_price)} = {format_money(one.amount)}"),
@@ -147,7 +149,7 @@ def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
     if task is None or private:
         return None if task is None else (estimate.lists.steps[task.step].name, [("Hours", HIDDEN)])
     return f"{estimate.lists.steps[task.step].name}: {task.hours_likely:.2f} worker-hours", [
-        ("Working", task.basis),
+        ("Working", working_words(task.basis)),
         ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
         ("Conditions", ", ".join(f"{factor_name(estimate.lists, name)} x {value:g}" for name, value in task.factors)),
         ("On the job", f"{task.hours_likely:.2f} h / {counted(task.crew, 'person', 'people').text} = {task.duration_h:.2f} h"),
@@ -176,12 +178,13 @@ def _row(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]]
 
 
 def _amount(estimate: Estimate, row: BuildUp) -> str:
-    return row_amount(row, row_kinds(estimate.build_up, estimate.terms))
+    kinds = row_kinds(estimate.build_up, estimate.terms)
+    return format_money(row.amount) if kinds[row.id] == "money" else row_amount(row, kinds)
 
 
 def _input_text(term: Input) -> str:
     if term.kind == "money":
-        return f"{term.value:,.2f}"
+        return format_money(term.value)
     return f"{(term.value * 100).normalize():f}%" if term.kind == "share" else f"{term.value.normalize():f} h"
 
 
@@ -197,9 +200,9 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         elif key in inputs:
             yield inputs[key].label, f"{sign}{_input_text(inputs[key])}"
         elif key in purchases:
-            yield estimate.lists.name_of(purchases[key].item), f"{sign}{purchases[key].amount:,.2f}"
+            yield estimate.lists.name_of(purchases[key].item), f"{sign}{format_money(purchases[key].amount)}"
         elif key in tasks:
-            yield estimate.lists.steps[tasks[key].step].name, f"{sign}{tasks[key].amount:,.2f}"
+            yield estimate.lists.steps[tasks[key].step].name, f"{sign}{format_money(tasks[key].amount)}"
         elif key != "0":
             yield "The whole", "100%" if row.id in SHARE_ROWS and key == "1" else f"{sign}{key}"
 

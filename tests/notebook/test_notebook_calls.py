@@ -292,6 +292,18 @@ def test_why_a_purchase_says_that_its_parts_are_rounded():
     assert "rounded)" not in kit.why(PRICED, "shim")
 
 
+def test_why_says_what_each_of_several_packs_is_for():
+    """Maple in two stocks, 93 x 25 1/2 and (93 + 25 1/2) x 4 in; finish in three cans. Parts come to the need, and no source says twice that it is none."""
+    wood = kit.estimate(kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml"), LISTS)
+    said = kit.why(wood, "Edge-glued hard maple blank")
+    hand_top, hand_splash = "16.47", "3.29"  # 2,371.5 and 474 sq in
+    assert [line.partition("; ")[2] for line in said.splitlines() if "Needed" in line] == [f"{part} sq ft of it here" for part in (hand_top, hand_splash)]
+    assert said.count("Needed: 19.76 (lay out the blank to acclimate) = 19.76 sq ft; ") == 2
+    said = kit.why(wood, "coat-blank/wood-finish/all faces")
+    assert "Bought: 2, sold as 32 fl oz can, from Invented Lumber Yard at $39.80: $79.60; 1, sold as 16 fl oz can, from " in said
+    assert said.endswith("Source: from memory, no source read")
+
+
 def test_why_a_minimum_charge_says_what_it_is():
     """24 at least, 1.63 x 6.50 charged for what is dumped; no dollars at a dollar each."""
     hand_charged = "10.60"
@@ -303,7 +315,7 @@ def test_why_a_minimum_charge_says_what_it_is():
 
 def test_why_says_shares_in_percent_and_what_is_short_without_a_minus():
     """Overhead of 22 percent; an apron 2 7/8 in too low for the doors; two sticks by what they are sold as; no key of a source."""
-    assert "6,230.61 x 22% = 1,370.73" in kit.why(PRICED, "overhead")
+    assert "$6,230.61 x 22% = $1,370.73" in kit.why(PRICED, "overhead")
     said = kit.why(PRICED, "cabinet/apron-above-doors")
     assert "Short by: 2 7/8 in, tape good to" in said
     assert "To spare" not in said
@@ -318,4 +330,4 @@ def test_a_share_of_the_price_is_told_in_percent():
     assert kit.why(PRICED, "keep").splitlines()[0].endswith(": 88%")
     assert "Working: 100% - 12% = 88%\n" in kit.why(PRICED, "keep")
     assert kit.why(PRICED, "margin").splitlines()[0].endswith(": 30.16%")
-    assert "34.00 x 1.38 = 46.92" in kit.why(PRICED, "labor-rate")
+    assert "$34.00 x 1.38 = $46.92" in kit.why(PRICED, "labor-rate")

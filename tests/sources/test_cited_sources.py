@@ -1,5 +1,6 @@
 """Who a finding names is who set its limit: the row's own source, with the status that it has."""
 
+import html
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -62,8 +63,10 @@ def test_the_words_say_no_more_than_the_status(jobs):
     found = all_estimates(jobs)[0]
     for finding in found.findings:
         shown = explain_number(found, f"finding:{finding.id}")
-        status = source(finding.source).status
-        assert (f"({status})" in shown) == (status != "own")  # our own is no status to tell
+        cited = source(finding.source)
+        status, told = cited.status, cited.title.startswith(cited.status)
+        assert (f"({status})" in shown) == (status != "own" and not told)  # our own is no status to tell; none is told twice
+        assert cited.title in html.unescape(shown)
         assert ("(published)" in shown) == (status == "published")
 
 
