@@ -34,6 +34,7 @@ __all__ = [
     "times",
     "to_charged",
     "to_decimal",
+    "whole_dollars",
 ]
 
 CENT = Decimal("0.01")
@@ -294,6 +295,11 @@ def tax_on(amounts: Sequence[Decimal], rate: Decimal, *, basis: Literal["item", 
     return round_cents(EXACT.multiply(sum_money(amounts), rate))
 
 
+def whole_dollars(amount: Decimal) -> Decimal:
+    """Amount as `format_dollars` shows it: a difference of two is then that of what stands beside it."""
+    return amount.quantize(Decimal(1), ROUND_HALF_UP, EXACT)
+
+
 def format_dollars(amount: Decimal) -> str:
     """Amount to the whole dollar, halves away from zero, where cents mean nothing: `$1,235`.
 
@@ -302,7 +308,7 @@ def format_dollars(amount: Decimal) -> str:
     >>> format_dollars(Decimal("1234.50"))
     '$1,235'
     """
-    dollars = amount.quantize(Decimal(1), ROUND_HALF_UP, EXACT)
+    dollars = whole_dollars(amount)
     return f"{'-' if dollars < 0 else ''}${dollars.copy_abs():,}"
 
 

@@ -21,7 +21,7 @@ from kit.issued.file_names import file_stem
 from kit.job import Job, change_job, write_job
 from kit.job.field_names import lower_first, mount_words
 from kit.labor.clock import last_day
-from kit.money import EXACT, format_dollars
+from kit.money import EXACT, format_dollars, whole_dollars
 from kit.records import Level
 from kit.shipped_files import shipped
 from kit.sources import source_title
@@ -60,7 +60,11 @@ def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: 
 
 def _had(option: Option, row: Figures, own: Figures | None, job: Job) -> tuple[str, ...]:
     """One alternate that can be had: mount and counter, price, what it adds, days without a sink, last day, how many things to decide."""
-    more = "" if own is None or option.chosen else f"{'+' if row.price >= own.price else ''}{format_dollars(EXACT.subtract(row.price, own.price))}"
+    more = (
+        ""
+        if own is None or option.chosen
+        else f"{'+' if row.price >= own.price else ''}{format_dollars(EXACT.subtract(whole_dollars(row.price), whole_dollars(own.price)))}"
+    )
     done = format_day(last_day(row.schedule.finish), beside=job.identity.visit_date).partition(", ")[2]
     gone = "" if row.days_without_sink is None else format_days(row.days_without_sink)
     to_decide = sum(one.level is not Level.OK for one in option.estimate.findings) if option.estimate else 0

@@ -74,7 +74,7 @@ def explain_days(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_
     """In words what makes an alternate take longer, or less long: the few stretches that count, and the others in one sum."""
     rows = list_stretches(old, new, old_figures, new_figures)
     said = [row for row in rows if abs(row.days) >= _WORTH_SAYING][:_MOST_STRETCHES]
-    rest = sum(row.days for row in rows) - sum(row.days for row in said)
+    rest = round(sum(row.days for row in rows), 1) - sum(round(row.after, 1) - round(row.before, 1) for row in said)  # as they are shown, so that they add up
     other = f"Everything else: {'adds' if rest > 0.0 else 'saves'} {_days(format_amount(round(abs(rest), 1)))}"
     return (*(say_stretch(row) for row in said), *([other] if said and abs(rest) >= _WORTH_SAYING else []))
 

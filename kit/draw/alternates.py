@@ -128,7 +128,7 @@ def _chance_to_lose(plan: PlannedFigures) -> Figure:
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     """Why the days of alternates differ from those of the job itself; "" where none do."""
-    rows = [(option.title, f"{_halves(row.days):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
+    rows = [(option.title, f"{round(row.days, 1):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
     table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True, cards=True)
     return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 

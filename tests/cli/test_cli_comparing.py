@@ -54,6 +54,16 @@ def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(
     assert "made for flush mount or undermount only" in theirs["reason"]
 
 
+def test_each_difference_is_that_of_the_dollars_beside_it(run: Any) -> None:
+    """10,284 and 15,086 differ by 4,802, whatever their cents come to."""
+    report = run("compare", shipped("examples") / "corner_dishwasher_drain_down.toml").out.decode()
+    own = int(re.search(r"-> .*?\$([\d,]+)", report)[1].replace(",", ""))  # type: ignore[index]
+    rows = re.findall(r"\$([\d,]+) +([+-])\$([\d,]+) ", report)
+    assert len(rows) > 10
+    for price, sign, more in rows:
+        assert int(price.replace(",", "")) - own == int(f"{sign}{more.replace(',', '')}")
+
+
 @pytest.mark.parametrize("stem", STEMS)
 def test_each_alternate_prices_as_its_own_job_file(run: Any, stem: str, tmp_path: Path) -> None:
     """The file of each gives its figures; usable ones come first, by price; the job itself is among them."""

@@ -173,7 +173,7 @@ def test_a_swapped_sink_is_the_nearest_with_which_the_alternate_can_be_built(lis
 
 
 def test_days_differ_by_the_steps_and_waits_that_are_said(some_example, lists):
-    """Step for step the differences sum to that of the lead times; an alternate whose shop takes longer says the shop."""
+    """Step for step the differences sum to that of the lead times, in words as well, to the tenth where the rest is said."""
     options = [option for option in alternates(kit.read_job(some_example)) if option.estimate is not None]
     own = next(option for option in options if option.chosen)
     before = weigh_plan(own.estimate)
@@ -184,9 +184,9 @@ def test_days_differ_by_the_steps_and_waits_that_are_said(some_example, lists):
         said = explain_days(own.estimate, option.estimate, before, after)
         assert bool(said) == any(abs(row.days) >= 0.25 for row in rows)
         if said:
-            assert sum(_said_days(words) for words in said) == pytest.approx(
-                after.lead_days - before.lead_days, abs=0.45
-            )  # each rounded to 0.1, less than 0.25 left out
+            whole, rest = sum(_said_days(words) for words in said), said[-1].startswith("Everything else")
+            hand_whole = round(after.lead_days - before.lead_days, 1)  # less than 0.25 of it is left out
+            assert whole == pytest.approx(hand_whole, abs=1e-6 if rest and all(row.after < 100.0 and row.before < 100.0 for row in rows) else 0.3)
 
 
 def _said_days(words: str) -> float:
