@@ -60,11 +60,8 @@ def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: 
 
 def _had(option: Option, row: Figures, own: Figures | None, job: Job) -> tuple[str, ...]:
     """One alternate that can be had: mount and counter, price, what it adds, days without a sink, last day, how many things to decide."""
-    more = (
-        ""
-        if own is None or option.chosen
-        else f"{'+' if row.price >= own.price else ''}{format_dollars(EXACT.subtract(whole_dollars(row.price), whole_dollars(own.price)))}"
-    )
+    dearer = EXACT.subtract(whole_dollars(row.price), whole_dollars(row.price if own is None else own.price))
+    more = "" if own is None or option.chosen else f"{'+' if dearer >= 0 else ''}{format_dollars(dearer)}"
     done = format_day(last_day(row.schedule.finish), beside=job.identity.visit_date).partition(", ")[2]
     gone = "" if row.days_without_sink is None else format_days(row.days_without_sink)
     to_decide = sum(one.level is not Level.OK for one in option.estimate.findings) if option.estimate else 0

@@ -176,7 +176,7 @@ def _money(estimate: Estimate, risk: JobRisk) -> Lines:
 def _payments(estimate: Estimate) -> Lines:
     visit, cash = estimate.job.identity.visit_date, cash_of(estimate)
     draws = plan_draws(estimate).draws
-    paid = "; ".join(f"{format_dollars(draw.due)} {lower_first(draw.label)} ({_short(day, visit)})" for draw, day in zip(draws, cash.draw_days, strict=True))
+    paid = "; ".join(f"{format_money(draw.due)} {lower_first(draw.label)} ({_short(day, visit)})" for draw, day in zip(draws, cash.draw_days, strict=True))
     most = (
         f"{format_dollars(cash.most_fronted)} at most, on {format_day(cash.worst.day, beside=visit)}"
         if cash.most_fronted

@@ -12,7 +12,7 @@ from kit.estimating import Estimate
 from kit.issued import Issued
 from kit.job.field_names import label_of, lower_first, mount_words, say_value
 from kit.job.prices import whose_lists
-from kit.money import format_money
+from kit.money import format_money, sum_money
 from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Kind, Level, Purchase, Task
@@ -85,7 +85,8 @@ def _hours(page: Page, estimate: Estimate) -> None:
         return steps[task.step].name, hours_text(task.hours_likely), span, str(task.crew), hours_text(task.duration_h), format_money(task.amount)
 
     columns = ("Step", ">Worker-hours", ">Low to high", ">Crew", ">Duration (h)", ">Cost")
-    page.table("Hours by step", columns, [row(task) for task in estimate.tasks])
+    whole = ("All steps", hours_text(estimate.hours), "", "", "", format_money(estimate.amount("labor")))
+    page.table("Hours by step", columns, [*(row(task) for task in estimate.tasks), whole])
 
 
 _HIRED = ("Item", "Supplier", ">Quantity", "Sold as", ">Price each", ">Amount")
@@ -96,8 +97,16 @@ def _purchases(page: Page, estimate: Estimate) -> None:
     bought = [one for one in estimate.purchases if one.item in goods]
     others = [one for one in estimate.purchases if one.item not in goods]
     columns = ("Item", "Supplier", ">Needed", ">Packs", "Sold as", ">Price each", ">Amount", "Left over")
-    page.table("Purchases", columns, [_purchase(estimate, one) for one in bought])
-    page.table("Hired trades, countertop shop, fees", _HIRED, [_hired(estimate, one) for one in others])
+    page.table("Purchases", columns, [*(_purchase(estimate, one) for one in bought), *([("All of these", *[""] * 5, _sum(bought), "")] if bought else [])])
+    page.table(
+        "Hired trades, countertop shop, fees",
+        _HIRED,
+        [*(_hired(estimate, one) for one in others), *([("All of these", *[""] * 4, _sum(others))] if others else [])],
+    )
+
+
+def _sum(purchases: Sequence[Purchase]) -> str:
+    return format_money(sum_money([one.amount for one in purchases]))
 
 
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ import re
 import shutil
 import sys
 import tomllib
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -85,6 +86,22 @@ def test_an_estimate_is_one_screen(run: Any, example: Path) -> None:
     assert lines[-1].startswith(f"Price ${float(document['price']):,.2f}. No stops")
     assert any(line.startswith("Next:  sinkset issue") for line in lines)
     assert "local authority" in " ".join(lines)
+
+
+def test_payments_hours_and_purchases_add_up_on_the_screen(run: Any, example: Path) -> None:
+    """The payments shown come to the price shown; each table of money ends with its sum, hours with theirs."""
+
+    def money(text: str) -> list[Decimal]:
+        return [Decimal(amount.replace(",", "")) for amount in re.findall(r"\$([\d,]+\.\d\d)", text)]
+
+    screen = run("estimate", example).out.decode()
+    assert sum(money(screen.partition("\nPayments ")[2].partition("\nOur money")[0])) == money(screen)[-1]
+    document = run("estimate", example, "--json").json
+    hours = next(line for line in run("estimate", example, "--hours").out.decode().splitlines() if line.startswith("All steps "))
+    assert hours.split() == ["All", "steps", f"{document['hours']:.2f}", f"${sum(Decimal(task['amount']) for task in document['tasks']):,}"]
+    sums = [line for line in run("estimate", example, "--buy").out.decode().splitlines() if line.startswith("All of these ")]
+    assert len(sums) == 2
+    assert sum(sum(money(line)) for line in sums) == sum(Decimal(one["amount"]) for one in document["purchases"])
 
 
 def test_a_job_with_many_stops_is_one_screen_too(run: Any, job_file: Any) -> None:
