@@ -111,12 +111,13 @@ def _people(number: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Work:
-    """What is done at one step: the tasks of our own and hired people, and when it starts and ends, None without a calendar."""
+    """What is done at one step: the tasks of our own and hired people, and when it starts and ends, None without a calendar; coats dry after it [h]."""
 
     step: Step
     tasks: tuple[Task, ...]
     start: datetime | None
     finish: datetime | None
+    dries_h: float
 
 
 def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Work]:
@@ -129,10 +130,12 @@ def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Wo
         if schedule
         else sorted(tasks, key=lambda step: estimate.lists.steps[step].order)
     )
+    coats = {estimate.lists.lead_times[name].what for name in ("blank-coats", "coat-dry")}
     for step in order:
         if step in tasks and step not in _OFFICE:
             row = schedule.schedule.find(step) if schedule else None
-            yield _Work(step, tuple(tasks[step]), row.start if row else None, row.finish if row else None)
+            dries_h = sum(lead.hours_likely for lead in schedule.plan.leads.get(step, ()) if lead.what in coats) if schedule else 0.0
+            yield _Work(step, tuple(tasks[step]), row.start if row else None, row.finish if row else None, dries_h)
 
 
 def _half(work: _Work) -> str:
@@ -184,11 +187,17 @@ def _wait(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> str:
     """How long the first step that hangs on this one waits for it, "" where none does: in a plain swap nobody waits for the bead."""
     waiting = [numbers[task.step] for task in (*estimate.tasks, *estimate.hired) if work.step in task.after and task.step in numbers]
     first = work.tasks[0]
-    if not first.wait_h or not waiting:
+    if not waiting or not (first.wait_h or work.dries_h):
         return ""
-    days, rest = divmod(first.wait_h, DAY_H)
-    elapsed = f"{days:g} days" if days > 1 and not rest else f"{first.wait_h:g} h"
-    return f"Wait {elapsed if first.clock == 'elapsed' else f'{first.wait_h:g} working h'} before step {min(waiting)}."
+    if not first.wait_h:
+        each = ", each coat before the next" if work.step is Step.COAT_BLANK and estimate.job.counter.finish_coats > 1 else ""
+        return f"Let it dry {_elapsed(work.dries_h)} before step {min(waiting)}{each}."
+    return f"Wait {_elapsed(first.wait_h) if first.clock == 'elapsed' else f'{first.wait_h:g} working h'} before step {min(waiting)}."
+
+
+def _elapsed(hours: float) -> str:
+    days, rest = divmod(hours, DAY_H)
+    return f"{days:g} days" if days > 1 and not rest else f"{hours:g} h"
 
 
 def _who(task: Task) -> str:

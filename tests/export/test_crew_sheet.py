@@ -65,6 +65,15 @@ def test_a_wait_of_days_is_said_in_days() -> None:
     assert "120 h" not in text
 
 
+def test_coats_are_counted_and_dry_before_what_comes_next() -> None:
+    """Four coats of a day each lie between a coated blank and its way to the house; 9 ft of edge in two coats are no 18 ft of edge in one."""
+    text = text_of_example("wood_apron_two_bowl")
+    assert "Let it dry 4 days before step 3, each coat before the next." in text
+    assert "Let it dry 24 h before step 17." in text
+    hand_edge = 2 * 2 * (32 + 21) / 12  # 17.7 ft
+    assert f"{hand_edge:.0f} ft of cut edge sealed, each coat counted" in text_of_example("laminate_top_mount")
+
+
 @pytest.mark.parametrize("name", demo.EXAMPLES)
 def test_no_measure_is_broken_at_the_end_of_a_line(name: str) -> None:
     """Neither a number from its unit nor 1 from its 1/2, as the lines of what is to be brought lie on the page."""
