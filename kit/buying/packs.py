@@ -118,10 +118,10 @@ def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Pu
     return make_purchase(item.item, item, lines, price, need, 0)
 
 
-def _left_over(bought: float, need: float, unit: str) -> str:
-    """What of whole packs remains, no finer than the need is said; nothing where need and packs read alike."""
+def _left_over(bought: float, need: float, unit: str, pack: float) -> str:
+    """What of whole packs remains, no finer than the need is said; nothing where need and packs read alike, or where what is made to size goes by the foot."""
     alike = format_quantity(bought, unit) == format_quantity(need, unit)
-    return "nothing" if alike else format_quantity(bought - need, unit, beside=need)
+    return "nothing" if alike or (unit == "sq ft" and pack == 1.0) else format_quantity(bought - need, unit, beside=need)
 
 
 def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, need: float, packs: int) -> Purchase:
@@ -143,6 +143,6 @@ def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, ne
         amount=round_cents(price.price * (packs or to_decimal(charged, CHARGED_PLACES))),
         taxable=item.taxable,
         used=min(1.0, need / bought) if packs else 1.0,
-        left_over=_left_over(bought, need, item.unit) if packs else "nothing",
+        left_over=_left_over(bought, need, item.unit, price.pack) if packs else "nothing",
         consumable=item.consumable,
     )

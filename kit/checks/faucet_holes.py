@@ -120,7 +120,7 @@ def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Findin
         level,
         f"{holes} in {where}" if holes else "none listed",
         f"{faucet_holes} for the faucet" if faucet_holes else "none: the faucet comes from the wall",
-        basis=f"the sink's ledge has {ledge_holes}" + (f"; {open_holes} more to close with a plate or a cover" if open_holes else ""),
+        basis=f"the sink's ledge has {ledge_holes}" + (f", {open_holes} of them to close with a plate or a cover" if open_holes else ""),
         source="common-practice",
         remedy=remedy,
         parts=("holes",),

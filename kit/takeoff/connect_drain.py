@@ -52,7 +52,7 @@ def _lowering(sheet: Sheet, riser: Riser) -> list[tuple[str, str, Amount]]:
         joints.append(number(couplings, "couplings to the old pipe") * number(ENDS, "ends"))
     return [
         ("open-wall", "open", number(1, "opening")),
-        (f"cut-drain-{sheet.job.plumbing.drain_old}", "cut out", number(1, "cutout")),
+        (f"cut-drain-{sheet.job.plumbing.drain_old}", "cut out", number(1, "old fitting cut out")),
         ("wall-joint", "join", total(joints)),
     ]
 

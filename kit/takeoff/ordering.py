@@ -7,7 +7,7 @@ from kit.takeoff.connect_dishwasher import count_dishwasher_hose
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.debris import count_debris
 from kit.takeoff.fixtures import ELECTRICIAN, count_disposer, count_faucet
-from kit.takeoff.receiving import customer_goods, renews_doors
+from kit.takeoff.receiving import customer_goods, goods_words, renews_doors
 from kit.takeoff.set_sink import count_sink
 from kit.takeoff.sheet import PLUMBER, Sheet
 from kit.takeoff.wall_patch import count_wall_patch
@@ -45,7 +45,7 @@ def _orders(sheet: Sheet) -> list[Amount]:
     ours = {
         "sink": scope.sink.ours_to_supply,
         "faucet": scope.faucet.ours_to_supply,
-        "strainer": scope.strainer.ours_to_supply,
+        goods_words(job, "strainer"): scope.strainer.ours_to_supply,
         "disposer": scope.disposer.ours_to_supply and job.plumbing.disposer == "new",
         "dishwasher": scope.dishwasher.ours_to_supply and job.plumbing.dishwasher,
         "set of cabinet doors": renews_doors(sheet.design),

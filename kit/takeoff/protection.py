@@ -40,7 +40,7 @@ def _fine_dust(sheet: Sheet, stays: Amount) -> list[Line]:
     """What catches dust that harms lungs: a vacuum with a HEPA filter, a respirator for each of the crew; who wears it is fitted first."""
     step, crew = Step.PROTECT, sheet.job.terms.crew or sheet.lists.company.crew
     return [
-        sheet.fee(step, "hepa-vacuum", "fine dust", number(1, "vacuum lent") * stays, source="demo"),
+        sheet.fee(step, "hepa-vacuum", "fine dust", number(1, "vacuum") * stays, source="demo"),
         sheet.buy(step, "respirator", "fine dust", counted(crew, "person of the crew", "people of the crew"), source="common-practice"),
     ]
 

@@ -11,7 +11,19 @@ from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
-__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "is_tight", "received_goods", "renews_doors", "unpacks", "walks"]
+__all__ = [
+    "carries",
+    "climbs",
+    "count_receiving",
+    "customer_goods",
+    "goods_words",
+    "is_tight",
+    "received_goods",
+    "renews_doors",
+    "strained_outlets",
+    "unpacks",
+    "walks",
+]
 
 
 def received_goods(job: FilledJob) -> list[str]:
@@ -25,6 +37,16 @@ def received_goods(job: FilledJob) -> list[str]:
         "dishwasher": (scope.dishwasher, job.plumbing.dishwasher),
     }
     return [name for name, (item, comes) in goods.items() if comes and item.renewed and (item.ours_to_supply or item.ours_to_install)]
+
+
+def strained_outlets(job: FilledJob) -> int:
+    """Outlets without a disposer: each has a strainer."""
+    return len(job.sink.bowls) - (1 if job.plumbing.disposer != "none" else 0)
+
+
+def goods_words(job: FilledJob, name: str) -> str:
+    """How goods are named where they are counted as one: the strainers of two bowls are a set."""
+    return "set of strainers" if name == "strainer" and strained_outlets(job) > 1 else name
 
 
 def customer_goods(job: FilledJob) -> list[str]:
@@ -49,7 +71,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     ours, laid_in_place = _own_counter(job), sheet.design.setting.laid_in_place
     blanks = len(sheet.design.top.pieces) if ours and not laid_in_place else 0
     people = _people(sheet, goods, blanks)
-    pieces = [number(1, "sink with its small goods")] if sheet.design.setting.plain_swap else [number(1, name) for name in goods]
+    pieces = [number(1, "sink with its small goods")] if sheet.design.setting.plain_swap else [number(1, goods_words(job, name)) for name in goods]
     if blanks:
         pieces.append(counted(blanks, "countertop blank", "countertop blanks"))
     if ours and laid_in_place:

@@ -5,6 +5,7 @@ from kit.job.scope import ScopeItem
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.receiving import strained_outlets
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, round_up
 
@@ -75,7 +76,7 @@ def _clips(sheet: Sheet) -> Amount:
 def _strainers(sheet: Sheet) -> list[Line]:
     """One for each outlet without a disposer, bedded in putty, with a longer body where the bottom is thick; a sink that stays keeps its own."""
     job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.strainer
-    outlets = len(job.sink.bowls) - (1 if job.plumbing.disposer != "none" else 0)
+    outlets = strained_outlets(job)
     if not outlets or not scope.renewed:
         return []
     strainers = counted(outlets, "outlet without a disposer", "outlets without a disposer")

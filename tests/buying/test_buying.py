@@ -49,6 +49,12 @@ def test_what_reads_like_the_packs_leaves_nothing():
     assert [buy_packs(SHIM, [line(need)], [price(pack, "13.20")])[0].left_over for need, pack in ((19.64, 5), (181.7, 100))] == ["0.4", "18"]
 
 
+def test_doors_made_to_size_and_billed_by_the_foot_leave_nothing():
+    """4.6 sq ft of doors are billed as 5; nobody brings 0.4 sq ft of door home. A sheet of 8 leaves what it leaves."""
+    doors = replace(SHIM, item="new-door", name="Cabinet door", unit="sq ft")
+    assert [buy_packs(doors, [line(4.6)], [price(pack, "38.00")])[0].left_over for pack in (1, 8)] == ["nothing", "3.4 sq ft"]
+
+
 def test_a_need_of_exactly_one_pack_is_one_pack():
     """A hair of float noise does not buy a pack: 0.1 x 3 x 10 of a pack of 3."""
     (bought,) = buy_packs(SHIM, [line(0.1 * 3 * 10)], [price(3, "1.00")])

@@ -109,7 +109,7 @@ def test_the_number_of_holes_is_what_the_faucet_takes(changes, level, measured):
 
 def test_what_stays_open_in_the_ledge_is_said():
     """The row's three holes, a faucet of one."""
-    assert "2 more to close with a plate or a cover" in number_of(DROP_IN).basis
+    assert "has 3, 2 of them to close with a plate or a cover" in number_of(DROP_IN).basis
 
 
 def test_a_faucet_that_is_no_part_of_the_job_is_not_asked():

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from takeoff_jobs import changed, step_lines, step_quantities
 
+import kit
 from kit.takeoff.receiving import count_receiving, customer_goods, received_goods
 
 WALKS, STAIRS, UNPACK, SIZES, CARE = (
@@ -135,3 +136,14 @@ def test_a_heavier_sink_is_never_carried_by_fewer(light, more):
         step_quantities(count_receiving, {"sink.weight": f"{min(400, light + more)} lb"})[WALKS]
         >= step_quantities(count_receiving, {"sink.weight": f"{light} lb"})[WALKS]
     )
+
+
+def test_the_strainers_of_two_bowls_are_a_set():
+    """Two are bought and unpacked as one; the working says so, and that of one bowl speaks of one strainer."""
+    lists = kit.load_lists(kit.shipped("price_lists"))
+    told = {}
+    for name in ("wood_apron_two_bowl", "stone_apron_single_bowl"):
+        found = kit.estimate(kit.read_job(kit.shipped("examples") / f"{name}.toml"), lists)
+        told[name] = [line.basis for line in found.lines if line.id in {UNPACK, "order/order-item/orders"}]
+    assert all("1 set of strainers" in basis for basis in told["wood_apron_two_bowl"])
+    assert all("1 strainer" in basis for basis in told["stone_apron_single_bowl"])
