@@ -22,7 +22,6 @@ from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FROM_EXAMPLES
 from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.records import CostType
-from kit.steps import Step
 
 __all__ = ["SpentPanel"]
 
@@ -94,7 +93,7 @@ class SpentPanel:
         }
         self.one["cost_code"] = widgets.Dropdown(description="Cost code", **FIELD)
         self.one["cost_type"] = widgets.Dropdown(description="Kind", options=[str(kind) for kind in CostType], **FIELD)
-        self.one["step"] = widgets.Dropdown(description="Step", options=[("not known", ""), *((step.replace("-", " "), str(step)) for step in Step)], **FIELD)
+        self.one["step"] = widgets.Dropdown(description="Step", **FIELD)
         marks = (("ordered", "only ordered, nothing is to be paid yet"), ("call_back", "redone after the work was finished"))
         self.one |= {name: widgets.Checkbox(description=words, indent=False) for name, words in marks}
         names = ("amount", "cost_code", "cost_type", "text", "supplier", "document", "tax", "hours", "step", "order", "ordered", "call_back")
@@ -116,8 +115,10 @@ class SpentPanel:
         if self._rows and self._brought_for == contract.state.number:  # a table that waits to be written stays on the screen
             return
         self._clear()
-        codes = contract.issued.lists.cost_codes
-        self.one["cost_code"].options = [(f"{code} {row.name}", code) for code, row in codes.items()]
+        lists = contract.issued.lists
+        fill_choices(self.one["cost_code"], [(f"{code} {row.name}", code) for code, row in lists.cost_codes.items()])
+        steps = sorted(lists.steps.items(), key=lambda item: item[1].order)
+        fill_choices(self.one["step"], [("not known", ""), *((row.name, str(step)) for step, row in steps)])
         events = contract.ledger.events(contract.state.number)
         if not any(event.what.kind in {"bought", "ordered", "worked"} for event in events):
             self.note.say("The ledger of this contract has no spending yet.")

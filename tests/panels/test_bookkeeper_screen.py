@@ -433,6 +433,7 @@ def test_one_amount_is_written_as_typed(screen):
     one["order"].value, one["ordered"].value = "7", True
     screen.spent.write_one()
     assert "Ordered and not billed yet" in screen.spent.cost_table.value
+    assert one["cost_code"].value == "430"  # as it was chosen, for the next amount
     one["ordered"].value, one["amount"].value, one["text"].value, one["tax"].value = False, "30.00 USD", "Switch", "1.70"
     screen.spent.write_one()
     state = screen.contract.contract.state
@@ -441,6 +442,18 @@ def test_one_amount_is_written_as_typed(screen):
     one["amount"].value, one["hours"].value = "30.00 USD", "2"
     with pytest.raises(KitError, match='hours: "2" stands with material'):
         screen.spent.write_one()
+
+
+def test_steps_are_chosen_by_their_names(screen):
+    """In the order of the work, as the lists name them; what goes into the ledger is the step's own name."""
+    one = screen.spent.one
+    names = dict(one["step"].options)
+    assert list(names)[:2] == ["not known", "Visit and measure"]
+    assert (names["Set the sink"], names["Coat the blank on all faces"]) == ("set-sink", "coat-blank")
+    one["amount"].value, one["text"].value, one["cost_code"].value, one["cost_type"].value = "93.84 USD", "Sink", "410", "labor"
+    one["hours"].value, one["step"].value = "2", names["Set the sink"]
+    screen.spent.write_one()
+    assert [worked.step for worked in screen.contract.contract.state.worked] == ["set-sink"]
 
 
 def test_a_change_is_priced_made_out_and_signed(screen):
