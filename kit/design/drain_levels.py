@@ -256,9 +256,10 @@ def _working(measures: DrainMeasures, rim: float, outlet: float, need: float, st
     above = f" + {_tape(measures.rim_above_in)}" if measures.rim_above_in else ""
     waste = f" (continuous waste {format_length(measures.waste_run_in)} at {_tape(measures.slope_in_per_ft)} in/ft included)" if measures.waste_run_in else ""
     spare = f" to {_tape(measures.spare_in)} below the highest" if lower_by and measures.spare_in and measures.wanted_in is None else ""
-    now = "; stub not measured" if measures.stub_in is None or lower_by is None else f"; stub at {_tape(measures.stub_in)}, down by {_tape(lower_by)}{spare}"
+    moved = f", down by {_tape(lower_by)}{spare}" if lower_by else ", stays there"
+    now = "; stub not measured" if measures.stub_in is None or lower_by is None else f"; stub at {_tape(measures.stub_in)}{moved}"
     return (
-        f"rim {_tape(measures.counter_top_in)}{thickness}{above} = {_tape(rim)}; "
+        f"rim {_tape(measures.counter_top_in)}{thickness}{above}{f' = {_tape(rim)}' if thickness or above else ''}; "
         f"outlet {_tape(rim)} - {_tape(measures.bowl_depth_in)} - {_tape(measures.bottom_thickness_in)} = {_tape(outlet)}; "
         f"highest stub {_tape(outlet)} - {_tape(need)}{waste} + {_tape(measures.bore_in)} / 2"
         f" - {_tape(measures.slope_in_per_ft)} x {_tape(measures.run_to_wall_in)} / 12 = {_tape(stub_highest)}{now}"

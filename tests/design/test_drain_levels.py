@@ -52,7 +52,7 @@ def test_old_basin_set_on_top():
     assert (found.rim_in, found.outlet_in, found.stub_highest_in) == (36.0, 29.0, 23.375)
     assert (found.weir_built_in, found.drop_built_in, found.lower_by_in) == (17.625, 11.375, 0.0)
     assert drain_remedies(found) == ()
-    assert found.working == ("rim 36 = 36; outlet 36 - 7 - 0 = 29; highest stub 29 - 6 + 1 1/2 / 2 - 1/4 x 18 / 12 = 23 3/8; stub at 18, down by 0")
+    assert found.working == ("rim 36; outlet 36 - 7 - 0 = 29; highest stub 29 - 6 + 1 1/2 / 2 - 1/4 x 18 / 12 = 23 3/8; stub at 18, stays there")
 
 
 def test_fall_of_a_long_run():

@@ -183,7 +183,7 @@ def test_quantities_are_those_a_customer_counts() -> None:
 
 def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
     """As the proposal says it."""
-    assert "Work we leave out: – We haul the debris away." in text_of(change_order_bytes(changing("no haul")))
+    assert "What we no longer do: – We haul the debris away." in text_of(change_order_bytes(changing("no haul")))
     assert "Work we add: – We replace the wet floor of the sink cabinet." in text_of(change_order_bytes(changing("a wet floor")))
     assert "Temporary sink not part of the work lent while the kitchen waits" in text_of(change_order_bytes(changing("a temporary sink")))
 
