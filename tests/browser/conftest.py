@@ -11,6 +11,7 @@ from browsing import ARGS, PATIENCE_MS, RETRY_S, WIDE, missing, serving
 from kit.cli.start import lay_folder
 
 OF_THIS_MACHINE = ("http://127.0.0.1:", "http://127.0.0.2:", "data:", "blob:", "chrome-extension:", "chrome:")  # the last two: how the browser shows a PDF
+OF_A_KERNEL_THAT_HAS_GONE = ("Canceled future for", "Kernel connection disconnected")  # what the Lab's own script then raises
 
 REFUSAL = """import os, pathlib, tempfile
 os.environ["HOME"] = {home!r}
@@ -97,7 +98,7 @@ def tab(chromium: Any) -> Iterator[Any]:
     page.on("pageerror", lambda error: raised.append(str(error)))
     page.on("request", lambda request: None if request.url.startswith(OF_THIS_MACHINE) else outside.add(request.url))
     yield page
-    ours = [error for error in raised if "Canceled future for" not in error]  # what the Lab says of a kernel that has gone
+    ours = [error for error in raised if not any(words in error for words in OF_A_KERNEL_THAT_HAS_GONE)]
     context.close()
     assert not ours
     assert not outside

@@ -51,9 +51,9 @@ def test_nothing_impossible_is_offered_for_an_example(path: Path):
     assert offered > 0
 
 
-@pytest.mark.parametrize("first", [0, *(pytest.param(at, marks=pytest.mark.long) for at in (3, 19, 35))])
+@pytest.mark.parametrize("first", [0, *(pytest.param(at, marks=pytest.mark.long) for at in (3, 12, 21))])
 def test_nothing_impossible_is_offered_for_random_jobs(first: int):
-    """Three, and forty-eight more in the long run; something is offered in each lot."""
-    tried = [impossible(random_job(seed)) for seed in range(first, first + (3 if first == 0 else 16))]
+    """Three, and twenty-seven more in the long run; something is offered in each lot."""
+    tried = [impossible(random_job(seed)) for seed in range(first, first + (3 if first == 0 else 9))]
     assert [found for _, found in tried if found] == []
     assert sum(offered for offered, _ in tried) > 0
