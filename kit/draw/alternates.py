@@ -15,7 +15,7 @@ from kit.draw.level_marks import LEVEL_WORDS
 from kit.draw.option_rows import Figure, draw_option_rows
 from kit.draw.price_steps import draw_price_steps
 from kit.draw.tables import draw_table, signed_money
-from kit.draw.widths import draw_for_widths
+from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import plan_schedule
@@ -133,20 +133,20 @@ def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 
 
-def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estimate]) -> str:
+def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estimate], on_show: OnShow = BOTH) -> str:
     """What the price of each alternate is made of, side by side, and behind a fold the amounts; those that are not priced are left out."""
     rows = [(f"{option.title}{' (this job)' if option.chosen else ''}", _parts(estimates[option.id])) for option in options if option.id in estimates]
     parts = [name for name, _ in rows[0][1]] if rows else []
     cells = [(label, *(format_money(amount) for _, amount in amounts), format_money(sum_money([amount for _, amount in amounts]))) for label, amounts in rows]
     table = draw_table("What the price is made of, USD", ("Alternate", *parts, "Price"), cells, numbers=range(1, len(parts) + 2), heads=True)
-    chart = draw_for_widths(partial(draw_bars, "What the price is made of", rows))
+    chart = draw_for_widths(partial(draw_bars, "What the price is made of", rows), on_show)
     return draw_fold("What the price of every alternate is made of", f"{chart}<div class='sk-scroll'>{table}</div>")
 
 
-def draw_price_parts(estimate: Estimate) -> str:
+def draw_price_parts(estimate: Estimate, on_show: OnShow = BOTH) -> str:
     """What the price of one estimate is made of, as a bar with its amounts."""
     parts = [(f"{name}: {format_money(amount)}", amount) for name, amount in _parts(estimate)]
-    return draw_for_widths(partial(draw_bars, "What the price is made of", [("price", parts)]))
+    return draw_for_widths(partial(draw_bars, "What the price is made of", [("price", parts)]), on_show)
 
 
 def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
@@ -162,7 +162,12 @@ def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
 
 
 def draw_differences(
-    names: tuple[str, str], prices: tuple[Decimal, Decimal], rows: Sequence[Difference], facts: Sequence[Fact], days: Sequence[Stretch]
+    names: tuple[str, str],
+    prices: tuple[Decimal, Decimal],
+    rows: Sequence[Difference],
+    facts: Sequence[Fact],
+    days: Sequence[Stretch],
+    on_show: OnShow = BOTH,
 ) -> str:
     """What changes from one alternate to another.
 
@@ -172,12 +177,14 @@ def draw_differences(
         Of the first and of the second; the names head their columns.
     rows, facts, days
         What `list_differences`, `list_facts` and `list_stretches` say of the two.
+    on_show
+        The layouts of the chart to draw.
 
     Returns
     -------
     The chart that steps from the first price to the second, and its tables: money and hours, days until it is done, what is built differently.
     """
-    chart = draw_for_widths(partial(draw_price_steps, names, prices, rows))
+    chart = draw_for_widths(partial(draw_price_steps, names, prices, rows), on_show)
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
     facts_table = draw_fold("What is built differently", draw_table("What is built differently", ("What", *names), built, heads=True, cards=True))
     money = f"<details><summary>Every change, line by line</summary>{_draw_money(names, rows)}</details>"

@@ -16,7 +16,7 @@ from kit.draw.folds import draw_fold
 from kit.draw.level_marks import level_sign
 from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
-from kit.draw.widths import draw_for_widths
+from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.learning.learn import Learning
@@ -136,7 +136,7 @@ def draw_spent_faults(faults: Sequence[Fault]) -> str:
     return draw_table(f"{count_words(len(faults), 'fault')}, by row of the file", ("Row", "Column", "What is wrong"), rows, numbers=(0,))
 
 
-def draw_spent(comparison: SpentComparison) -> str:
+def draw_spent(comparison: SpentComparison, on_show: OnShow = BOTH) -> str:
     """Estimated, spent and the difference by cost code and by kind of cost; what is left over direct cost; what to look at."""
     codes = _draw_results(f"Estimated and spent by cost code, job {comparison.job_number}", (*comparison.codes, comparison.total))
     kinds = _draw_results("The same by kind of cost", (*comparison.types, comparison.total))
@@ -148,7 +148,7 @@ def draw_spent(comparison: SpentComparison) -> str:
         _named("Spent without an estimate on", comparison.not_estimated),
         *(f"Rows {first} and {second} say the same about the same document: was one bill entered twice?" for first, second in comparison.doubled),
     ]
-    bars = draw_for_widths(partial(draw_spent_bars, "Estimated and spent", comparison.codes))
+    bars = draw_for_widths(partial(draw_spent_bars, "Estimated and spent", comparison.codes), on_show)
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence)
     return f"{bars}{said}{draw_fold('By cost code, with hours', codes)}{draw_fold('By kind of cost', kinds)}"
 

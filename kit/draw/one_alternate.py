@@ -5,7 +5,7 @@ from functools import partial
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
-from kit.draw.widths import draw_for_widths
+from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import JobRisk, cash_of
@@ -13,12 +13,12 @@ from kit.outlook import JobRisk, cash_of
 __all__ = ["draw_one_alternate"]
 
 
-def draw_one_alternate(estimate: Estimate, schedule: JobSchedule, risk: JobRisk | None) -> str:
+def draw_one_alternate(estimate: Estimate, schedule: JobSchedule, risk: JobRisk | None, on_show: OnShow = BOTH) -> str:
     """Its charts beside each other where there is room, as HTML; without the spread while nothing has been tried."""
     cash = cash_of(estimate, schedule)
     spread = [partial(draw_cost_spread, risk), partial(draw_finish_spread, risk)] if risk is not None else []
-    calendar = draw_for_widths(partial(draw_calendar, schedule, {step: row.name for step, row in estimate.lists.steps.items()}))
-    charts = "".join(f"<div>{draw_for_widths(draw)}</div>" for draw in (*spread, partial(draw_cash, cash)))
+    calendar = draw_for_widths(partial(draw_calendar, schedule, {step: row.name for step, row in estimate.lists.steps.items()}), on_show)
+    charts = "".join(f"<div>{draw_for_widths(draw, on_show)}</div>" for draw in (*spread, partial(draw_cash, cash)))
     waiting = "" if spread else "<p>How sure cost and finish are: being worked out.</p>"
     days = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
     return f"{calendar}<div class='sk-charts'>{charts}</div>{waiting}{days}"

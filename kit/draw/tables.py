@@ -8,7 +8,7 @@ from html import escape
 
 from kit.draw.level_marks import level_mark, level_sign
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
-from kit.draw.widths import draw_for_widths
+from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.errors import Fault
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -245,7 +245,7 @@ def _made_of(row: BuildUp, labels: Mapping[str, str]) -> str:
     return _FIRST.get(row.op, "") + _SIGNS.get(row.op, " and ").join(named).replace("+ - ", "- ") or "none on this job"
 
 
-def draw_risk(risk: JobRisk) -> str:
+def draw_risk(risk: JobRisk, on_show: OnShow = BOTH) -> str:
     """How sure cost and finish are, and what drives the spread."""
     rows = [(words, format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance)))) for chance, words in CHANCE_WORDS.items()]
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("How often", "Direct cost at most", "Done by"), rows, numbers=(1,), heads=True)
@@ -263,6 +263,6 @@ def draw_risk(risk: JobRisk) -> str:
         f"<p>The calendar ends on {format_day(planned)}: each step and wait takes its likely time. "
         f"{risk.finish.share_by(planned):.0%} of the trials are done by then.</p>"
     )
-    charts = "".join(f"<div>{draw_for_widths(partial(draw, risk))}</div>" for draw in (draw_cost_spread, draw_finish_spread))
+    charts = "".join(f"<div>{draw_for_widths(partial(draw, risk), on_show)}</div>" for draw in (draw_cost_spread, draw_finish_spread))
     table = draw_table("What drives the spread", ("What", "Share", "Effect on price"), drivers, numbers=(1,), heads=True)
     return f"<div class='sk-charts'>{charts}</div>{sure}{dates}{chance}{table}"

@@ -78,7 +78,7 @@ class Bookkeeper(Screen):
         self._files: dict[str, bytes] = {}
         self.contract = ContractPanel(self.issued_files, self.working, day)
         self.changes = ChangePanel(self.files, self.contract, self.working)
-        self.spent = SpentPanel(self.issued_files, self.contract, self.working)
+        self.spent = SpentPanel(self.issued_files, self.contract, self.working, self.layouts)
         self.lessons = LearningPanel(self.files, self.contract, self.working)
         self.contract.shown = self._show_rest
         self._customers: dict[str, str] = {}  # by the document that names them
@@ -126,7 +126,7 @@ class Bookkeeper(Screen):
             "As issued": issued,
         }
         self.body = widgets.VBox([self.title, self.contract.top, Tabs(parts).box, self.lessons.box])
-        tools = PageTools(asked=lambda about: self.note.guard(lambda: self.open(about.removeprefix(OPEN)))(None))
+        tools = PageTools(asked=lambda about: self.note.guard(lambda: self.open(about.removeprefix(OPEN)))(None), seen=self._see_layout)
         self.lay_out(
             lay_box("sk-scroll sk-contracts", self.contracts),
             lay_bar(self.choice, lay_actions(again, tools)),
@@ -205,6 +205,11 @@ class Bookkeeper(Screen):
         self.changes.note.guard(self.changes.show)(None)
         self.spent.note.guard(self.spent.show)(None)
         self.lessons.forget()
+
+    def _see_layout(self, narrow: bool) -> None:  # noqa: FBT001 - a callback
+        """A page says which layout it shows: that is drawn from now on, and the other one when a page wants it first."""
+        if self.layouts.see(narrow=narrow):
+            self.spent.draw_anew()
 
     def _show_contracts(self) -> None:
         number = "" if self.issued is None else self.issued.number

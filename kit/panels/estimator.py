@@ -66,11 +66,11 @@ class Estimator(Screen):
         self.promise = PromisePanel(
             self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.name, lambda: self.desk.fell_back, self.working, day
         )
-        self.content = StepContent(self.state, self._typed_in_picture, self.promise.dated)
+        self.content = StepContent(self.state, self._typed_in_picture, self.promise.dated, self.layouts)
         self._make_controls()
         self.steps = StepList(self._pressed_go)
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
-        self.options = OptionsPanel(self._changed, self._replace)
+        self.options = OptionsPanel(self._changed, self._replace, self.layouts)
         self.papers = PapersPanel(self._to_paper, self._missing, self.working)
         self.promise.days_moved = self._show_days
         self.state.listen(self._show)
@@ -165,7 +165,8 @@ class Estimator(Screen):
 
     def _see_layout(self, narrow: bool) -> None:  # noqa: FBT001 - a callback
         """A page says which layout it shows: that is drawn from now on, and the other one when a page wants it first."""
-        if self.content.see(narrow=narrow):
+        if self.layouts.see(narrow=narrow):
+            self.options.draw_anew()
             (self._show_customer if self.looked_on else self._show_content)()
 
     def ask_why(self, about: str) -> None:
@@ -252,7 +253,7 @@ class Estimator(Screen):
 
         def draw() -> str:
             agreed = self.promise.agreed(self.job)
-            return draw_waiting_view(self.job, agreed) if priced is None else draw_customer_view(priced, agreed, self.content.on_show)
+            return draw_waiting_view(self.job, agreed) if priced is None else draw_customer_view(priced, agreed, self.layouts.on_show)
 
         show_html(self.customer, "This page", draw)
 

@@ -16,10 +16,11 @@ from kit.compare.longer import list_stretches
 from kit.compare.options import Option, compare_alternates
 from kit.compare.sink_out import why_sink_out
 from kit.draw.alternates import draw_differences, draw_options
+from kit.draw.widths import OnShow
 from kit.estimating import Estimate
 from kit.job import Job
 from kit.panels.faults import explain_failure
-from kit.panels.screen import Note, Updating, lay_actions, lay_box, lay_words, make_button, show_html
+from kit.panels.screen import Layouts, Note, Updating, lay_actions, lay_box, lay_words, make_button, show_html
 from kit.panels.step_content import WAITS
 from kit.panels.what_if import WhatIf
 
@@ -41,12 +42,14 @@ class OptionsPanel:
         Called with changes to take over, by place.
     use
         Called with the job of an alternate that is to take the place of the job.
+    layouts
+        The layouts to draw.
     """
 
-    def __init__(self, change: Callable[[Mapping[str, Any]], None], use: Callable[[Job], None]) -> None:
+    def __init__(self, change: Callable[[Mapping[str, Any]], None], use: Callable[[Job], None], layouts: Layouts) -> None:
         self.what_if = WhatIf(change)
         self.options: tuple[Option, ...] = ()
-        self._use = use
+        self._use, self._layouts = use, layouts
         self._priced: Estimate | None = None
         self._comparing: Estimate | None = None
         self._lock = threading.RLock()
@@ -128,10 +131,15 @@ class OptionsPanel:
     def _chosen(self) -> Option | None:
         return None if self.choice.value is None else self.options[int(self.choice.value)]
 
+    def draw_anew(self) -> None:
+        """Another layout is on show."""
+        with self._lock:
+            self._show_changes()
+
     def _show_changes(self) -> None:
         option, was = self._chosen(), self._priced
         if not self._updating:
-            show_html(self.changes, "What it changes", lambda: "" if was is None or option is None else _draw_changes(was, option))
+            show_html(self.changes, "What it changes", lambda: "" if was is None or option is None else _draw_changes(was, option, self._layouts.on_show))
 
     def use(self) -> None:
         """Put the chosen alternate in the place of the job."""
@@ -159,7 +167,7 @@ def _same(one: Estimate | None, other: Estimate) -> bool:
     return one is not None and one.job_as_read == other.job_as_read and one.lists is other.lists
 
 
-def _draw_changes(was: Estimate, option: Option) -> str:
+def _draw_changes(was: Estimate, option: Option, on_show: OnShow) -> str:
     now = option.estimate
     if now is None:
         return ""
@@ -169,4 +177,4 @@ def _draw_changes(was: Estimate, option: Option) -> str:
         for name, says in (("this job", why_sink_out(was)), (option.short_name, why_sink_out(now)))
         if says
     )
-    return why + draw_differences(("This job", option.title), (was.price, now.price), list_differences(was, now), list_facts(was, now), days)
+    return why + draw_differences(("This job", option.title), (was.price, now.price), list_differences(was, now), list_facts(was, now), days, on_show)

@@ -92,7 +92,7 @@ class Owner(Screen):
         }
         self.lay_out(
             lay_box("sk-top", self.headline),
-            lay_bar(self._open, lay_actions(compare, PageTools())),
+            lay_bar(self._open, lay_actions(compare, PageTools(seen=self._see_layout))),
             self.note.box,
             lay_box("sk-scroll sk-alternates", self.table),
             Tabs(parts).box,
@@ -218,10 +218,15 @@ class Owner(Screen):
 
     def _show_rest(self) -> None:
         with self.working.lock:
-            show_html(self.chart, "What the price is made of", lambda: draw_alternate_bars(self.options, self._estimates))
+            show_html(self.chart, "What the price is made of", lambda: draw_alternate_bars(self.options, self._estimates, self.layouts.on_show))
             self._show_changes()
             self._show_days()
             self.back.show([(option.title, self._estimates[option.id], self.figures[option.id].crew_days) for option in self.options if option.usable])
+
+    def _see_layout(self, narrow: bool) -> None:  # noqa: FBT001 - a callback
+        """A page says which layout it shows: that is drawn from now on, and the other one when a page wants it first."""
+        if self.layouts.see(narrow=narrow) and self._estimates:
+            self._show_rest()
 
     def _draw_what_if(self) -> str:
         own = next((option for option in self.options if option.chosen), self.options[0])
@@ -233,7 +238,8 @@ class Owner(Screen):
             ids = str(self.first.value), str(self.second.value)
             old, new = (self._estimates[name] for name in ids)
             days = list_stretches(old, new, *(self._weighed[name] for name in ids))
-            return draw_differences((names[ids[0]], names[ids[1]]), (old.price, new.price), list_differences(old, new), list_facts(old, new), days)
+            prices, facts = (old.price, new.price), list_facts(old, new)
+            return draw_differences((names[ids[0]], names[ids[1]]), prices, list_differences(old, new), facts, days, self.layouts.on_show)
 
         self._show_when_there(self.changes, "What changes", draw)
 
@@ -241,12 +247,9 @@ class Owner(Screen):
         def draw() -> str:
             name = str(self.looked_at.value)
             figures = self.figures[name]
+            risk = figures.risk if isinstance(figures, Figures) else None
             why = draw_why_days(self.options, self._why)
-            return (
-                draw_decision(figures)
-                + draw_one_alternate(self._estimates[name], figures.schedule, figures.risk if isinstance(figures, Figures) else None)
-                + why
-            )
+            return draw_decision(figures) + draw_one_alternate(self._estimates[name], figures.schedule, risk, self.layouts.on_show) + why
 
         self._show_when_there(self.days, "The days", draw)
 

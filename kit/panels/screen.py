@@ -14,6 +14,7 @@ import ipywidgets as widgets
 import traitlets
 
 from kit.draw.style import STYLE
+from kit.draw.widths import BOTH, OnShow
 from kit.errors import KitError
 from kit.panels.connection import Connection
 from kit.panels.faults import explain_failure, say_fault
@@ -24,6 +25,7 @@ __all__ = [
     "PDF",
     "XLSX",
     "DownloadFile",
+    "Layouts",
     "Note",
     "PageTools",
     "Screen",
@@ -130,6 +132,24 @@ class Updating(local):
         self._depth -= 1
 
 
+class Layouts:
+    """The layouts that the pages of a screen have shown; only these are drawn."""
+
+    def __init__(self) -> None:
+        self._seen: OnShow = frozenset()
+
+    @property
+    def on_show(self) -> OnShow:
+        """Both while no page has said its own, as where a notebook is run without one."""
+        return self._seen or BOTH
+
+    def see(self, *, narrow: bool) -> bool:
+        """A page says which layout it shows; gives whether that one is still to be drawn."""
+        waits = narrow not in self.on_show
+        self._seen |= {narrow}
+        return waits
+
+
 class PageTools(anywidget.AnyWidget):
     """What the widget library leaves open: names of sliders, keys, "why?" buttons, and a download button (none without a label).
 
@@ -221,7 +241,7 @@ class Screen:
     screen: Any
 
     def __init__(self) -> None:
-        self.note, self.working, self.updating = Note(), Working(), Updating()
+        self.note, self.working, self.updating, self.layouts = Note(), Working(), Updating(), Layouts()
         self.connection = Connection()
         self.foot = lay_box("sk-foot", self.working.box)
 

@@ -20,7 +20,21 @@ from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.controls import typed_dollars
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FROM_EXAMPLES
-from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import (
+    CSV,
+    DownloadFile,
+    Layouts,
+    Note,
+    Upload,
+    Working,
+    fill_choices,
+    lay_actions,
+    lay_bar,
+    lay_box,
+    lay_words,
+    make_button,
+    make_download,
+)
 from kit.records import CostType
 
 __all__ = ["SpentPanel"]
@@ -43,10 +57,12 @@ class SpentPanel:
         The contract's part of the screen, whose ledger takes the spending.
     working
         The progress bar of the screen.
+    layouts
+        The layouts to draw.
     """
 
-    def __init__(self, issued_files: IssuedFiles, contract: ContractPanel, working: Working) -> None:
-        self.issued_files, self.contract, self._working = issued_files, contract, working
+    def __init__(self, issued_files: IssuedFiles, contract: ContractPanel, working: Working, layouts: Layouts) -> None:
+        self.issued_files, self.contract, self._working, self._layouts = issued_files, contract, working, layouts
         self.comparison: SpentComparison | None = None
         self.faults: tuple[Fault, ...] = ()
         self.note = Note()
@@ -124,10 +140,16 @@ class SpentPanel:
             self.note.say("The ledger of this contract has no spending yet.")
             return
         estimate = current_promise(contract, contract.state).estimate
-        cost = job_cost(estimate, events, self.contract.chosen_day())
+        cost = job_cost(estimate, events, self.contract.today())
         self.comparison = cost.by_code
-        self.table.value, self.cost_table.value = draw_spent(cost.by_code), draw_cost(cost)
+        self.cost_table.value = draw_cost(cost)
+        self.draw_anew()
         self.note.say(f"In the ledger: {_sum_up(cost.by_code)}")
+
+    def draw_anew(self) -> None:
+        """What was spent against the estimate, in the layouts on show; nothing while there is none."""
+        if self.comparison is not None:
+            self.table.value = draw_spent(self.comparison, self._layouts.on_show)
 
     def _clear(self) -> None:
         self.comparison, self.faults, self._rows = None, (), ()
@@ -162,7 +184,7 @@ class SpentPanel:
             before = spent_rows(contract.ledger.events(contract.state.number))
             self.comparison = compare_spent(estimate, [*before, *(row for row in rows if not row.ordered)])
             self._rows, self._brought_for = rows, contract.state.number
-            self.table.value = draw_spent(self.comparison)
+            self.draw_anew()
             self.write_button.disabled = not rows
             self.note.say(f"{name}: {len(rows)} rows, no faults, not written yet. {_sum_up(self.comparison)}")
 

@@ -7,13 +7,12 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.widths import BOTH, OnShow
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.panels.check_list import draw_check_list
 from kit.panels.job_state import JobState
 from kit.panels.picture_form import PictureForm, ask_open, make_fillable
-from kit.panels.screen import show_html
+from kit.panels.screen import Layouts, show_html
 from kit.panels.sketch import sketch_job
 from kit.panels.views import SHEETS, draw_picture
 from kit.panels.visit_steps import STEPS, VisitStep
@@ -37,11 +36,12 @@ class StepContent:
         Called with the place of a field and the text that was typed over its dimension.
     dated
         Gives an estimate with its days as they are counted on this screen.
+    layouts
+        The layouts to draw.
     """
 
-    def __init__(self, state: JobState, typed: Callable[[str, str], object], dated: Callable[[Estimate], Estimate]) -> None:
-        self._state, self._dated, self._step = state, dated, STEPS[0]
-        self._seen: OnShow = frozenset()
+    def __init__(self, state: JobState, typed: Callable[[str, str], object], dated: Callable[[Estimate], Estimate], layouts: Layouts) -> None:
+        self._state, self._dated, self._layouts, self._step = state, dated, layouts, STEPS[0]
         self._shown: tuple[object, ...] = ()
         """What was drawn last: it is not drawn again where nothing of it has changed, such as when the job comes to rest."""
         self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
@@ -49,23 +49,12 @@ class StepContent:
         self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
         self.sheet.observe(lambda _: self.show(self._step), names="value")
 
-    @property
-    def on_show(self) -> OnShow:
-        """The layouts that its pages have shown; both while no page has said its own, as where a notebook is run without one."""
-        return self._seen or BOTH
-
-    def see(self, *, narrow: bool) -> bool:
-        """A page says which layout it shows; gives whether that one is still to be drawn."""
-        waits = narrow not in self.on_show
-        self._seen |= {narrow}
-        return waits
-
     def show(self, step: VisitStep) -> None:
         """Draw what this step shows of the job as it is."""
         with self._drawing:
             self._step, state = step, self._state
             priced = state.priced if state.priced is None or step.id != "papers" else self._dated(state.priced)
-            shown = (step, self.sheet.value, priced, state.job, state.lists, state.refused, self.on_show, step.id == "papers" and state.at_rest)
+            shown = (step, self.sheet.value, priced, state.job, state.lists, state.refused, self._layouts.on_show, step.id == "papers" and state.at_rest)
             if len(shown) == len(self._shown) and all(map(is_, shown, self._shown)):
                 return
             self._shown = shown
@@ -74,7 +63,7 @@ class StepContent:
                 show_html(self.view, "The checks", self._draw_checks)
             elif step.id == "papers":
                 label, draw = SHEETS[str(self.sheet.value)]
-                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, state.at_rest, self.on_show))
+                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, state.at_rest, self._layouts.on_show))
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""
@@ -86,9 +75,9 @@ class StepContent:
         if not self._step.picture:
             return ""
         if priced is not None:
-            return make_fillable(draw_picture(self._step.picture, priced, self.on_show), job, refused)
+            return make_fillable(draw_picture(self._step.picture, priced, self._layouts.on_show), job, refused)
         try:
-            drawn, moved = (draw_picture(self._step.picture, sketch_job(job, self._state.lists, moved=other), self.on_show) for other in (False, True))
+            drawn, moved = (draw_picture(self._step.picture, sketch_job(job, self._state.lists, moved=other), self._layouts.on_show) for other in (False, True))
         except KitError:
             return _DRAWN_LATER
         return make_fillable(ask_open(drawn, moved), job, refused) + _SKETCH

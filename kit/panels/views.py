@@ -51,11 +51,11 @@ def draw_picture(name: str, estimate: Estimate, on_show: OnShow = BOTH) -> str:
     return _PICTURES[name](estimate, on_show) if name else ""
 
 
-def _price(estimate: Estimate, at_rest: bool, _: OnShow) -> str:  # noqa: FBT001 - one shape for all sheets
+def _price(estimate: Estimate, at_rest: bool, on_show: OnShow) -> str:  # noqa: FBT001 - one shape for all sheets
     return (
-        draw_price_parts(estimate)
+        draw_price_parts(estimate, on_show)
         + draw_build_up(estimate.build_up, estimate.terms)
-        + (draw_risk(assess_risk(estimate)) if at_rest else "<p>How sure: worked out when you stop typing.</p>")
+        + (draw_risk(assess_risk(estimate), on_show) if at_rest else "<p>How sure: worked out when you stop typing.</p>")
     )
 
 

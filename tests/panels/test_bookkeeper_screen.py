@@ -13,6 +13,7 @@ import pytest
 from ipywidgets import Button
 from openpyxl import load_workbook
 from paper_text import text_of
+from turning import walk
 
 import kit
 from kit.archive.compare_spent import compare_spent
@@ -194,12 +195,6 @@ def test_what_the_ledger_refuses_is_said_on_the_screen(screen):
         contract.paper()
 
 
-def walk(widget):
-    yield widget
-    for child in getattr(widget, "children", ()):
-        yield from walk(child)
-
-
 def test_what_is_to_do_next_stands_on_top(screen):
     """One primary button, for what comes first: sign, bill, collect before the next bill, then the end. What can't be had yet is not offered."""
     contract, changes = screen.contract, screen.changes
@@ -294,6 +289,20 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
     assert ">not estimated<" in screen.spent.table.value
     assert "Spent without an estimate on: 430 Disposer." in screen.spent.table.value
     assert "28 rows, no faults, not written yet. Spent $6,572.46" in screen.spent.note.box.value
+
+
+def test_only_the_bars_that_a_page_shows_are_drawn(screen):
+    """Both while no page has said its own layout, then that of the page, and the other one as soon as a page wants it."""
+    tools = next(one for one in walk(screen.screen) if isinstance(one, PageTools) and not one.label)
+    shown = []
+    screen.spent.pick(SPENT)
+    for narrow in (None, True, False):
+        if narrow is not None:
+            tools._receive(None, {"type": "layout", "narrow": narrow}, None)
+        if narrow is True:
+            screen.spent.pick(SPENT)
+        shown.append(("sk-drawing sk-at-desk'" in screen.spent.table.value, "sk-drawing sk-on-phone'" in screen.spent.table.value))
+    assert shown == [(True, True), (False, True), (True, True)]
 
 
 def test_faults_are_told_by_row_and_nothing_is_taken(screen):

@@ -3,16 +3,14 @@
 import datetime as dt
 import io
 import re
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import openpyxl
 import pytest
 from ipywidgets import ToggleButtons
 from paper_text import text_of
-from turning import control
+from turning import control, walk
 
 import kit
 from kit.contract.contract_file import bill_contract, open_contract
@@ -196,13 +194,6 @@ def test_what_is_made_after_the_signature_counts_its_days_from_it(tmp_path: Path
     screen.papers.make("Proposal")
     assert "a draft until it is issued" in screen.papers.note.box.value
     assert "You have signed" in read_days(shown[-1])
-
-
-def walk(box: Any) -> Iterator[Any]:
-    """Every widget in a box, itself among them."""
-    yield box
-    for child in getattr(box, "children", ()):
-        yield from walk(child)
 
 
 def test_the_contract_stays_open_while_the_customer_looks_on(tmp_path: Path, sent):

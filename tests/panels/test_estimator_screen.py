@@ -87,7 +87,10 @@ def test_only_the_layout_that_a_page_shows_is_drawn(screen, narrow, first, other
     assert screen.content.picture.value is before
     control(screen, "cabinet.width").value = "39"
     assert shown(screen.content.picture) == [first]
-    for sheet in ("drawings", "calendar"):
+    screen.state.settle()
+    screen.go("papers/made-of")
+    assert "How sure" in screen.content.view.value
+    for sheet in ("made-of", "drawings", "calendar"):
         screen.go(f"papers/{sheet}")
         assert shown(screen.content.view) == [first]
     say(narrow)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import ipywidgets as widgets
 import pytest
-from turning import control
+from turning import control, walk
 
 import kit
 from kit.errors import KitError
@@ -234,10 +234,3 @@ def test_a_reason_goes_with_its_own_job_only(tmp_path):
     screen.start.start()
     assert screen.job.identity.job_number != "DEMO-002"
     assert screen.promise.reason.value == ""
-
-
-def walk(box):
-    """A widget and all that it holds."""
-    yield box
-    for child in getattr(box, "children", ()):
-        yield from walk(child)

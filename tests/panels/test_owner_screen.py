@@ -8,6 +8,7 @@ from html.parser import HTMLParser
 from typing import Any
 
 import pytest
+from turning import walk
 
 import kit
 from kit.compare.options import compare_alternates
@@ -16,6 +17,7 @@ from kit.money import format_money
 from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
 from kit.panels import owner as owner_module
+from kit.panels.screen import PageTools
 from kit.panels.work_back_panel import CREW_DAY, MARGIN, PRICE
 from kit.units import format_days
 
@@ -109,6 +111,27 @@ def test_figures_are_there_before_the_trials(opened: Owner) -> None:
     screen.wait()
     assert screen.figures == opened.figures
     assert "..." not in screen.table.value
+
+
+def test_only_the_layout_that_a_page_shows_is_drawn(screen: Owner) -> None:
+    """Both while no page has said its own; then that of the page in every chart, and the other one as soon as a page wants it."""
+    places = (screen.chart, screen.changes, screen.days)
+
+    def shown() -> set[tuple[bool, bool]]:
+        return {("sk-drawing sk-at-desk'" in place.value, "sk-drawing sk-on-phone'" in place.value) for place in places}
+
+    def say(*, narrow: bool) -> None:
+        tools = next(one for one in walk(screen.screen) if isinstance(one, PageTools))
+        tools._receive(None, {"type": "layout", "narrow": narrow}, None)
+
+    assert shown() == {(True, True)}
+    before = [place.value for place in places]
+    say(narrow=False)
+    assert [place.value for place in places] == before
+    screen._show()
+    assert shown() == {(True, False)}
+    say(narrow=True)
+    assert shown() == {(True, True)}
 
 
 def test_what_changes_sums_in_money_and_in_days(screen: Owner) -> None:

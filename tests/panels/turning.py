@@ -1,7 +1,7 @@
 """How a test finds a field on the estimator's screen: it turns to the step of the visit, as a person does, and takes the widget."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from kit.panels import Estimator
@@ -26,3 +26,10 @@ def wait_for(there: Callable[[], object], most_s: float = 60.0) -> None:
     while not there():
         assert time.monotonic() < end
         time.sleep(0.01)
+
+
+def walk(box: Any) -> Iterator[Any]:
+    """A widget and all that it holds."""
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from walk(child)
