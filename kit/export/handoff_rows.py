@@ -194,7 +194,7 @@ def _purchase_rows(estimate: Estimate, mark: PaperMark) -> Iterator[HandoffRow]:
             f"buy:{purchase.id}",
             item.cost_type,
             item.cost_code,
-            item.name if pack in {item.unit, "each"} else f"{item.name}, {pack}",
+            item.name if pack in {item.unit, "each", "hour"} else f"{item.name}, {pack}",
             quantity=purchase.charged,
             unit=pack,
             unit_cost=purchase.unit_price,

@@ -305,3 +305,10 @@ def test_a_second_import_is_refused_by_a_database_that_keeps_the_key(tmp_path: P
     assert {name: round_cents(Decimal(repr(value))) for name, value in sums.items()} == {
         f"sha256:{issued.sha256[:16]}": issued.estimate.price for issued in (first, second)
     }
+
+
+def test_a_row_names_its_pack_once():
+    """A plumber by the hour is not by the hour, hour; a can keeps its size."""
+    texts = {row.line_id: row.text for row in handoff_rows(demo.example("corner_dishwasher_drain_down"))}
+    assert texts["buy:hire-plumber"] == "Plumber hired by the hour"
+    assert texts["buy:cement-pvc"] == "PVC solvent cement, 8 fl oz can"
