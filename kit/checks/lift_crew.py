@@ -1,5 +1,6 @@
 """Are there people enough for the lift, and what does the lifting equation say of it."""
 
+import math
 from functools import lru_cache
 
 from kit.checks.finding import plain_finding
@@ -11,6 +12,8 @@ from kit.records import Finding, Level
 from kit.sources import row, value
 
 __all__ = ["check_lift"]
+
+_NOISE_LB = 1e-6  # of floats: 51 lb stay 51
 
 
 def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -43,7 +46,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Lifting the sink alone (lifting equation, screening only)",
             Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
-            f"at most {end.weight_lb:.0f} lb for one person",
+            f"at most {math.floor(end.weight_lb + _NOISE_LB)} lb for one person",  # no limit is rounded up
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
             source=row("lifting", "load-constant"),
             remedy=_advice(lift.lifters, end.index),

@@ -713,8 +713,11 @@ def test_a_stub_that_is_too_short_is_cut_back_and_one_that_nobody_can_tell_may_b
 
 
 def test_what_one_person_may_lift_is_the_most():
-    """A lift has no least weight."""
+    """A lift has no least weight, and the most is never rounded up: 20.5 lb by the equation are 20 lb for a person."""
     assert re.fullmatch(r"at most \d+ lb for one person", found("base", ())["lift/screening"].limit)
+    corner = kit.estimate(kit.read_job(kit.shipped("examples") / "corner_dishwasher_drain_down.toml"), kit.load_lists(kit.shipped("price_lists")))
+    said = next(one for one in corner.findings if one.id == "lift/screening")
+    assert (re.search(r"start: [^;]* = ([\d.]+) lb", said.basis)[1], said.limit) == ("20.5", "at most 20 lb for one person")
 
 
 @pytest.mark.parametrize(("left", "level"), [(1 / 16, "caution"), (0.0, "caution"), (-1 / 16, "stop")])
