@@ -110,7 +110,7 @@ def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Findin
     where = "the sink's ledge" if design.placed.faucet_in_sink else "the countertop"
     level = Level.UNKNOWN if faucet_holes and not holes else Level.OK if holes == faucet_holes else Level.CAUTION
     remedy = {
-        Level.OK: "",
+        Level.OK: "Bring a plate or covers for the open holes: none are in the price." if open_holes else "",
         Level.CAUTION: "Choose a faucet that takes as many holes as there are, or change the holes.",
         Level.UNKNOWN: "Say where the faucet goes: list its hole in the countertop, or enter the holes in the sink's ledge.",
     }[level]
