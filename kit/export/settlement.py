@@ -15,7 +15,7 @@ from kit.export.lists_used import currency_in
 from kit.export.papers import agreed_words, issued_head
 from kit.export.typeset import typeset
 from kit.issued import Issued
-from kit.money import EXACT, format_money
+from kit.money import EXACT, format_money, sum_money
 from kit.units import format_long_day
 
 __all__ = ["settlement_bytes", "settlement_document"]
@@ -138,13 +138,19 @@ def _balance_words(state: ContractState, currency: str) -> str:
 
 
 def _pay_words(issued: Issued, state: ContractState, left: Decimal, day: dt.date) -> list[str]:
-    """By when and how what is left is to be paid, as the bills that are open say; a last bill that follows says its own day."""
-    days = [one.bill.pay_by for one in state.bills if one.open]
-    if left <= 0 or not days:
+    """By when, on which bills and how what is left is to be paid, as the bills that are open say; a last bill that follows says its own day."""
+    unpaid = [one for one in state.bills if one.open]
+    if left <= 0 or not unpaid:
         return []
-    how, last = issued.lists.company.how_to_pay, format_long_day(max(days))
-    words = f"Please pay what is left by {last}." if max(days) >= day else f"What is left was due {last}: please pay it now."
-    return [f"{words} {how}".rstrip()]
+    last, latest = max(one.bill.pay_by for one in unpaid), format_long_day(max(one.bill.pay_by for one in unpaid))
+    words = f"Please pay what is left by {latest}." if last >= day else f"What is left was due {latest}: please pay it now."
+    currency, together = currency_in(issued.lists), sum_money([one.open for one in unpaid])
+    bills = " and ".join(f"bill {one.bill.number} ({format_money(one.open, currency)})" for one in unpaid)
+    if together > left:
+        which = f"Open {'is' if len(unpaid) == 1 else 'are'} {bills}: after the credit {format_money(left, currency)} of that is left."
+    else:
+        which = f"It is for {bills}{' and for the last bill' if together < left else ''}."
+    return [f"{words} {which} {issued.lists.company.how_to_pay}".rstrip()]
 
 
 def _settling_words(state: ContractState, what: Canceled, currency: str) -> str:

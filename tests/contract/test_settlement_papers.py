@@ -18,7 +18,7 @@ def amount(words: str) -> Decimal:
 
 
 def test_every_table_of_a_settlement_adds_up_and_names_what_is_owed():
-    seen = {"credited": 0, "canceled": 0, "changed": 0, "taxed": 0, "asked": 0, "late": 0}
+    seen = {"credited": 0, "canceled": 0, "changed": 0, "taxed": 0, "asked": 0, "late": 0, "credit": 0}
     for seed in range(LIVES):
         events, last = list(walk(seed))[-1]
         for event in standing_events(events):
@@ -37,6 +37,13 @@ def test_every_table_of_a_settlement_adds_up_and_names_what_is_owed():
             assert bool(asked) is (hand_left > 0 and bool(hand_days))
             late = bool(asked) and max(hand_days) < event.day
             assert not asked or asked[0].startswith("What is left was due " if late else "Please pay what is left by ")  # no day that is past to pay by
+            hand_open = {one.bill.number: one.open for one in state.bills if one.open}
+            for number, unpaid in hand_open.items() if asked else ():
+                assert f"bill {number} ({format_money(unpaid)})" in asked[0]
+            whole = sum(hand_open.values())
+            assert not asked or f"after the credit {format_money(hand_left)} of that is left" in asked[0] or whole <= hand_left
+            assert not asked or ("and for the last bill" in asked[0]) is (whole < hand_left)
+            seen["credit"] += bool(asked) and whole > hand_left
             seen["asked"] += len(asked)
             seen["late"] += late
             assert paper["amount"] == format_money(event.what.owed if isinstance(event.what, Canceled) else event.what.amount)

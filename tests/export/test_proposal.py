@@ -15,10 +15,12 @@ from paper_text import pages_of, text_of
 import kit
 from kit.compare.options import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
+from kit.export.crew_sheet import crew_sheet_bytes
 from kit.export.papers import Payment, payments_of
 from kit.export.proposal import Offer, offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_terms import day_rows
 from kit.export.proposal_words import allowance_rows, assumed_rows, scope_rows
+from kit.export.purchase_list import purchase_list_bytes
 from kit.export.typeset import typeset
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
@@ -344,6 +346,15 @@ def test_an_issued_one_has_a_few_pages_too(tmp_path: Path) -> None:
     assert len(pages_of(proposal_bytes(issued.estimate, issued=issued))) <= 3
 
 
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_the_lines_to_sign_stand_with_what_is_handed_over(name: str, tmp_path: Path) -> None:
+    """On the last page, never by themselves."""
+    issue_estimate(demo.example(name), tmp_path, today=dt.date(2026, 3, 3))
+    issued = open_issued(next(tmp_path.glob("*-r01.json")))
+    last = pages_of(proposal_bytes(issued.estimate, issued=issued))[-1]
+    assert last.index("Handed over with this proposal") < last.index("Care ") < last.index("Each of us keeps a signed copy")
+
+
 def test_data_that_a_template_misses_are_told() -> None:
     """A template without its data is an error in words, not a half-set paper."""
     with pytest.raises(KitError, match="The paper can't be set"):
@@ -358,3 +369,5 @@ def test_what_belongs_together_stands_on_one_page(name: str) -> None:
     for first, last in (("How we work together", "ask for the certificates."), ("Not included", "Painting, unless named on these pages")):
         assert [first in page for page in pages] == [last in page for page in pages]
         assert sum(first in page for page in pages) == 1
+    for paper in (pages, pages_of(crew_sheet_bytes(demo.example(name))), pages_of(purchase_list_bytes(demo.example(name)))):
+        assert min(map(len, paper)) > 450  # letters: no page for the three lines that did not fit
