@@ -9,7 +9,7 @@ from functools import cache
 from kit.lists.goods_rows import Item, Price
 from kit.money import CENT, CHARGED_PLACES, count_packs, round_cents, sum_money, to_charged, to_decimal
 from kit.records import Line, Purchase
-from kit.units import format_quantity
+from kit.units import format_quantity, whole_pieces
 
 __all__ = ["buy_by_use", "buy_packs", "make_purchase"]
 
@@ -119,7 +119,11 @@ def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Pu
 
 
 def _left_over(bought: float, need: float, unit: str, pack: float) -> str:
-    """What of whole packs remains, no finer than the need is said; nothing where need and packs read alike, or where what is made to size goes by the foot."""
+    """What of whole packs remains, no finer than the need is said, of pieces the whole ones.
+
+    Nothing where need and packs read alike, or where what is made to size goes by the foot.
+    """
+    need = whole_pieces(need) if unit == "each" else need
     alike = format_quantity(bought, unit) == format_quantity(need, unit)
     return "nothing" if alike or (unit == "sq ft" and pack == 1.0) else format_quantity(bought - need, unit, beside=need)
 

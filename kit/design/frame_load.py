@@ -37,7 +37,8 @@ class Load:
     def working(self) -> str:
         """The parts and the least load, in words."""
         disposer = f" + disposer {self.disposer_lb:g}" if self.disposer_lb else ""
-        return f"sink {self.sink_lb:g} + water {self.water_lb:.0f}{disposer} + a person leaning on the front edge {self.person_lb:g} lb; least {self.least_lb:g} lb"
+        person = f"a person leaning on the front edge {self.person_lb:g} lb"
+        return f"sink {self.sink_lb:g} + water {self.water_lb:.0f}{disposer} + {person}; least {self.least_lb:g} lb"
 
 
 def design_load(job: FilledJob, least_lb: float) -> Load:

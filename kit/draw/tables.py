@@ -20,7 +20,7 @@ from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import CHANCE_WORDS, format_amount, format_day, format_days, format_half_day, format_trials
+from kit.units import CHANCE_WORDS, format_day, format_days, format_half_day, format_quantity, format_trials, whole_pieces
 
 __all__ = [
     "NOT_PROVEN",
@@ -134,7 +134,7 @@ def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
         (
             lists.steps[line.step].name,
             lists.name_of(line.item),
-            f"{line.quantity:,.2f}".removesuffix(".00"),
+            f"{whole_pieces(line.quantity):,}" if line.unit == "each" else f"{line.quantity:,.2f}".removesuffix(".00"),
             line.unit,
             f"{line.waste:.0%}" if line.waste else "-",
             working_words(line.basis),
@@ -156,7 +156,14 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
     for one in purchases:
-        row = [lists.name_of(one.item), one.supplier, format_amount(one.need), one.unit, str(one.packs) if one.packs else "-", one.left_over]
+        row = [
+            lists.name_of(one.item),
+            one.supplier,
+            format_quantity(one.need, one.unit).removesuffix(f" {one.unit}"),
+            one.unit,
+            str(one.packs) if one.packs else "-",
+            one.left_over,
+        ]
         rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
     caption, why = count_words(len(rows), "purchase"), [f"buy:{one.id}" for one in purchases]
     if not private:

@@ -18,7 +18,7 @@ from kit.outlook import plan_schedule
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import format_days, format_long_day
+from kit.units import format_days, format_long_day, whole_pieces
 
 __all__ = ["draw_walk", "explain_line", "explain_order", "explain_purchase"]
 
@@ -99,8 +99,11 @@ def explain_line(estimate: Estimate, line: Line) -> str:
         sentence = counted if rate.unit == "h" else f"{counted}: {line.quantity * rate.likely_h:.2f} h at {rate.likely_h:g} h {per}"
     else:
         waste = f" and {line.waste:.0%} waste" if line.waste else ""
-        unit = "" if line.unit == "each" else f" {line.unit}"
-        sentence = f"{lists.name_of(line.item)}: {line.quantity:,.4g}{unit}{waste}"
+        if line.unit == "each":
+            whole = "" if line.quantity.is_integer() else f"{whole_pieces(line.need):,}, from "
+            sentence = f"{lists.name_of(line.item)}: {whole}{line.quantity:,.4g}{waste}"
+        else:
+            sentence = f"{lists.name_of(line.item)}: {line.quantity:,.4g} {line.unit}{waste}"
     return f"{sentence}. Counted: {working_words(line.basis)}."
 
 
@@ -157,12 +160,13 @@ def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
     rows, lines = estimate.lists.steps, {line.id: line for line in estimate.lines}
     steps = dict.fromkeys(rows[lines[line_id].step].name.lower() for line_id in purchase.line_ids if line_id in lines)
     unit = "" if purchase.unit == "each" else f" {purchase.unit}"
-    needed = f"{_figure(purchase.need)}{unit} for {', '.join(steps)}"
+    needed = f"{_figure(purchase.need) if unit else whole_pieces(purchase.need)}{unit} for {', '.join(steps)}"
     if not purchase.packs:
         per = f" for {_figure(purchase.pack)}{unit}" if purchase.pack != 1 else ""
         return f"{needed}, at {format_money(purchase.unit_price)}{per}"
     how = "by the cut plan" if purchase.plan else "rounded up"
     single = purchase.pack == 1 and not unit
-    bought = f": {purchase.packs}{'' if single else f' of {_figure(purchase.pack)}{unit}'}, {how}" if not single or purchase.need != purchase.packs else ""
+    same = single and whole_pieces(purchase.need) == purchase.packs
+    bought = "" if same else f": {purchase.packs}{'' if single else f' of {_figure(purchase.pack)}{unit}'}, {how}"
     left = f"; left over: {purchase.left_over}" if purchase.left_over else ""
     return f"{needed}{bought}, at {format_money(purchase.unit_price)}{' each' if purchase.packs > 1 else ''}{left}"

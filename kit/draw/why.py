@@ -1,6 +1,7 @@
 """Why is this number what it is? Its working, what it is made of, and who says so."""
 
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from html import escape
 from itertools import groupby
@@ -11,13 +12,13 @@ from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.job.field_names import label_of, lower_first, say_value
 from kit.labor.hours import factor_name
-from kit.money import format_money, sum_money
+from kit.money import CENT_PLACES, CHARGED_PLACES, format_money, split_cents, sum_money, to_decimal
 from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import Input
-from kit.records import BuildUp, Finding, Purchase
+from kit.records import BuildUp, Finding, Line, Purchase
 from kit.sources import row, source
 from kit.takeoff.working import counted, working_words
-from kit.units import format_amount, format_day, format_length
+from kit.units import format_amount, format_day, format_length, whole_pieces
 
 __all__ = ["explain_in_words", "explain_number"]
 
@@ -104,20 +105,37 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
     lines = [line for line in estimate.lines if line.id in one.line_ids]
     if one.least is not None:
         return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [] if private else _minimum_charge(estimate, one, one.least)
-    steps = [(step, " + ".join(f"{line.need:,.2f}" for line in group)) for step, group in groupby(lines[:8], key=lambda line: line.step)]
-    needed = " + ".join(f"{needs} ({lower_first(estimate.lists.steps[step].name)})" for step, needs in steps)
-    needed += f" + {len(lines) - 8} more" if len(lines) > 8 else ""
-    whole = sum(purchase.need for purchase in estimate.purchases if purchase.line_ids == one.line_ids)
-    rounded = sum(round(line.need * 100) for line in lines) != round(whole * 100)
-    part = "" if whole == one.need else f"; {one.need:,.2f} {one.unit} of it here"
+    need = f"{whole_pieces(one.need):,}" if one.unit == "each" else f"{one.need:,.2f} {one.unit}"
     return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [
-        ("Needed", f"{needed} = {whole:,.2f} {one.unit}{' (parts are rounded)' if rounded else ''}{part}"),
-        ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
+        ("Needed", _needed(estimate, one, lines) if lines else f"{need}, one for each shop"),
+        ("Packs", f"{need} / {one.pack:g}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
         ("Cut plan", _plan(one, private=private)),
-        ("Amount", "" if private else f"{one.charged:g} x {format_money(one.unit_price)} = {format_money(one.amount)}"),
+        ("Amount", "" if private else f"{_exact(one.charged)} x {format_money(one.unit_price)} = {format_money(one.amount)}"),
         ("Price row", "" if private else _price_row(estimate, one)),
         ("Used", f"{one.used:.0%}; left over: {one.left_over or 'nothing'}"),
     ]
+
+
+def _needed(estimate: Estimate, one: Purchase, lines: Sequence[Line]) -> str:
+    """What each step takes, and the sum, which is that of the parts as they stand there; what of it this size of stock gives, what is counted as a whole."""
+    whole = to_decimal(math.fsum(line.need for line in lines), CENT_PLACES)
+    parts = split_cents(whole, [line.need for line in lines])
+    steps = groupby(zip(lines, parts, strict=True), key=lambda pair: pair[0].step)
+    each = [(lower_first(estimate.lists.steps[step].name), " + ".join(_bare(part) for _, part in group)) for step, group in steps]
+    words = f"{' + '.join(f'{needs} ({step})' for step, needs in each)} = {_bare(whole)}"
+    if one.unit == "each":
+        return words if whole == whole.to_integral_value() else f"{words}, so {whole_pieces(one.need):,}"
+    stock = "" if math.isclose(one.need, float(whole), abs_tol=0.01) else f"; {one.need:,.2f} {one.unit} of it here"
+    return f"{words} {one.unit}{stock}"
+
+
+def _bare(amount: Decimal) -> str:
+    return f"{amount:,.2f}".removesuffix(".00")
+
+
+def _exact(amount: float) -> str:
+    """As it is multiplied with a price."""
+    return f"{amount:,.{CHARGED_PLACES}f}".rstrip("0").rstrip(".")
 
 
 def _minimum_charge(estimate: Estimate, minimum: Purchase, least: Decimal) -> list[Fact]:
@@ -153,7 +171,7 @@ def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
         ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
         ("Conditions", ", ".join(f"{factor_name(estimate.lists, name)} x {value:g}" for name, value in task.factors)),
         ("On the job", f"{task.hours_likely:.2f} h / {counted(task.crew, 'person', 'people').text} = {task.duration_h:.2f} h"),
-        ("Cost", f"{task.hours_likely:.2f} h x {format_money(task.rate)} = {format_money(task.amount)}"),
+        ("Cost", f"{_exact(task.hours_likely)} h x {format_money(task.rate)} = {format_money(task.amount)}"),
         ("Source", "rates.csv and factors.csv of the price lists in use"),
     ]
 

@@ -12,6 +12,7 @@ from kit.export.terms_sheet import round_formula
 from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_charged, to_decimal
 from kit.pricing.taxed import taxed_purchases
 from kit.records import CostType, Purchase
+from kit.units import whole_pieces
 
 __all__ = ["CUT_PLAN", "NAME", "ordered_purchases", "place_purchases", "write_purchases"]
 
@@ -98,7 +99,10 @@ def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) ->
     needs = {line.id: line.need for line in estimate.lines}
     summed = math.fsum(needs[line_id] for line_id in purchase.line_ids)
     if purchase.line_ids and math.isclose(summed, purchase.need, rel_tol=_SAME):
-        page.formula(row, _NEED, add_up([page.book.places[f"need:{line_id}"] for line_id in purchase.line_ids], NAME), purchase.need, "quantity")
+        together = add_up([page.book.places[f"need:{line_id}"] for line_id in purchase.line_ids], NAME)
+        pieces = purchase.packs and purchase.unit == "each"
+        formula, need = (f"ROUNDUP(ROUND({together},6),0)", whole_pieces(purchase.need)) if pieces else (together, purchase.need)
+        page.formula(row, _NEED, formula, need, "whole" if pieces else "quantity")
     else:
         page.number(row, _NEED, purchase.need, "quantity")
 
@@ -119,7 +123,7 @@ def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
     else:
         page.number(row, _PACKS, purchase.packs, "whole")
     if purchase.charged == purchase.packs:
-        page.formula(row, _CHARGED, packs, purchase.charged, "quantity")
+        page.formula(row, _CHARGED, packs, purchase.charged, "whole")
     else:
         page.number(row, _CHARGED, purchase.charged, "quantity")
         counted = f"{counted}, charged by use"

@@ -49,7 +49,7 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         where = f": {part_name(line.id.rpartition('/')[2])}" if alike[f"{line.step}/{line.item}"] > 1 else ""
         page.text(row, _WHAT, f"{_what(estimate, line)}{where}", "words")
         page.text(row, _KIND, line.kind)
-        page.number(row, _NET, line.quantity, "quantity")
+        page.number(row, _NET, line.quantity, "whole" if line.unit == "each" and line.quantity.is_integer() else "quantity")
         page.text(row, _UNIT, line.unit)
         page.number(row, _WASTE, line.waste, "waste")
         net, waste = book.places[f"net:{line.id}"].cell, Place(NAME, row, _WASTE).cell

@@ -21,6 +21,7 @@ from kit.units.writing import (
     format_side,
     format_trials,
     next_mark,
+    whole_pieces,
 )
 
 __all__ = [
@@ -46,5 +47,6 @@ __all__ = [
     "parse_quantity",
     "round_up_days",
     "to_quantity",
+    "whole_pieces",
     "without_noise",
 ]

@@ -19,6 +19,7 @@ __all__ = [
     "format_quantity",
     "format_trials",
     "next_mark",
+    "whole_pieces",
 ]
 
 CHANCE_WORDS = {0.1: "1 in 10", 0.5: "1 in 2", 0.8: "4 in 5", 0.9: "9 in 10"}
@@ -86,17 +87,29 @@ def format_amount(value: float, *, beside: float | None = None) -> str:
 
 
 def format_quantity(value: float, unit: str, *, beside: float | None = None) -> str:
-    """An amount with its unit, as `format_amount`: what is counted stands bare, hours are those that are billed.
+    """An amount with its unit, as `format_amount`: what is counted stands bare and whole, a part of a piece as one; hours are those that are billed.
 
     Examples
     --------
     >>> format_quantity(72.6, "each"), format_quantity(10.125, "ft"), format_quantity(5.25, "h")
-    ('72.6', '10.1 ft', '5.25 h')
+    ('73', '10.1 ft', '5.25 h')
     """
+    if unit == "each":
+        return f"{whole_pieces(value):,}"
     if unit == "h":
         return f"{f'{value:,.2f}'.rstrip('0').rstrip('.')} h"
-    text = format_amount(value, beside=beside)
-    return text if unit == "each" else f"{text} {unit}"
+    return f"{format_amount(value, beside=beside)} {unit}"
+
+
+def whole_pieces(quantity: float) -> int:
+    """How many pieces a quantity takes: nobody uses a part of a screw.
+
+    Examples
+    --------
+    >>> whole_pieces(72.6), whole_pieces(0.1 + 0.2 + 2.7)
+    (73, 3)
+    """
+    return math.ceil(round(quantity, 6))
 
 
 def _count_steps(inches: float, denominator: int) -> int:

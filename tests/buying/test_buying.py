@@ -44,9 +44,17 @@ def test_packs_round_up_once_the_waste_is_in():
 
 
 def test_what_reads_like_the_packs_leaves_nothing():
-    """1.98 of 2 reads "2", so 0.02 left over would be one too many; 1.9 leaves a tenth. 19.64 of 20 reads 19.6 and leaves 0.4, 181.7 of 200 reads 182: 18."""
-    assert [buy_packs(SHIM, [line(need)], [price(1, "13.20")])[0].left_over for need in (1.98, 1.9)] == ["nothing", "0.1"]
-    assert [buy_packs(SHIM, [line(need)], [price(pack, "13.20")])[0].left_over for need, pack in ((19.64, 5), (181.7, 100))] == ["0.4", "18"]
+    """1.98 ft of 2 reads "2", so 0.02 left over would be one too many; 1.9 leaves a tenth. 19.64 of 20 reads 19.6 and leaves 0.4, 181.7 of 200 reads 182: 18."""
+    felt = LISTS.item("stair-runner")
+    assert felt.unit == "ft"
+    assert [buy_packs(felt, [line(need)], [price(1, "13.20")])[0].left_over for need in (1.98, 1.9)] == ["nothing", "0.1 ft"]
+    assert [buy_packs(felt, [line(need)], [price(pack, "13.20")])[0].left_over for need, pack in ((19.64, 5), (181.7, 100))] == ["0.4 ft", "18 ft"]
+
+
+def test_what_is_left_of_pieces_is_whole():
+    """18.4 shims take 19 of 28; of a blade that is half used nothing is left for the shelf; 5 screws that float noise makes 5.0000000001 stay 5."""
+    needs = ((18.4, 14), (0.51, 1), (4.4, 100), (5.0000000001, 10))
+    assert [buy_packs(SHIM, [line(need)], [price(pack, "3.80")])[0].left_over for need, pack in needs] == ["9", "nothing", "95", "5"]
 
 
 def test_doors_made_to_size_and_billed_by_the_foot_leave_nothing():

@@ -1,8 +1,9 @@
 """What a person in a notebook types: tables with their units, pint in and out, sweeps, folders, own steps, records that stay honest."""
 
+import re
 import shutil
 from dataclasses import replace
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from html import escape
 from types import MappingProxyType
 
@@ -281,15 +282,34 @@ def test_a_day_that_is_none_is_refused_in_words(tmp_path):
 def test_why_a_purchase_names_the_steps_it_is_for():
     """By their names, those of one step together; no id."""
     said = kit.why(PRICED, "sealant")
-    needs = [f"{line.need:,.2f}" for line in PRICED.lines if line.item == "sealant"]
-    assert len(needs) > 1
-    assert f"Needed: {' + '.join(needs)} (seal the joints) = " in said
+    needs = re.search(r"Needed: ([\d. +]+) \(seal the joints\) = ", said)[1].split(" + ")
+    lines = [line.need for line in PRICED.lines if line.item == "sealant"]
+    assert len(needs) == len(lines) > 1
+    assert [float(need) for need in needs] == pytest.approx(lines, abs=0.01)
 
 
-def test_why_a_purchase_says_that_its_parts_are_rounded():
-    """1.86 + 2.31 read as 4.17; the sum of what stands behind them is 4.18. Whole parts need no such word."""
-    assert "1.86 + 2.31 (seal the joints) = 4.18 fl oz (parts are rounded)\n" in kit.why(PRICED, "sealant")
-    assert "rounded)" not in kit.why(PRICED, "shim")
+@pytest.mark.parametrize("name", sorted(path.stem for path in EXAMPLES.glob("*.toml")))
+def test_why_a_price_shows_parts_that_give_it(name):
+    """What steps need adds up as it stands there; hours and quantities times the rate give the amount to the cent."""
+    estimate = kit.estimate(kit.read_job(EXAMPLES / f"{name}.toml"), LISTS)
+    sums, products = [], []
+    for about in (*(one.id for one in estimate.purchases), *(one.step for one in estimate.tasks)):
+        said = kit.why(estimate, about).replace(",", "")
+        sums += re.findall(r"Needed: (.*) = (\d+(?:\.\d+)?)", said)
+        products += re.findall(r": ([\d.]+)(?: h)? x \$([\d.]+) = \$([\d.]+)\n", said)
+    for parts, hand_sum in sums:
+        assert sum(map(Decimal, re.findall(r"(?:^|\+ )(\d+(?:\.\d+)?)(?= [(+])", parts))) == Decimal(hand_sum)
+    for much, rate, amount in products:
+        assert (Decimal(much) * Decimal(rate)).quantize(Decimal("0.01"), ROUND_HALF_UP) == Decimal(amount)
+    assert len(sums) > 10
+    assert len(products) > 25
+
+
+def test_why_a_purchase_says_what_of_the_need_it_covers():
+    """Blanks of two lengths are bought for the countertop: each covers a part of the 34.31 sq ft."""
+    said = kit.why(kit.estimate(kit.read_job(EXAMPLES / "laminate_top_mount.toml"), LISTS), "laminate-blank/countertop 120 x 25 1/2 in, 1 1/2 in thick")
+    assert "34.31 (scribe and cut the countertop) = 34.31 sq ft; 19.48 sq ft of it here\n" in said
+    assert "Needed: 2, one for each shop\n" in kit.why(PRICED, "shop-trip")
 
 
 def test_why_says_what_each_of_several_packs_is_for():
