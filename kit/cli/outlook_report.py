@@ -30,11 +30,12 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
         (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
         for trip in schedule.trips
     ]
-    added = estimate.job.terms.extra_trips
+    extra = estimate.job.terms.extra_trips
+    asked = f": {len(estimate.trips)} for the work and {extra} extra that this job asks for" if extra else ""
     page.table("Our trips, in the order of the work", ("From", "To", "Who goes, and what for", "Waits for"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {counted(steps.crew_days, 'day', 'days').text} in the house; "
-        f"{counted(schedule.trips_priced, 'trip', 'trips').text} in the price{f', {added} of them added by the terms' if added else ''}; "
+        f"{counted(schedule.trips_priced, 'trip', 'trips').text} in the price{asked}; "
         f"{hours_text(schedule.own_hours)} hours of our own{f', {hours_text(schedule.hired_hours)} hired' if schedule.hired_hours else ''}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:

@@ -43,9 +43,11 @@ def issue_report(path: Path, issued: Issued, ledger: str) -> str:
     page.title(f"Issued {issued.number}, revision {issued.revision}, on {format_day(issued.issued)}", issued.customer)
     page.note(f"Price {format_money(issued.price)}. Written: {path}, with its price lists.")
     page.note(issued.lists_words)
-    if issued.stop_reason:
-        page.table("Warnings", ("What",), [(sentence,) for sentence in issued.content["against"]])
+    if issued.overruled:
+        page.table("Warnings", ("What",), [(sentence,) for sentence in issued.overruled])
         page.note(f"Issued anyway: {issued.stop_reason}")
+    elif issued.stop_reason:
+        page.note(f"No warning stood against it. Your reason is kept as a note: {issued.stop_reason}")
     if issued.changes:
         page.table("What changed since the last revision", ("Change",), [(change,) for change in issued.changes])
     if issued.file_names and issued.folder is not None:

@@ -55,7 +55,7 @@ def draw_issued(issued: Issued) -> str:
         ("Direct cost, tax paid included", format_money(issued.cost)),
         ("Own hours", f"{result['hours']:.2f}"),
         ("Worst finding", f"{level_sign(Level[worst['level'].upper()])}: {worst['check']}: {worst['measured']}" if worst is not None else "nothing checked"),
-        ("Issued anyway because", issued.stop_reason or ""),
+        ("Issued anyway because" if issued.overruled else "Note", issued.stop_reason or ""),
         ("Changes since the last revision", "; ".join(issued.changes)),
         ("Today", differences.words if differences else ""),
     ]

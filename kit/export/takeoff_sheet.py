@@ -6,7 +6,7 @@ from kit.estimating import Estimate
 from kit.export.lists_used import size_words
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, start_page
 from kit.job.field_names import part_name
-from kit.records import Kind, Line
+from kit.records import CostType, Kind, Line
 from kit.sources import source_title
 from kit.steps import Step
 from kit.takeoff.working import working_words
@@ -48,7 +48,7 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _STEP, estimate.lists.steps[line.step].name, "words")
         where = f": {part_name(line.id.rpartition('/')[2])}" if alike[f"{line.step}/{line.item}"] > 1 else ""
         page.text(row, _WHAT, f"{_what(estimate, line)}{where}", "words")
-        page.text(row, _KIND, line.kind)
+        page.text(row, _KIND, CostType.LABOR if line.kind is Kind.DO else estimate.lists.item(line.item).cost_type)
         page.number(row, _NET, line.quantity, "whole" if line.unit == "each" and line.quantity.is_integer() else "quantity")
         page.text(row, _UNIT, line.unit)
         page.number(row, _WASTE, line.waste, "waste")

@@ -118,6 +118,11 @@ class Issued:
         return find_differences(self.content["result"], today)
 
     @property
+    def overruled(self) -> tuple[str, ...]:
+        """What spoke against it as it was issued with a reason; none where nothing did."""
+        return tuple(self.content.get("against", (self.stop_reason,) if self.stop_reason else ()))
+
+    @property
     def file_names(self) -> tuple[str, ...]:
         """The files that were sent with it and are kept beside it; none with those of an earlier version."""
         return tuple(self.content.get("files", {}))

@@ -179,11 +179,11 @@ def explain_wait(trip: Trip, lists: Lists) -> str:
 def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:
     """The `do` lines of the trips: ways, setting up, and what a short visit is paid beyond its work, each by its people.
 
-    Trips that the terms add are one person's each.
+    Extra trips that the job asks for are one person's each.
     """
     ways = [_people(trip, lists) for trip in trips]
     if job.terms.extra_trips:
-        ways.append(counted(job.terms.extra_trips, "trip more", "trips more"))
+        ways.append(counted(job.terms.extra_trips, "extra trip", "extra trips"))
     if not ways:
         return ()
     lines = [_line(WAY, "ways", total(ways), lists)]

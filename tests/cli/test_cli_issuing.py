@@ -13,6 +13,8 @@ import pytest
 from changes import EXAMPLE, edit, put
 
 from kit import shipped
+from kit.draw.book_tables import draw_issued
+from kit.issued import open_issued
 
 
 def issued_in(folder: Path) -> list[str]:
@@ -63,6 +65,18 @@ def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> 
     said = run("issue", path, "--reason", "By others.").out.decode()
     assert "Issued anyway: By others." in said
     assert "Send the customer the proposal; the other files hold your costs or are for the crew." in " ".join(said.split())
+
+
+def test_a_reason_without_a_warning_is_a_note(run: Any, job_file: Any) -> None:
+    """Nothing is overruled where nothing was in the way."""
+    path = job_file()
+    said = " ".join(run("issue", path, "--day", "2026-03-03", "--reason", "Sent again by mail.").out.decode().split())
+    assert "No warning stood against it. Your reason is kept as a note: Sent again by mail." in said
+    assert "Issued anyway" not in said
+    assert "Warnings" not in said
+    shown = draw_issued(open_issued(path.parent / "DEMO-001-r01.json"))
+    assert "Sent again by mail." in shown
+    assert "Issued anyway because" not in shown
 
 
 def test_issue_of_a_bad_job_or_into_no_folder_writes_nothing(run: Any, job_file: Any, tmp_path: Path) -> None:
