@@ -35,6 +35,7 @@ _NOT = ("Mount and countertop", "Result", "Because")
 _WHAT = ("No.", "Result", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Margin per crew-day", ">Hired", ">Our money out", ">Cost, 1 in 2", ">Cost, 4 in 5", ">Odds of a loss")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Order to done", "Done", "Done, 4 in 5")
+_UNSOURCED = "Reasons are common practice where no source is named"
 _SAYS = ("No.", "Mount", "Countertop", "Available", "Reason", "Source")
 
 
@@ -91,10 +92,13 @@ def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequenc
     why = explain_alternates([option for _, option in numbered], figures)
     rows = [(number, _signed(why[option.id].days), "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
     page.table("Why the days differ from this job", ("No.", ">Days", "Because"), rows)
-    page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
+    sources = {source_title(option.source) for _, option in numbered}
+    alike = next(iter(sources)) if len(sources) == 1 else ""
+    heads, says = (_SAYS[:-1] if alike else _SAYS), [(number, *_reason_row(option)) for number, option in numbered]
+    page.table("What the lists say", heads, [row[: len(heads)] for row in says])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. 1 in 2, 4 in 5: that often the job costs no more, or is done by then.")
-    page.note("Reasons are common practice where no source is named; the maker's sheet and local code decide.")
+    page.note(f"{f'Source of all reasons: {alike}' if alike else _UNSOURCED}; the maker's sheet and local code decide.")
 
 
 def _signed(days: float) -> str:

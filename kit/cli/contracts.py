@@ -19,7 +19,7 @@ from kit.contract.events import ContractDraw, Event, happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
-from kit.draw.contract_top import payments_head, standing_sentences
+from kit.draw.contract_top import NOTHING_DUE, payments_head, standing_sentences
 from kit.errors import Fault, KitError
 from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource
@@ -207,7 +207,8 @@ def _payment_row(state: ContractState, draw: ContractDraw, day: dt.date) -> tupl
     if billed is None:
         return draw.label, format_money(draw.due), "not billed"
     when = "past due, was due" if billed in state.overdue(day) else "open, pay by"
-    said = f"bill {billed.bill.number}, {format_money(billed.open)} {when} {format_day(billed.bill.pay_by)}"
+    due = state.due_on(billed)
+    said = f"bill {billed.bill.number}, {f'{format_money(due)} {when} {format_day(billed.bill.pay_by)}' if due else NOTHING_DUE}"
     if not billed.open:
         said = "paid or credited" if state.credits else "paid"
     return draw.label, format_money(billed.bill.amount), said

@@ -1,6 +1,6 @@
 """What does a contract cost, and what will it leave? Estimated with its changes against spent, by cost code and step; earned value; margin.
 
-A step counts as done when a bill has gone out for a payment that is due with it or later, all of them when the contract is closed.
+A step counts as done when a bill has gone out for a payment that is due with it or later, all of them when everything is billed or the contract is closed.
 """
 
 import datetime as dt
@@ -82,6 +82,17 @@ class JobCost:
         return sum_money([*(max(row.estimated, spent[row.code]) for row in self.by_code.codes), *others])
 
     @property
+    def by_performance(self) -> Decimal | None:
+        """What it will have cost if the rest goes like the billed work.
+
+        None of a canceled one, and where more is spent than that work's budget and the cost codes that are over explain: then goods were bought or hours
+        worked ahead of the bills, and what is spent says nothing of how the billed work went.
+        """
+        over = sum_money([max(row.difference, _ZERO) for row in self.by_code.codes])
+        ahead = EXACT.subtract(self.by_code.total.spent, EXACT.add(self.earned.earned, over))
+        return None if self.canceled or ahead > 0 else self.earned.estimate_at_completion()
+
+    @property
     def without_step(self) -> str:
         """How many of the hours name no step, in a sentence; "" where all do."""
         spent = self.by_code.total.hours_spent
@@ -123,7 +134,7 @@ class JobCost:
             ("Budget of the steps due by now (planned value)", self.earned.planned),
             ("Budget of the steps billed so far (earned value)", self.earned.earned),
             (f"Cost when all is done{'' if self.closed or self.canceled else ': each cost code at least as estimated'}", self.at_completion),
-            ("Cost when all is done, if the rest goes like the work so far", None if self.canceled else self.earned.estimate_at_completion()),
+            ("Cost when all is done, if the rest goes like the work billed so far", self.by_performance),
             ("Margin so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),
             ("Margin as estimated, changes included", None if self.canceled else self.margin_estimated),

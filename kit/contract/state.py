@@ -141,6 +141,16 @@ class ContractState:
         billed = {one.bill.draw for one in self.bills}
         return tuple(draw for draw in self.draws if draw.draw not in billed and draw.due)
 
+    def due_on(self, bill: BillState) -> Decimal:
+        """What is to be paid on a bill [USD]: a credit that is owed comes off the oldest open ones, as its note will."""
+        credit = self.credit_due
+        for one in self.bills:
+            part = min(credit, one.open)
+            if one == bill:
+                return EXACT.subtract(one.open, part)
+            credit = EXACT.subtract(credit, part)
+        return _ZERO
+
     def overdue(self, day: dt.date) -> tuple[BillState, ...]:
         """The bills that were to be paid before that day and are not, in their order."""
         return tuple(one for one in self.bills if one.open > 0 and one.bill.pay_by < day)

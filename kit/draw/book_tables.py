@@ -10,8 +10,8 @@ from kit.change.priced_change import ChangeOrder
 from kit.contract.event_words import entry_words
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost
-from kit.contract.state import ContractState
-from kit.draw.contract_top import payments_head
+from kit.contract.state import BillState, ContractState
+from kit.draw.contract_top import NOTHING_DUE, payments_head
 from kit.draw.folds import draw_fold
 from kit.draw.level_marks import level_sign
 from kit.draw.spent_bars import draw_spent_bars
@@ -83,10 +83,16 @@ def draw_payments(state: ContractState) -> str:
     for draw in state.draws:
         one = bills.get(draw.draw)
         waits = "next to bill" if draw == next(iter(state.left), None) else "not due yet"
-        settled = "paid or credited" if state.credits else "paid"
-        billed = f"bill {one.bill.number}, {f'pay by {format_day(one.bill.pay_by)}' if one.open else settled}" if one else waits
+        billed = f"bill {one.bill.number}, {_bill_status(state, one)}" if one else waits
         rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
     return draw_table(payments_head(state), ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
+
+
+def _bill_status(state: ContractState, one: BillState) -> str:
+    due = state.due_on(one)
+    if due == one.open:
+        return f"pay by {format_day(one.bill.pay_by)}" if due else "paid or credited" if state.credits else "paid"
+    return f"{format_money(due)} of it, pay by {format_day(one.bill.pay_by)}" if due else NOTHING_DUE
 
 
 def draw_events(events: Sequence[Event]) -> str:

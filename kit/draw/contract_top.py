@@ -11,8 +11,9 @@ from kit.job.field_names import lower_first
 from kit.money import EXACT, format_money, sum_money
 from kit.units import format_day
 
-__all__ = ["draw_next_bill", "draw_sums", "payments_head", "standing_sentences"]
+__all__ = ["NOTHING_DUE", "draw_next_bill", "draw_sums", "payments_head", "standing_sentences"]
 
+NOTHING_DUE = "nothing due: the credit settles it"
 _ZERO = Decimal("0.00")
 
 

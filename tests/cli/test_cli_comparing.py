@@ -115,3 +115,6 @@ def test_no_days_are_no_fewer_and_the_tile_setter_cuts_tile(run: Any, tmp_path: 
     assert "-0.0 " not in said
     assert "+0.0 " not in said
     assert "the tile setter" in said
+    assert "No. Mount Countertop Available Reason -" in re.sub(r"\s+", " ", said)  # no column that says the same in each row
+    assert "Source of all reasons: common practice, no source; the maker's sheet and local code decide." in re.sub(r"\s+", " ", said)
+    assert said.count("no source") == 1

@@ -14,6 +14,8 @@ from changes import put
 from paper_text import text_of
 
 import kit
+from kit.contract.contract_file import open_contract
+from kit.draw.book_tables import draw_payments
 from kit.errors import KitError
 from kit.issued import open_issued
 from kit.units import format_day
@@ -76,6 +78,22 @@ def test_the_last_bill_of_a_canceled_contract_waits_for_no_work(run: Any, issued
     run("sign", issued, "--day", "2026-03-09")
     report = " ".join(run("cancel", issued, "the customer moved", "--owed", "500 USD", "--day", "2026-03-28").out.decode().split())
     assert "Next bill: work done until canceled, $500.00. Write it now: sinkset bill " in report
+
+
+def test_an_open_bill_of_a_canceled_contract_shows_what_of_it_is_due(run: Any, issued: Path) -> None:
+    """The deposit is billed and not paid: nothing owed in all, nothing of it is due; with 100 owed, 100 is."""
+    run("sign", issued, "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-09")
+    run("cancel", issued, "the customer moved", "--owed", "0 USD", "--day", "2026-03-10")
+    nothing = run("jobs", issued).out.decode()
+    assert re.search(r"\nDeposit at signing .* bill 1, nothing due: the credit settles it\n", nothing)
+    assert "open, pay by" not in nothing
+    assert "nothing due: the credit settles it" in draw_payments(open_contract(issued).state)
+    entry = max(event["id"] for event in run("jobs", issued, "--json").json["events"])
+    run("undo", issued, str(entry), "a slip", "--day", "2026-03-10")
+    run("cancel", issued, "the customer moved", "--owed", "100 USD", "--day", "2026-03-10")
+    assert re.search(r"\nDeposit at signing .* bill 1, \$100\.00 (open, pay by|past due, was due) ", run("jobs", issued).out.decode())
+    assert "bill 1, $100.00 of it, pay by " in draw_payments(open_contract(issued).state)
 
 
 def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_path: Path) -> None:

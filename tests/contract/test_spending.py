@@ -131,6 +131,23 @@ def test_earned_value_follows_the_bills_and_ends_at_the_budget(contract):
     assert ended.call_backs == 80
 
 
+def test_how_billed_work_went_is_not_judged_by_what_was_bought_ahead(contract):
+    """All of the job's costs are in and only the deposit and one payment are billed: no "if the rest goes like that"; all billed, it is what was spent."""
+    words = "Cost when all is done, if the rest goes like the work billed so far"
+    after, _ = record_spending(contract, TABLE, TODAY)
+    ledger = after.ledger
+    for _ in range(2):
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), TODAY, 10), TODAY)
+    early = cost(after)
+    assert 0 < early.earned.earned < early.by_code.total.spent
+    assert early.earned.estimate_at_completion() > 2 * ISSUED.estimate.cost  # what the rule of the field would say
+    assert words not in dict(early.outcome)
+    while ledger.state("DEMO-001").left:
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), TODAY, 10), TODAY)
+    late = cost(after)
+    assert dict(late.outcome)[words] == late.earned.estimate_at_completion() == late.by_code.total.spent
+
+
 def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
     """300.00 spent, 200.00 on order, 1,000.00 owed: 500.00 in all, 500.00 of margin, and nothing is held against what would have been done."""
     order = row(cost_code="430", amount=Decimal("200.00"), order="7", ordered=True)
@@ -143,7 +160,7 @@ def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
     assert (ended.at_completion, ended.margin_so_far, ended.margin_at_completion) == (Decimal("500.00"), Decimal("700.00"), Decimal("500.00"))
     words = dict(ended.outcome)
     assert words["Contract sum without its sales tax"] == 1000
-    assert not {"Margin as estimated, changes included", "Cost when all is done, if the rest goes like the work so far"} & set(words)
+    assert not {"Margin as estimated, changes included", "Cost when all is done, if the rest goes like the work billed so far"} & set(words)
 
 
 def test_spending_that_is_taken_back_counts_no_longer(contract):
