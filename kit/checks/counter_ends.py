@@ -50,7 +50,10 @@ def _closed(end: str, *, covered: bool) -> str:
 
 
 def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
-    """How far the counter goes past the last listed box at each end: no further than it may overhang, and never short of it."""
+    """How far the counter goes past the last listed box at each end: no further than it may overhang, and short of it by no more than its gap there.
+
+    A gap at a wall lies over a box that reaches the wall; each end is judged by its own.
+    """
     boxes, counter, findings = locate_boxes(job.cabinet), job.counter, []
     ends = design.placed.model["counter"].span("x")
     run, tape_in = counter.run_of_sink, value("checks", "tape/tolerance")
@@ -62,14 +65,15 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
         counter_in = ends[0 if side == "left" else 1]
         over_in = past * (counter_in - last_in)
         most_in = counter.overhang_in if end == "open" else gap_in
-        good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbor/gap") + tape_in)
+        least_in = 0.0 if end == "open" else -gap_in
+        good = least_in - tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbor/gap") + tape_in)
         findings.append(
             plain_finding(
                 f"surface/past-boxes-{side}",
                 f"Countertop and boxes end together on the {side}",
                 Level.OK if good else Level.CAUTION,
                 f"the countertop ends {format_length(abs(over_in))} {'past' if over_in >= 0.0 else 'short of'} the last box",
-                f"0 to {format_length(most_in)} past the last box" if most_in > 0.0 else "an end flush with the last box",
+                _allowed(least_in, most_in),
                 basis=f"from the sink base's left side, last box ends {format_side(last_in, *SIDES)}, countertop {format_side(counter_in, *SIDES)}",
                 source="common-practice",
                 remedy="" if good else "Measure boxes and run again. If they differ, fit a filler, support the end, or change the countertop's length.",
@@ -77,6 +81,12 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
             )
         )
     return findings
+
+
+def _allowed(least_in: float, most_in: float) -> str:
+    if least_in < 0.0:
+        return f"no more than {format_length(-least_in)} short of the last box or past it"
+    return f"0 to {format_length(most_in)} past the last box" if most_in > 0.0 else "an end flush with the last box"
 
 
 def _first_box(job: FilledJob) -> list[Finding]:

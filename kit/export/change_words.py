@@ -126,9 +126,9 @@ def _asks(old: Estimate, new: Estimate, place: str) -> str:
 
 def _value_words(estimate: Estimate, place: str, value: str) -> str:
     """What a field says, in words: a choice, a flag, the name of what a list holds by its id; what nobody measured as it was assumed."""
-    if value in {"", "unknown"}:
+    if not value:
         assumed = next((one.value for one in estimate.assumptions if one.field == place), "")
-        return f"assumed {say_value(place, assumed)}" if assumed else "not known" if value else "not stated"
+        return f"assumed {say_value(place, assumed)}" if assumed else "not stated"
     return lower_first(estimate.lists.name_of(value)) if place.endswith(".item") else say_value(place, value.lower() if value in {"True", "False"} else value)
 
 

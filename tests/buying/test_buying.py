@@ -44,7 +44,7 @@ def test_packs_round_up_once_the_waste_is_in():
 
 
 def test_what_reads_like_the_packs_leaves_nothing():
-    """1.98 ft of 2 reads "2", so 0.02 left over would be one too many; 1.9 leaves a tenth. 19.64 of 20 reads 19.6 and leaves 0.4, 181.7 of 200 reads 182: 18."""
+    """1.98 ft of 2 reads "2", so 0.02 left over would be one too many; 1.9 leaves a tenth. 19.64 of 20 reads 19.6 and leaves 0.4, 181.7 of 200 leaves 18."""
     felt = LISTS.item("stair-runner")
     assert felt.unit == "ft"
     assert [buy_packs(felt, [line(need)], [price(1, "13.20")])[0].left_over for need in (1.98, 1.9)] == ["nothing", "0.1 ft"]

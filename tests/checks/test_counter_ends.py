@@ -78,13 +78,23 @@ def test_counter_and_listed_boxes_end_together(boxes, name, level, hand_words):
     assert (found.level.name.lower(), found.measured) == (level, f"the countertop ends {hand_words} the last box")
 
 
-@pytest.mark.parametrize(("gaps", "wide", "level"), [(("0 in", "1 in"), "23 in", "caution"), (("1 in", "0 in"), "22 in", "ok")])
-def test_a_gap_at_the_other_end_excuses_nothing(gaps, wide, level):
-    """The countertop ends 1 in past the drawers on the left: as far as a gap at that end goes, not one at the other."""
+@pytest.mark.parametrize(
+    ("gaps", "wide", "level", "hand_words"),
+    [
+        (("0 in", "1 in"), "23 in", "caution", "1 in past"),
+        (("1 in", "0 in"), "22 in", "ok", "1 in past"),
+        (("1 in", "0 in"), "24 in", "ok", "1 in short of"),  # the drawers reach the wall, the gap lies over them
+        (("1 in", "0 in"), "24 1/8 in", "ok", "1 1/8 in short of"),
+        (("1 in", "0 in"), "24 3/16 in", "caution", "1 3/16 in short of"),
+        (("0 in", "1 in"), "25 in", "caution", "1 in short of"),
+    ],
+)
+def test_a_gap_at_the_other_end_excuses_nothing(gaps, wide, level, hand_words):
+    """Past the drawers on the left or short of them: as far as a gap at that end goes, not one at the other."""
     (run,) = change_job(example(STONE), {}).counter.runs
     run = {"length": "96 in", "depth": f"{run.depth_in} in", "left_end": run.left_end, "right_end": run.right_end, "left_gap": gaps[0], "right_gap": gaps[1]}
     found = finding("surface/past-boxes-left", {"cabinet.boxes": [{"side": "left", "kind": "drawer", "width": wide}], "counter.runs": [run]})
-    assert (found.level.name.lower(), found.measured) == (level, "the countertop ends 1 in past the last box")
+    assert (found.level.name.lower(), found.measured) == (level, f"the countertop ends {hand_words} the last box")
 
 
 def test_the_first_box_is_the_neighbor():
