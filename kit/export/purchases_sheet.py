@@ -7,7 +7,7 @@ from kit.buying.minimums import is_idle, with_idle_minimums
 from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.said_quantities import say_pack
-from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
+from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, look_of_count, start_page
 from kit.export.terms_sheet import round_formula
 from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_charged, to_decimal
 from kit.pricing.taxed import taxed_purchases
@@ -73,7 +73,7 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _SUPPLIER, purchase.supplier, "words")
         page.text(row, _SOLD_AS, sold_as(estimate, purchase), "words")
         page.text(row, _UNIT, purchase.unit)
-        page.number(row, _PACK, purchase.pack, "quantity")
+        page.number(row, _PACK, purchase.pack, look_of_count(purchase.pack, purchase.unit))
         (page.number if is_idle(purchase) else page.enter)(row, _PRICE, purchase.unit_price, "price")
         page.text(row, _LEFT, purchase.left_over)
         page.text(row, _KIND, item.cost_type)
@@ -102,9 +102,9 @@ def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) ->
         together = add_up([page.book.places[f"need:{line_id}"] for line_id in purchase.line_ids], NAME)
         pieces = purchase.packs and purchase.unit == "each"
         formula, need = (f"ROUNDUP(ROUND({together},6),0)", whole_pieces(purchase.need)) if pieces else (together, purchase.need)
-        page.formula(row, _NEED, formula, need, "whole" if pieces else "quantity")
+        page.formula(row, _NEED, formula, need, look_of_count(need, purchase.unit))
     else:
-        page.number(row, _NEED, purchase.need, "quantity")
+        page.number(row, _NEED, purchase.need, look_of_count(purchase.need, purchase.unit))
 
 
 def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
@@ -112,7 +112,9 @@ def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
     need, pack, packs = (Place(NAME, row, column).cell for column in (_NEED, _PACK, _PACKS))
     if purchase.packs == 0:
         if to_charged(purchase.need / purchase.pack) == to_decimal(purchase.charged, CHARGED_PLACES):
-            page.formula(row, _CHARGED, round_formula(f"{need}/{pack}", CHARGED_PLACES, noisy=True), purchase.charged, "quantity")
+            page.formula(
+                row, _CHARGED, round_formula(f"{need}/{pack}", CHARGED_PLACES, noisy=True), purchase.charged, look_of_count(purchase.charged, purchase.unit)
+            )
             return "as measured"
         page.number(row, _CHARGED, purchase.charged, "quantity")
         return "as charged"

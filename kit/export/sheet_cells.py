@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 __all__ = ["FIRST_ROW", "INPUT_GUIDE", "LINE_HEIGHT", "PIXELS_A_POINT", "Book", "Column", "Page", "Place", "Style", "add_up", "leave_unprinted"]
-__all__ += ["print_set_up", "start_page"]
+__all__ += ["look_of_count", "print_set_up", "start_page"]
 
 Style = Literal[
     "text",
@@ -256,6 +256,11 @@ def _finite(value: float | Decimal) -> float:
     if not math.isfinite(number):
         raise PriceError(Fault("workbook", f"{value} is not a number that a sheet can hold."))
     return number
+
+
+def look_of_count(quantity: float, unit: str) -> Style:
+    """Whole pieces without decimals: 2 valves, not 2.00."""
+    return "whole" if unit == "each" and float(quantity).is_integer() else "quantity"
 
 
 def start_page(book: Book, name: str, title: str, columns: Sequence[Column], guide: str, *, keep_columns: int = 0) -> Page:

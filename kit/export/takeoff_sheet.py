@@ -4,7 +4,7 @@ from collections import Counter
 
 from kit.estimating import Estimate
 from kit.export.lists_used import size_words
-from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, look_of_count, start_page
 from kit.job.field_names import part_name
 from kit.records import CostType, Kind, Line
 from kit.sources import source_title
@@ -49,11 +49,11 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         where = f": {part_name(line.id.rpartition('/')[2])}" if alike[f"{line.step}/{line.item}"] > 1 else ""
         page.text(row, _WHAT, f"{_what(estimate, line)}{where}", "words")
         page.text(row, _KIND, CostType.LABOR if line.kind is Kind.DO else estimate.lists.item(line.item).cost_type)
-        page.number(row, _NET, line.quantity, "whole" if line.unit == "each" and line.quantity.is_integer() else "quantity")
+        page.number(row, _NET, line.quantity, look_of_count(line.quantity, line.unit))
         page.text(row, _UNIT, line.unit)
         page.number(row, _WASTE, line.waste, "waste")
         net, waste = book.places[f"net:{line.id}"].cell, Place(NAME, row, _WASTE).cell
-        page.formula(row, _NEED, f"{net}*(1+{waste})", line.need, "quantity")
+        page.formula(row, _NEED, f"{net}*(1+{waste})", line.need, look_of_count(line.need, line.unit))
         page.text(row, _WORKING, working_words(line.basis))  # in one line, last: long ones run on over the empty cells beside them
         pieces = "; ".join(f"({piece.count}) {size_words(piece)} {piece.name}" for piece in line.pieces)
         page.text(row, _PIECES, pieces)

@@ -2,6 +2,7 @@
 
 import hashlib
 import io
+import math
 import os
 import re
 import subprocess
@@ -22,6 +23,7 @@ import kit
 from kit import outlook
 from kit.draw.marks import number_findings
 from kit.errors import PriceError
+from kit.export.purchases_sheet import ordered_purchases
 from kit.export.workbook import place_figures, workbook_bytes
 from kit.job.field_names import label_of
 from kit.money import round_cents
@@ -107,6 +109,24 @@ def test_takeoff_shows_every_line_with_working_and_waste(written):
     assert [(row[2], row[4], row[5], row[10], row[9]) for row in rows] == [
         (pytest.approx(line.quantity), line.waste, pytest.approx(line.need), working_words(line.basis), line.id) for line in estimate.lines
     ]
+
+
+def test_pieces_are_whole_and_kinds_of_cost_the_same_on_both_sheets(written):
+    """What is bought by the piece is needed in whole ones; 2 valves are not 2.00; a line's kind of cost is that of its purchase."""
+    estimate, book, values = written
+    for row, purchase in enumerate(ordered_purchases(estimate), 5):
+        need, shown = (sheet["Purchases"].cell(row, 7) for sheet in (values, book))
+        if purchase.unit == "each":
+            assert need.value == (math.ceil(round(purchase.need, 6)) if purchase.packs else purchase.need)
+            assert shown.number_format == "0"
+    kinds = {row[15]: row[12] for row in values["Purchases"].iter_rows(min_row=5, values_only=True)}
+    for row, line in enumerate(estimate.lines, 5):
+        kind = values["Takeoff"].cell(row, 7).value
+        bought = [kinds[one.id] for one in estimate.purchases if line.id in one.line_ids]
+        assert set(bought) in ({kind}, set())
+        assert (kind == "labor") is (line.kind is kit.records.Kind.DO)
+        if line.unit == "each" and line.quantity.is_integer():
+            assert book["Takeoff"].cell(row, 3).number_format == "0"
 
 
 def test_what_stands_twice_in_a_step_says_for_what(written):
