@@ -35,7 +35,8 @@ class RaisePanel:
     def __init__(self, note: Note, changed: Callable[[], object]) -> None:
         self._changed = changed
         self._groups: dict[str, list[Price]] = {}
-        self._raises: dict[frozenset[_Series], tuple[str, Decimal]] = {}
+        self._raises: dict[frozenset[_Series], tuple[str, Decimal, str]] = {}
+        self._stays = ""  # what no raise moves, in words
         self.share = widgets.Text(
             description="Raise by [%]",
             placeholder="8",
@@ -58,7 +59,7 @@ class RaisePanel:
     @property
     def sentences(self) -> list[str]:
         """What is raised so far."""
-        return [f"{what} by {(share * 100).normalize():f}%" for what, share in self._raises.values()]
+        return [f"{what} by {(share * 100).normalize():f}%{stays}" for what, share, stays in self._raises.values()]
 
     def show(self, lists: Lists | None, day: dt.date) -> None:
         """The prices that can be raised on a day, by supplier and by kind of work."""
@@ -69,6 +70,9 @@ class RaisePanel:
         for code, row in lists.cost_codes.items() if lists else ():
             groups[f"for {row.name}"] = [price for price in holding if lists and lists.items[price.item].cost_code == code]
         groups[_ALL] = holding
+        passed_on = [price for prices in lists.prices.values() for price in prices if price.holds_on(day) and price not in holding] if lists else []
+        names = sorted({lists.name_of(price.item) for price in passed_on}) if lists else []
+        self._stays = f" ({', '.join(names)}: only passed on, not raised)" if names else ""
         self._groups = {name: prices for name, prices in groups.items() if prices}
         chosen, self._lists = self.group.value, lists
         self.group.options = list(self._groups)
@@ -92,13 +96,14 @@ class RaisePanel:
         series = frozenset(marked or (_series(price) for price in self._groups.get(group, ())))
         if not series:
             raise KitError("No price is in force on this day: there is nothing to raise.")
-        what = f"{count_words(len(series), 'price')} {group if group != _ALL else ''}".strip() if marked or group != _ALL else f"all {len(series)} prices"
-        self._raises[series] = (what, share)
+        every = not marked and group == _ALL
+        what = f"all {len(series)} prices" if every else f"{count_words(len(series), 'price')} {group if group != _ALL else ''}".strip()
+        self._raises[series] = (what, share, self._stays if every else "")
         self._changed()
 
     def raised(self, lists: Lists, day: dt.date, dated: dt.date | None) -> Lists:
         """The lists with all that is raised so far."""
-        for series, (_, share) in self._raises.items():
+        for series, (_, share, _) in self._raises.items():
             chosen = [price for prices in lists.prices.values() for price in prices if _series(price) in series]
             lists = raise_prices(lists, chosen, share, day, dated=dated)
         return lists

@@ -13,6 +13,7 @@ from kit.cli.start import lay_folder
 from kit.errors import KitError
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job, write_job
+from kit.lists.facts import price_ages
 from kit.lists.list_files import FILES
 from kit.money import format_money
 from kit.panels import Estimator, PriceListScreen
@@ -474,12 +475,17 @@ def test_a_job_file_that_cannot_be_read_is_said_before_undo(screen, home):
     assert made.is_dir()
 
 
-def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
-    """Nothing is raised by a word; single prices can be marked."""
+def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen, home):
+    """Nothing is raised by a word; of all prices the one that is not raised is named; single prices can be marked."""
     screen.raises.share.value = "much"
     screen.raises.button.click()
     assert "&quot;much&quot; is not a percentage" in screen.note.box.value
     screen.raises.group.value = ALL
+    screen.raises.share.value = "-3"
+    screen.raises.button.click()
+    held = price_ages(kit.load_lists(home / "price_lists"), DAY).holding  # as the table of the lists in use counts them
+    assert f"Raised: all {held - 1} prices by -3% (Permit fee: only passed on, not raised)." in screen.note.box.value
+    screen.drop.click()
     screen.raises.share.value = "-3"
     screen.raises.prices.value = [screen.raises.prices.options[0][1]]
     screen.raises.button.click()
