@@ -6,6 +6,7 @@ from kit.checks.drain_in_wall import check_lowered, check_vent
 from kit.checks.finding import CONFIRM, FLOOR, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
+from kit.design.drain_parts import tailpiece_spare_in
 from kit.job import FilledJob
 from kit.job.field_names import say_choice
 from kit.lists import Lists
@@ -62,14 +63,12 @@ def _to_the_stub(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
 def _fall(job: FilledJob, design: Design) -> list[Finding]:
     route = design.drain
     lowered = route.is_lowered
-    helps = drain_remedies(route.levels)
+    without_in, disposer = route.lower_by_without_disposer_in or 0.0, job.plumbing.disposer != "none"
+    tail_in = None if disposer else tailpiece_spare_in(job, route.levels)
+    helps = drain_remedies(route.measures, route.levels, spare_tail_in=tail_in, drains_without_disposer=disposer and not without_in)
     least_work = " or ".join(helps[:2])
     remedy = (
-        f"A licensed plumber lowers it, as part of this job. Other ways: {least_work}."
-        if lowered
-        else f"{least_work.capitalize()}, or {helps[-1]}."
-        if helps
-        else ""
+        f"A licensed plumber lowers it, as part of this job. Or: {least_work}." if lowered else f"{least_work.capitalize()}, or {helps[-1]}." if helps else ""
     )
     finding = fit_finding(
         "drain/stub-height",
@@ -85,8 +84,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         past_zero=FLOOR[1],
     )
     findings = [finding]
-    without_in = route.lower_by_without_disposer_in or 0.0
-    if job.plumbing.disposer != "none" and route.lower_by_in and without_in < route.lower_by_in:
+    if disposer and route.lower_by_in and without_in < route.lower_by_in:
         findings.append(
             plain_finding(
                 "drain/without-disposer",

@@ -271,18 +271,33 @@ def _tape(inches: float) -> str:
     return format_length(inches).removesuffix(" in")
 
 
-def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
-    """List what helps when the stub stands too high, least work first; empty when it doesn't."""
+def drain_remedies(measures: DrainMeasures, levels: DrainLevels, *, spare_tail_in: float | None, drains_without_disposer: bool = False) -> tuple[str, ...]:
+    """List what helps by itself when the stub stands too high, least work first; empty when it doesn't. Each leaves the spare that a lowered stub has.
+
+    Parameters
+    ----------
+    measures, levels
+        What the route starts from, and its levels.
+    spare_tail_in
+        By how much the tailpiece below the bowl can be cut shorter, at the highest stub that drains [in]; None where a disposer hangs there in its place.
+    drains_without_disposer
+        Whether the stub could stay where it is without the disposer.
+    """
     if levels.lower_by_in is None or levels.over_in is None or not exceeds(levels.over_in, 0.0):
         return ()
-    short, down = (format_length(next_mark(length_in)) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
-    return (
-        f"a tailpiece {short} shorter",
-        "a side or low-profile outlet",
-        f"a shorter arm to the wall, which gains at most {format_length(levels.arm_fall_to_wall_in)}",
-        f"a bowl {short} shallower",
-        f"the wall opened and the stub {down} lower",
-    )
+    short_in = next_mark(levels.over_in + measures.spare_in)
+    short, down = (format_length(length_in) for length_in in (short_in, next_mark(max(levels.over_in, levels.lower_by_in))))
+    by_arm_in = next_mark(12.0 * (levels.over_in + measures.spare_in) / measures.slope_in_per_ft)
+    ways = {
+        f"a tailpiece {short} shorter": spare_tail_in is not None and not exceeds(short_in, spare_tail_in),
+        f"a low-profile outlet saving {short}": spare_tail_in is not None,
+        "no disposer": drains_without_disposer,
+        f"a disposer {short} shorter": spare_tail_in is None,
+        f"an arm to the wall {format_length(by_arm_in)} shorter": measures.run_to_wall_in - by_arm_in >= levels.arm_shortest_in,
+        f"a bowl {short} shallower": True,
+        f"the wall opened and the stub {down} lower": True,
+    }
+    return tuple(way for way, helps in ways.items() if helps)
 
 
 def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference_in: float) -> BowlPair:

@@ -16,7 +16,7 @@ from kit.sources.sizes import item_size, table_size
 from kit.units import count_parts, exceeds
 
 __all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "disposer_tube_in", "drain_pipes", "join_of_size", "list_fittings", "list_pipes"]
-__all__ += ["WASTE_TUBE", "tailpiece_in", "trap_adapter_of"]
+__all__ += ["WASTE_TUBE", "tailpiece_in", "tailpiece_spare_in", "trap_adapter_of"]
 
 WASTE_TUBE = "waste tube between bowls"
 
@@ -124,6 +124,12 @@ def tailpiece_in(job: FilledJob, levels: DrainLevels, higher_in: float = 0.0) ->
     """From a strainer into the slip joint of the trap [in]; `higher_in` is how much less deep its bowl is than the deepest. None is left at 0 or less."""
     enters_in = value("practice", "drain/tailpiece-enters")
     return levels.drop_built_in + higher_in - value("practice", "drain/strainer-body") - pipe_outside_in(job) + enters_in
+
+
+def tailpiece_spare_in(job: FilledJob, levels: DrainLevels) -> float:
+    """By how much the tailpiece of the deepest bowl can be cut shorter at the highest stub that drains [in]: what its nuts hold stays."""
+    at_highest_in = tailpiece_in(job, levels, levels.need_in - levels.drop_built_in)
+    return at_highest_in - value("practice", "drain/tailpiece-enters")
 
 
 def disposer_tube_in(job: FilledJob, levels: DrainLevels) -> float:

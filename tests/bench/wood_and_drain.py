@@ -34,8 +34,8 @@ def work_once(step: int) -> None:
     assert screen_lift(load, Hands(16, 10), Hands(16, 36)).governing.weight_lb > 0
     top_movement(25.5, "hard-maple", equilibrium_moisture(25.0 + step / RUNS), equilibrium_moisture(60.0))
     wall_gap(25.5, "hard-maple", 8.0, 11.0)
-    levels = drain_levels(DrainMeasures("under", 36, 1.5, 9.0 + step / RUNS, 0.5, 9.5, 1.61, 1.5, 18, 24, 18, 5, 4, 0.06, 0.25), code_settings("irc"))
-    drain_remedies(levels)
+    measures = DrainMeasures("under", 36, 1.5, 9.0 + step / RUNS, 0.5, 9.5, 1.61, 1.5, 18, 24, 18, 5, 4, 0.06, 0.25)
+    drain_remedies(measures, drain_levels(measures, code_settings("irc")), spare_tail_in=2.0)
     ell = find_takeout({"pressure/90-ell/1.5": 1.0}, "pressure", "90-ell", "1.5")  # as measured on an invented part
     cut_between_centers(20.0, ell, ell)
 

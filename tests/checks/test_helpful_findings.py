@@ -52,6 +52,34 @@ def test_what_a_rim_above_the_box_is_told_to_do_helps():
     assert finding("mounts/rim-above-box", {**flush, "sink.mount": "under"}) is None
 
 
+CORNER = "corner_dishwasher_drain_down"
+NO_DISPOSER = {"plumbing.disposer": "none", "plumbing.stub_height": "20 in"}
+
+
+@pytest.mark.parametrize(
+    ("before", "says", "changes"),
+    [
+        ({}, "no disposer", {"plumbing.disposer": "none"}),
+        ({}, "a disposer 2 9/16 in shorter", {"plumbing.disposer_drop": "6 15/16 in"}),
+        ({}, "a bowl 2 9/16 in shallower", {"sink.bowls[1].depth": "6 7/16 in"}),
+        ({}, "the wall opened and the stub 2 9/16 in lower", {"plumbing.stub_height": "15 7/16 in"}),
+        (NO_DISPOSER, "a tailpiece 1 1/8 in shorter", {"plumbing.strainer_drop": "4 7/8 in"}),
+        (NO_DISPOSER, "a low-profile outlet saving 1 1/8 in", {"plumbing.strainer_drop": "4 7/8 in"}),
+    ],
+)
+def test_each_way_told_for_a_high_stub_is_enough_by_itself(before, says, changes):
+    """The job with that one change drains into its stub as it stands, and not too close to call. With a disposer there is no tailpiece to cut: none is told."""
+    told = finding("drain/stub-height", before, CORNER)
+    ways = told.basis.partition("least work first: ")[2].split("; ")
+    assert says in ways
+    assert (any("tailpiece" in way for way in ways), any("disposer" in way for way in ways)) == (bool(before), not before)
+    assert "no disposer or a disposer 2" in told.remedy or before
+    assert told.level is Level.CAUTION
+    after = finding("drain/stub-height", {**before, **changes}, CORNER)
+    assert (after.level, after.remedy) == (Level.OK, "")
+    assert finding("drain/riser", {**before, **changes}, CORNER) is None  # the wall stays closed
+
+
 @pytest.mark.parametrize("stem", STEMS)
 def test_an_example_has_a_handful_of_warnings(stem):
     """Sound jobs: no more than a person reads; the old house with a moved drain, its suspect glue and a long slab at a narrow turn the most.

@@ -51,7 +51,7 @@ def test_old_basin_set_on_top():
     found = drain_levels(OLD, IRC)
     assert (found.rim_in, found.outlet_in, found.stub_highest_in) == (36.0, 29.0, 23.375)
     assert (found.weir_built_in, found.drop_built_in, found.lower_by_in) == (17.625, 11.375, 0.0)
-    assert drain_remedies(found) == ()
+    assert drain_remedies(OLD, found, spare_tail_in=2.0) == ()
     assert found.working == ("rim 36; outlet 36 - 7 - 0 = 29; highest stub 29 - 6 + 1 1/2 / 2 - 1/4 x 18 / 12 = 23 3/8; stub at 18, stays there")
 
 
@@ -69,20 +69,30 @@ def test_deeper_bowl_under_the_counter():
 
 
 def test_a_disposer_lowers_the_stub():
-    """9.5 in from bowl to weir needs the stub at 16.315: 1.685 down (hand); the remedies say 1 11/16, the tape's next mark."""
-    found = drain_levels(replace(NEW, need_in=9.5), IRC)
+    """9.5 in from bowl to weir needs the stub at 16.315: 1.685 down (hand); what helps says 1 11/16, the tape's next mark."""
+    low = replace(NEW, need_in=9.5)
+    found = drain_levels(low, IRC)
     assert (found.stub_highest_in, found.lower_by_in) == pytest.approx((16.315, 1.685))
     assert found.drop_built_in == pytest.approx(9.5)
     assert found.weir_built_in == pytest.approx(17.625 - 1.685)
     hand_mark = format_length(1.6875)
-    assert [remedy.partition(",")[0] for remedy in drain_remedies(found)] == [
-        f"a tailpiece {hand_mark} shorter",
-        "a side or low-profile outlet",
-        "a shorter arm to the wall",
-        f"a bowl {hand_mark} shallower",
-        f"the wall opened and the stub {hand_mark} lower",
-    ]
-    assert "gains at most 3/8 in" in drain_remedies(found)[2]
+    always = (f"a bowl {hand_mark} shallower", f"the wall opened and the stub {hand_mark} lower")
+    assert drain_remedies(low, found, spare_tail_in=None) == (f"a disposer {hand_mark} shorter", *always)
+    assert drain_remedies(low, found, spare_tail_in=None, drains_without_disposer=True)[0] == "no disposer"
+    saves = f"a low-profile outlet saving {hand_mark}"
+    assert drain_remedies(low, found, spare_tail_in=1.6875) == (f"a tailpiece {hand_mark} shorter", saves, *always)
+    assert drain_remedies(low, found, spare_tail_in=1.625) == (saves, *always)  # not enough of it is there to cut
+
+
+def test_what_helps_helps_by_itself():
+    """Each way alone brings the highest stub up to the one that is there; a shorter arm is told only where it does: 1/8 in at 1/4 in a foot are 6 in."""
+    short = replace(NEW, need_in=9.5, stub_in=16.4375, run_to_wall_in=24.0)  # highest 16.19: 0.2475 too high; next mark 1/4
+    found = drain_levels(short, IRC)
+    assert drain_remedies(short, found, spare_tail_in=1.0)[2] == "an arm to the wall 11 15/16 in shorter"  # 12 x .2475 / .25 = 11.88
+    for change in ({"need_in": 9.25}, {"bowl_depth_in": 8.75}, {"run_to_wall_in": 24.0 - 11.9375}, {"stub_in": 16.1875}):
+        assert drain_levels(replace(short, **change), IRC).over_in == 0.0
+    near = replace(short, run_to_wall_in=14.0, stub_in=17.0)  # 0.60 too high: 29 in of arm
+    assert [way for way in drain_remedies(near, drain_levels(near, IRC), spare_tail_in=1.0) if "arm" in way] == []
 
 
 def test_the_stub_exactly_at_its_highest():
@@ -101,8 +111,8 @@ def test_a_lowered_stub_keeps_a_spare():
     assert (lowered.over_in, lowered.lower_by_in, lowered.stub_built_in) == (0.0625, 0.5625, 22.875)
     assert (lowered.drop_built_in, lowered.weir_built_in) == (6.5, 22.5)
     assert lowered.working.endswith("stub at 23 7/16, down by 9/16 to 1/2 below the highest")
-    remedies = drain_remedies(lowered)
-    assert remedies[0] == "a tailpiece 1/16 in shorter"
+    remedies = drain_remedies(replace(OLD, stub_in=23.4375, spare_in=0.5), lowered, spare_tail_in=2.0)
+    assert remedies[0] == "a tailpiece 9/16 in shorter"
     assert remedies[-1] == "the wall opened and the stub 9/16 in lower"
 
 
@@ -136,7 +146,7 @@ def test_unknown_stub_and_vent_stay_unknown():
     assert found.arm_fall_in is None
     assert found.drop_built_in == 6.0
     assert found.working.endswith("stub not measured")
-    assert drain_remedies(found) == ()
+    assert drain_remedies(replace(OLD, stub_in=None), found, spare_tail_in=2.0) == ()
 
 
 def test_the_trap_must_clear_the_cabinet_floor():
