@@ -5,10 +5,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.design.named_goods import counter_name
+from kit.design.place_fillers import FILLER_BESIDE
 from kit.estimating import Estimate
 from kit.job.field_names import mount_words
 from kit.money import EXACT, sum_money
 from kit.records import Level
+from kit.sources import value
+from kit.takeoff.working import counted
+from kit.units import format_length
 
 __all__ = ["Difference", "Fact", "list_differences", "list_facts"]
 
@@ -105,6 +109,12 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
+def _filler_words(estimate: Estimate) -> str:
+    strips = sum(body.name.startswith(FILLER_BESIDE) for body in estimate.design.placed.model.of_part("fillers"))
+    least = format_length(value("site_work", "filler/gap-least"))
+    return f"{counted(strips, 'strip', 'strips').text}: the gap is wider than {least}" if strips else "none"
+
+
 def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     design, job = estimate.design, estimate.job
     yield "Sink", estimate.lists.name_of(job.sink.item)
@@ -115,6 +125,7 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     else:
         yield "Drain in the wall", "moved" if design.drain.is_lowered else "stays"
     yield "Front of the cabinet", "cut" if design.cut is not None else "left whole"
+    yield "Fillers beside the apron", _filler_words(estimate)
     yield "Support frame", "built" if design.frame.members else "none"
     yield "Permit", "needed" if any("permit" in line.item for line in estimate.lines) else "none"
     yield "Trips", str(estimate.trips_priced)
