@@ -10,9 +10,7 @@ from kit.estimating import Estimate
 from kit.job.field_names import mount_words
 from kit.money import EXACT, sum_money
 from kit.records import Level
-from kit.sources import value
 from kit.takeoff.working import counted
-from kit.units import format_length
 
 __all__ = ["Difference", "Fact", "list_differences", "list_facts"]
 
@@ -111,8 +109,7 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
 
 def _filler_words(estimate: Estimate) -> str:
     strips = sum(body.name.startswith(FILLER_BESIDE) for body in estimate.design.placed.model.of_part("fillers"))
-    least = format_length(value("site_work", "filler/gap-least"))
-    return f"{counted(strips, 'strip', 'strips').text}: the gap is wider than {least}" if strips else "none"
+    return f"{counted(strips, 'strip', 'strips').text}, in a gap wide enough to see" if strips else "none"
 
 
 def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:

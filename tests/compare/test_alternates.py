@@ -322,7 +322,7 @@ def test_a_step_of_the_price_between_two_sixteenths_says_what_is_built_for_it(li
     assert (STONE.sink.apron_width_in, STONE.cabinet.stile_in) == (33.0, 1.5)
     narrow, wide = (kit.estimate(change_job(STONE, {"cabinet.width": width}), lists) for width in ("36 1/8 in", "36 3/16 in"))
     facts = {fact.what: (fact.before, fact.after) for fact in list_facts(narrow, wide)}
-    assert facts == {"Fillers beside the apron": ("none", "2 strips: the gap is wider than 1/16 in")}
+    assert facts == {"Fillers beside the apron": ("none", "2 strips, in a gap wide enough to see")}
     rows = {row.what: row.amount for row in list_differences(narrow, wide)}
     assert sum(rows.values()) == wide.price - narrow.price > 50
     assert rows["Filler strip 3/4 x 3 in primed"] > 0
