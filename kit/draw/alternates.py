@@ -235,7 +235,9 @@ def _change_of_money(what: str, was: Decimal, now: Decimal) -> tuple[str, ...]:
 
 
 def _change_of_share(what: str, was: float, now: float) -> tuple[str, ...]:
-    return what, f"{was:.1%}", f"{now:.1%}", f"{(now - was) * 100:+.1f} points"
+    """The difference is that of the shares as shown: 30.2% and 30.4% are 0.2 points apart, whatever their further digits say."""
+    points = Decimal(f"{now * 100:.1f}") - Decimal(f"{was * 100:.1f}")
+    return what, f"{was:.1%}", f"{now:.1%}", f"{points:{'+' if points else ''}} points"
 
 
 def draw_worked_back(target: str, profit_as: str, rows: Sequence[tuple[str, Decimal, Decimal | None, Decimal | None]]) -> str:

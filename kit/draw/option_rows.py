@@ -116,5 +116,5 @@ def _draw_to_decide(option: Option, known: set[str]) -> str:
     )
     counted = f"<div>{marks}</div>" if marks else ""
     if more:
-        counted = f"<details><summary>{marks} {more.count('<li>')} new</summary><b>Not in this job</b><ul>{more}</ul></details>"
+        counted = f"<details><summary>{marks} {more.count('<li>')}&nbsp;new</summary><b>Not in this job</b><ul>{more}</ul></details>"
     return f"{standing}{counted}"

@@ -164,7 +164,8 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
             str(one.packs) if one.packs else "-",
             one.left_over,
         ]
-        rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
+        each = f" per {format_quantity(one.pack, one.unit)}" if not one.packs and one.pack != 1.0 else ""
+        rows.append(row if private else [*row, format_money(one.unit_price) + each, format_money(one.amount)])
     caption, why = count_words(len(rows), "purchase"), [f"buy:{one.id}" for one in purchases]
     if not private:
         columns += ["Price of a pack", "Amount"]

@@ -82,7 +82,12 @@ def parse_job(document: Mapping[str, Any], file: str = "") -> Job:
     try:
         return Job.model_validate(document)
     except ValidationError as error:
-        raise JobError(_fault(detail, file) for detail in error.errors(include_url=False)) from None
+        raise JobError(_fault(detail, file) for detail in error.errors(include_url=False) if not _follows(detail)) from None
+
+
+def _follows(detail: Any) -> bool:
+    """Whether a list only seems short because a part of it has a fault, which is told by itself."""
+    return detail["type"] == "too_short" and len(detail["input"]) >= detail["ctx"]["min_length"]
 
 
 def _place(location: tuple[int | str, ...]) -> str:
@@ -107,6 +112,10 @@ def _fault(detail: Any, file: str) -> Fault:
         return Fault(place, f'"{detail["input"]}" is not a table with fields.', file)
     if kind == "tuple_type":
         return Fault(place, f'"{detail["input"]}" is not a list.', file)
+    if kind == "too_short":
+        return Fault(place, f"is too short a list. Give at least {detail['ctx']['min_length']}.", file)
+    if kind == "too_long":
+        return Fault(place, f"has {detail['ctx']['actual_length']} entries. Give at most {detail['ctx']['max_length']}.", file)
     return Fault(place, str(detail["msg"]).removeprefix("Value error, "), file)
 
 

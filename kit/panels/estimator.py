@@ -301,7 +301,7 @@ class Estimator(Screen):
             self.papers.forget()
             self.options.stop()
         self._show_content()
-        self.steps.show(follow_steps(state.job, state.priced))
+        self.steps.show(follow_steps(state.job, state.priced, state.refused))
         self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job), state.priced)
 
     def _show_verdict(self) -> None:

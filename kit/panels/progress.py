@@ -1,6 +1,6 @@
 """How far is the visit: what of each step is measured, assumed or still open, and which step has a stop or a decision?"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from kit.estimating import Estimate
@@ -19,7 +19,7 @@ _MEASURED = {"house", "cabinet", "there", "sink", "counter", "plumbing", "level"
 class StepProgress:
     """Fields of a step by what is known of them, and its worst finding.
 
-    Nothing is taken for what is `unknown`; the price waits for what is `open`, and papers wait for what is `unnamed`.
+    Nothing is taken for what is `unknown`; the price waits for what is `open`, papers wait for what is `unnamed`, and what was `refused` waits to be mended.
     """
 
     measured: int = 0
@@ -27,11 +27,14 @@ class StepProgress:
     unknown: int = 0
     open: int = 0
     unnamed: int = 0
+    refused: int = 0
     level: Level = Level.OK
 
     @property
     def mark(self) -> str:
-        """What stands beside the step: a flag, how many are open, or a tick."""
+        """What stands beside the step: that an entry was not accepted, a flag, how many are open, or a tick."""
+        if self.refused:
+            return "refused"
         if self.level is Level.STOP:
             return "stop"
         if self.level is Level.CAUTION:
@@ -41,14 +44,14 @@ class StepProgress:
     @property
     def says(self) -> str:
         """The same in words; while answers are to come that decide the price, only these are counted."""
-        flags = {"stop": "stop", "decide": "to decide", "done": "complete"}
+        flags = {"stop": "stop", "decide": "to decide", "done": "complete", "refused": f"{self.refused} not accepted"}
         left = f"{self.open} to answer" if self.open else _left(0, self.assumed, self.unknown)
         names = f"{self.unnamed} to fill in" if self.unnamed else ""
         return ", ".join(word for word in (flags.get(self.mark, ""), left, names) if word)
 
 
-def follow_steps(job: Job, priced: Estimate | None) -> dict[str, StepProgress]:
-    """The progress of each step, by its id; before there is a price nothing is found."""
+def follow_steps(job: Job, priced: Estimate | None, refused: Iterable[str] = ()) -> dict[str, StepProgress]:
+    """The progress of each step, by its id, with the places whose entries were `refused`; before there is a price nothing is found."""
     steps = {step.id: StepProgress() for step in STEPS}
     assumed = None if priced is None else {one.field for one in priced.assumptions}
     deciding = set(job.deciding_places)
@@ -64,6 +67,8 @@ def follow_steps(job: Job, priced: Estimate | None) -> dict[str, StepProgress]:
             step.assumed += assumed is None or place in assumed
         elif rule.unknown_ok:
             step.unknown += 1
+    for place in refused:
+        steps[step_of_field(place)].refused += 1
     if priced is not None:
         _flag(steps, priced.findings)
     return steps

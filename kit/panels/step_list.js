@@ -1,5 +1,5 @@
 // The list of steps: its buttons stay where they are while their marks change, so that the cursor stays too.
-const SIGNS = { stop: "\u25a0", decide: "\u25b3", done: "\u2713", open: "\u25cb" };
+const SIGNS = { stop: "\u25a0", decide: "\u25b3", done: "\u2713", open: "\u25cb", refused: "!" };
 
 function render({ model, el }) {
   const nav = document.createElement("nav");

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 from html import escape
@@ -11,8 +12,9 @@ from drawn import STONE, boxes, estimated, job, lists, root, texts, touching, wo
 
 from kit.archive.compare_spent import CodeResult
 from kit.compare.differences import Difference, list_differences
+from kit.compare.figures import weigh_plan
 from kit.compare.options import compare_alternates
-from kit.draw.alternates import draw_options, draw_price_parts
+from kit.draw.alternates import draw_options, draw_price_parts, draw_was_now
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cost_bars import draw_bars
@@ -177,3 +179,13 @@ def test_each_option_has_its_row_its_section_and_its_reason():
     kept = [option for option in options if option.counter_kept and option.estimate is not None]
     sections = {re.sub(r"aria-label.*?</title>", "", draw_small_section(option.estimate, option.name)) for option in kept}
     assert len(sections) == len(kept) == 3
+
+
+def test_a_share_was_and_now_differ_by_what_is_shown():
+    """30.16% and 30.44% are shown as 30.2% and 30.4%: 0.2 points apart, whatever further digits say. No change has no sign."""
+    made = estimated("stone_apron_single_bowl")
+    was = replace(weigh_plan(made), margin=Decimal("0.30159"))
+    hand_rows = {"0.30435": "30.4%+0.2 points", "0.29951": "30.0%-0.2 points", "0.30201": "30.2%0.0 points"}
+    for margin, hand_row in hand_rows.items():
+        table = re.sub(r"<[^>]+>", "", draw_was_now("One", was, replace(was, margin=Decimal(margin))))
+        assert f"Margin of the price30.2%{hand_row}" in table

@@ -2,6 +2,8 @@
 
 import re
 
+import pytest
+
 from kit import Estimate
 from kit.draw.tables import draw_hours, draw_purchases
 from kit.money import format_money
@@ -22,6 +24,15 @@ def test_purchases_end_in_what_they_cost(example_estimate: Estimate) -> None:
     assert last_row(table) == ["Total, before sales tax", format_money(sum(one.amount for one in made.purchases))]
     assert table.count("class='sk-why'") == len(made.purchases)
     assert "sk-sum" not in draw_purchases(made.purchases, made.lists, private=True)
+
+
+def test_a_price_that_is_not_for_one_unit_says_for_how_much(example_estimate: Estimate) -> None:
+    """The dump charges $6.50 for 100 lb: what is read in its row gives its amount. Goods have their packs beside the price."""
+    dump = next(one for one in example_estimate.purchases if one.item == "disposal")
+    table = TAG.sub(" ", draw_purchases(example_estimate.purchases, example_estimate.lists))
+    assert re.search(rf"Disposal at the dump [^$]+ lb +- +nothing +\$6\.50 per 100 lb +{re.escape(format_money(dump.amount))}", table)
+    assert float(dump.amount) == pytest.approx(dump.need / 100 * 6.50, abs=0.0051)
+    assert table.count(" per 100 ") == 1
 
 
 def test_worker_hours_end_in_hours_and_cost(example_estimate: Estimate) -> None:

@@ -199,7 +199,9 @@ def test_all_faults_come_in_one_report_with_the_name_of_the_file(tmp_path: Path)
         ({"sink.bowls": [{"width": "40 in", "front_to_back": "15 in", "depth": "9 in"}]}, "sink: the bowls are 40 in wide inside, wider than"),
         ({"sink.bowls": [{"width": "20 in", "front_to_back": "19 in", "depth": "9 in"}]}, "sink: a bowl is 19 in front to back, more than the sink's 18 in"),
         ({"sink.outlet_setback": "18 1/3 in"}, "sink: the outlet is 18 1/3 in from the back, outside the sink's 18 in"),
-        ({"sink.bowls": []}, "sink.bowls: .*at least 1"),
+        ({"sink.bowls": []}, r"^sink.bowls is too short a list\. Give at least 1\.$"),
+        ({"sink.bowls": [{"width": "8 in", "front_to_back": "15 in", "depth": "9 in"}] * 4}, r"^sink.bowls has 4 entries\. Give at most 3\.$"),
+        ({"sink.bowls[1].width": "999 in"}, r'^sink.bowls\[1\].width: "999 in" is outside the range 6 to 48 in\.$'),  # and not that there is no bowl
         ({"sink.outlet_setback": "18 in"}, "sink: the outlet is 18 in from the back, outside the sink's 18 in"),
         ({"sink.apron_height": None}, "sink: an apron-front sink needs the width and the height of its apron"),
         ({"sink.style": "standard"}, "sink: a standard sink has no apron: leave out its width and height"),

@@ -100,6 +100,17 @@ def test_a_refused_entry_stays_and_later_ones_go_through(screen):
     assert (screen.job.cabinet.width_in, mark_of(screen, "cabinet.width"), screen.faults.value) == (36.25, "", "")
 
 
+def test_a_refused_measure_in_a_list_is_told_once_and_its_step_is_marked(screen):
+    """Not that the list is too short without it."""
+    control(screen, "counter.runs[1].length").value = "999"
+    hand_words = "&quot;999 in&quot; is outside the range 12 to 240 in."
+    assert screen.faults.value.count("<div>") == 1
+    assert f"<div>Run 1: length: {hand_words}</div>" in screen.faults.value
+    assert [step["id"] for step in screen.steps.steps if step["mark"] == "refused"] == ["counter"]
+    screen.state.undo()
+    assert [step["id"] for step in screen.steps.steps if step["mark"] == "refused"] == []
+
+
 def test_two_entries_that_are_only_sound_together_are_taken(screen):
     """A bowl that is wider than the sink is refused; once the sink is wider both are there."""
     control(screen, "sink.bowls[1].width").value = "33"

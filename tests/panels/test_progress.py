@@ -23,6 +23,16 @@ def test_check_carries_the_worst_flag_and_the_counts_add_up(width, hand_mark, ha
     assert _adds_up(progress_words(steps))
 
 
+def test_a_step_whose_entry_was_not_accepted_has_no_tick():
+    """Whatever else is known of it; the other steps keep their marks."""
+    job = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+    made = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
+    before, after = follow_steps(job, made), follow_steps(job, made, ["site.year_built", "cabinet.width", "cabinet.depth"])
+    assert (before["house"].mark, after["house"].mark, after["house"].says) == ("done", "refused", "1 not accepted")
+    assert (after["cabinet"].mark, after["cabinet"].says) == ("refused", "2 not accepted")
+    assert {name for name in after if after[name].mark != before[name].mark} == {"house", "cabinet"}
+
+
 def test_a_new_job_says_how_many_answers_are_to_come():
     """Twelve decide the price, none of them is given; nothing that its kind presets is called measured."""
     job = new_job(job_kinds()[0], kit.load_lists(kit.shipped("price_lists")), number="2026-001", day=dt.date(2026, 3, 2))
