@@ -87,7 +87,7 @@ def parse_job(document: Mapping[str, Any], file: str = "") -> Job:
 
 def _follows(detail: Any) -> bool:
     """Whether a list only seems short because a part of it has a fault, which is told by itself."""
-    return detail["type"] == "too_short" and len(detail["input"]) >= detail["ctx"]["min_length"]
+    return detail["type"] == "too_short" and len(detail["input"]) >= int(detail["ctx"]["min_length"])
 
 
 def _place(location: tuple[int | str, ...]) -> str:

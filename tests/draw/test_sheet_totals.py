@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from drawn import estimated
 
 from kit import Estimate
 from kit.draw.tables import draw_hours, draw_purchases
@@ -26,10 +27,11 @@ def test_purchases_end_in_what_they_cost(example_estimate: Estimate) -> None:
     assert "sk-sum" not in draw_purchases(made.purchases, made.lists, private=True)
 
 
-def test_a_price_that_is_not_for_one_unit_says_for_how_much(example_estimate: Estimate) -> None:
+def test_a_price_that_is_not_for_one_unit_says_for_how_much() -> None:
     """The dump charges $6.50 for 100 lb: what is read in its row gives its amount. Goods have their packs beside the price."""
-    dump = next(one for one in example_estimate.purchases if one.item == "disposal")
-    table = TAG.sub(" ", draw_purchases(example_estimate.purchases, example_estimate.lists))
+    made = estimated()
+    dump = next(one for one in made.purchases if one.item == "disposal")
+    table = TAG.sub(" ", draw_purchases(made.purchases, made.lists))
     assert re.search(rf"Disposal at the dump [^$]+ lb +- +nothing +\$6\.50 per 100 lb +{re.escape(format_money(dump.amount))}", table)
     assert float(dump.amount) == pytest.approx(dump.need / 100 * 6.50, abs=0.0051)
     assert table.count(" per 100 ") == 1
