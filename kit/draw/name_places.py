@@ -206,20 +206,28 @@ BESIDE = 5.0
 """Between a letter and words beside it, so that they don't read as one [px]."""
 NEAR, OVER = 110.0, 10.0
 """How far from its point a letter stands as far as there is room, and how far beside what is drawn: dimensions stand there [px]."""
+_STAGES = (  # whether it keeps clear of lines, how far it may stand, over what is drawn, its air, whether its leader may go through words
+    (True, NEAR, OVER, BESIDE, False),
+    (True, 2.0 * NEAR, 2.0 * OVER, 1.0, False),
+    (False, NEAR, OVER, BESIDE, False),
+    (False, 3.0 * NEAR, 2.0 * OVER, 1.0, False),
+    (False, 3.0 * NEAR, 2.0 * OVER, 1.0, True),
+)
+_MORE_WAYS = tuple((math.cos(step * math.pi / 12.0), math.sin(step * math.pi / 12.0)) for step in range(24))
 _WAYS = ((1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (0.0, -1.4), (0.0, 1.4), (1.4, 0.0), (-1.4, 0.0))
 
 
 def _near(ink: Ink, name: Name, half: float, within: Box) -> tuple[float, float]:
-    """The nearest place round a point where a letter touches no words, clear of lines if there is such a place, and with a leader through no words."""
-    for stands, most, over, air in ((ink.is_clear, NEAR, OVER, BESIDE), (ink.is_free, NEAR, OVER, BESIDE), (ink.is_free, 200.0, 2.0 * OVER, 1.0)):
+    """The nearest place round a point where a letter touches no words, clear of lines if there is one anywhere, and with a leader through no words."""
+    for stands, most, over, air, through in _STAGES:
         for far in range(8, int(most), 4):
-            for right, down in _WAYS:
+            for right, down in _WAYS if far < NEAR else _MORE_WAYS:
                 x, y = name.x + right * far, name.y + down * far
                 if not within[0] - over < x < within[2] + over:
                     continue
                 box = (x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)
                 around = (box[0] - air, box[1] - 2.0, box[2] + air, box[3] + 2.0)
-                if ink.is_free(around) and stands(box) and (air < BESIDE or not ink.strikes((x, y), (name.x, name.y))):
+                if ink.is_free(around) and (not stands or ink.is_clear(box)) and (through or not ink.strikes((x, y), (name.x, name.y))):
                     return x, y
     return name.x + 200.0, name.y
 

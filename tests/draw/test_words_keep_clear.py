@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import pytest
 from drawn import SVG, Word, root, view, words
+from random_jobs import random_estimate
 from test_fits_a_telephone import every_drawing
 
 EDGE, TAILS = 2.0, 1.5
@@ -118,3 +119,9 @@ def test_faults_are_found():
     assert faults(text.format(word.format(1))) == ["9 in leaves the sheet"]
     assert faults(text.format(word.format(20) + '<path d="M25 0V90" stroke-width="1"/>')) == ["a line through 9 in"]
     assert faults(text.format(word.format(20) + '<path d="M0 46.7H90" stroke-width=".6"/>')) == []
+
+
+def test_letters_of_a_crowded_drawing_keep_clear():
+    """Sixteen letters round a sink base that is an inch wide on a telephone stand farther out sooner than on a line; of eighty strikes four are left."""
+    told = [fault for _, svg in every_drawing(random_estimate(7112), narrow=True) for fault in faults(svg)]
+    assert len(told) <= 4
