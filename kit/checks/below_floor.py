@@ -9,7 +9,7 @@ from kit.job.field_names import say_choice
 from kit.records import Finding, Level
 from kit.sources import row
 from kit.sources.sizes import table_size
-from kit.units import format_length, format_side
+from kit.units import format_length, format_side, next_mark
 
 __all__ = ["check_below_floor"]
 
@@ -132,7 +132,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             highest_in,
             most=True,
             worst=Level.CAUTION,
-            basis=f"an arm enters it no higher than {format_side(highest_in, *FLOOR)}; {basis}",
+            basis=f"an arm enters it no higher than {format_side(next_mark(highest_in, down=True), *FLOOR)}; {basis}",
             source="geometry",
             past_zero=FLOOR[1],
             remedy="Have a plumber, not included, cut the pipe down: ask how low.",

@@ -7,7 +7,7 @@ from kit.job import FilledJob
 from kit.job.field_names import say_choice
 from kit.records import Finding, Level
 from kit.sources import value
-from kit.units import format_length, format_side
+from kit.units import format_length, format_limit, format_side
 
 __all__ = ["check_ends"]
 
@@ -85,8 +85,8 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
 
 def _allowed(least_in: float, most_in: float) -> str:
     if least_in < 0.0:
-        return f"no more than {format_length(-least_in)} short of the last box or past it"
-    return f"0 to {format_length(most_in)} past the last box" if most_in > 0.0 else "an end flush with the last box"
+        return f"no more than {format_limit(-least_in, most=True)} short of the last box or past it"
+    return f"0 to {format_limit(most_in, most=True)} past the last box" if most_in > 0.0 else "an end flush with the last box"
 
 
 def _first_box(job: FilledJob) -> list[Finding]:

@@ -13,7 +13,7 @@ from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import Row, row
 from kit.sources.sizes import table_size
-from kit.units import format_length, format_side
+from kit.units import format_length, format_side, next_mark
 
 __all__ = ["check_drain"]
 
@@ -92,8 +92,8 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 Level.OK,
                 f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}" if without_in else "the stub stays where it is",
                 "a price without it, too",
-                basis=f"highest stub {format_side(route.stub_max_without_disposer_in, *FLOOR)} with a strainer, "
-                f"{format_side(route.stub_max_in, *FLOOR)} with the disposer",
+                basis=f"highest stub {format_side(next_mark(route.stub_max_without_disposer_in, down=True), *FLOOR)} with a strainer, "
+                f"{format_side(next_mark(route.stub_max_in, down=True), *FLOOR)} with the disposer",
                 source="geometry",
                 remedy="Ask the customer whether the disposer is worth the difference; the wall is opened either way."
                 if without_in
@@ -116,7 +116,7 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
             wanted_in,
             route.stub_max_in if route.stub_in is None else min(route.stub_max_in, route.stub_in),
             most=True,
-            basis=f"highest that drains {format_side(route.stub_max_in, *FLOOR)}; a stub is lowered, never raised",
+            basis=f"highest that drains {format_side(next_mark(route.stub_max_in, down=True), *FLOOR)}; a stub is lowered, never raised",
             source="geometry",
             remedy="Choose a lower one, or leave it out.",
             parts=("stub",),

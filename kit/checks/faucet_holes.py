@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from kit.checks.finding import WALL, fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
-from kit.design.place_holes import DeckHole, count_ledge_holes
+from kit.design.place_holes import DeckHole, count_ledge_holes, count_open_holes
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
@@ -17,6 +17,9 @@ __all__ = ["check_faucet_holes"]
 
 _FITTINGS = {"faucet": "a faucet", "air-gap": "an air gap", "dispenser": "a dispenser", "filter-tap": "a filter tap"}
 
+_COVERS = ("Bring a plate or covers for the open holes: none are in the price.", "The customer brings a plate or covers for the open holes.")
+"""Where our people, or a trade, fit the faucet, and where the customer does."""
+
 
 def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Each hole against splash and opening, the deck against the shank, and the number of holes against what the faucet takes."""
@@ -25,7 +28,7 @@ def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Fin
     for number, hole in enumerate(holes, 1):
         findings.append(_to_splash(job, design, hole, number))
         findings += [] if hole.in_sink else _to_opening(job, design, hole, number)
-    return [*findings, *_shank(design), *_number(job, design, count_ledge_holes(job, lists))]
+    return [*findings, *_shank(design), *_number(job, design, lists)]
 
 
 def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> Finding:
@@ -101,16 +104,16 @@ def _shank(design: Design) -> Iterator[Finding]:
         )
 
 
-def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Finding]:
+def _number(job: FilledJob, design: Design, lists: Lists) -> Iterator[Finding]:
     """A faucet with too few holes can't be fitted, and what stays open in a ledge is closed by a plate or a cover."""
     if job.scope.faucet.excluded:
         return
     holes, faucet_holes = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
-    open_holes = ledge_holes - holes if design.placed.faucet_in_sink else ledge_holes
+    open_holes = count_open_holes(job, lists, design.placed.holes)
     where = "the sink's ledge" if design.placed.faucet_in_sink else "the countertop"
     level = Level.UNKNOWN if faucet_holes and not holes else Level.OK if holes == faucet_holes else Level.CAUTION
     remedy = {
-        Level.OK: "Bring a plate or covers for the open holes: none are in the price." if open_holes else "",
+        Level.OK: _COVERS[job.scope.faucet.installed_by == "customer"] if open_holes else "",
         Level.CAUTION: "Choose a faucet that takes as many holes as there are, or change the holes.",
         Level.UNKNOWN: "Say where the faucet goes: list its hole in the countertop, or enter the holes in the sink's ledge.",
     }[level]
@@ -120,7 +123,7 @@ def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Findin
         level,
         f"{holes} in {where}" if holes else "none listed",
         f"{faucet_holes} for the faucet" if faucet_holes else "none: the faucet comes from the wall",
-        basis=f"the sink's ledge has {ledge_holes}" + (f", {open_holes} of them to close with a plate or a cover" if open_holes else ""),
+        basis=f"the sink's ledge has {count_ledge_holes(job, lists)}" + (f", {open_holes} of them to close with a plate or a cover" if open_holes else ""),
         source="common-practice",
         remedy=remedy,
         parts=("holes",),

@@ -4,7 +4,7 @@ import math
 
 from kit.records import Finding, Level
 from kit.sources import Row, value
-from kit.units import exceeds, format_length
+from kit.units import exceeds, format_length, format_limit, next_mark
 
 __all__ = ["CONFIRM", "FLOOR", "SIDES", "WALL", "chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
 
@@ -58,12 +58,12 @@ def fit_finding(
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
     if measured_in is None or limit_in is None:
-        limit = "a measure that is missing" if limit_in is None else _bound(format_length(limit_in), past_zero, most=most)
+        limit = "a measure that is missing" if limit_in is None else _bound(format_limit(limit_in, most=most), past_zero, most=most)
         shown = "not measured" if measured_in is None else _place(format_length(measured_in), past_zero)
         key, row = _cite(source)
         return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, measure, parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
-    measured, limited = two_lengths(measured_in, limit_in)
+    measured, limited = two_lengths(measured_in, limit_in, most=most)
     measured = _place(measured, past_zero)
     if exceeds(0.0, measured_in) and not (most or past_zero):  # nobody has less than nothing: how much is short
         measured = f"none, {format_length(-margin)} short"
@@ -103,13 +103,21 @@ def _bound(shown: str, past_zero: str, *, most: bool) -> str:
     return f"{'at most' if most == (place == shown) else 'at least'} {place}"
 
 
-def two_lengths(one_in: float, other_in: float) -> tuple[str, str]:
-    """Two lengths as a tape shows them, finer where they would read alike and are not."""
+def two_lengths(measured_in: float, limit_in: float, *, most: bool) -> tuple[str, str]:
+    """A length and its limit as a tape shows them: the limit never past what it is; finer where they would read alike and are not, or turned round."""
+    side = _side(measured_in - limit_in)
     for denominator in (16, 32, 64):
-        shown = format_length(one_in, denominator=denominator), format_length(other_in, denominator=denominator)
-        if shown[0] != shown[1] or not exceeds(abs(one_in - other_in), 0.0):
-            break
-    return shown
+        limit = format_limit(limit_in, most=most, denominator=denominator)
+        measured_mark, limit_mark = math.floor(measured_in * denominator + 0.5) / denominator, next_mark(limit_in, denominator, down=most)
+        shown = _side(measured_mark - limit_mark)
+        if shown == side or (denominator == 64 and not shown):
+            return format_length(measured_in, denominator=denominator), limit
+    return format_limit(measured_in, most=most, denominator=64), limit
+
+
+def _side(off_in: float) -> int:
+    """1 above a limit, -1 below it, 0 on it."""
+    return exceeds(off_in, 0.0) - exceeds(0.0, off_in)
 
 
 def plain_finding(

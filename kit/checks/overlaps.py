@@ -13,7 +13,7 @@ from kit.records import Assumption, Finding, Level
 from kit.shapes import AXES
 from kit.solids import Body, Overlap, Stage
 from kit.sources import table
-from kit.units import exceeds, format_length
+from kit.units import exceeds, format_length, format_limit
 
 __all__ = ["check_earlier_overlaps", "check_overlaps"]
 
@@ -132,7 +132,7 @@ def _where_it_fits(thing: str, named: Mapping[str, Body]) -> str:
     wide_in, high_in = free_room_in(named.values(), named[thing], across)
     if not wide_in:
         return f"Keep the {thing} elsewhere: there is no room for it below the sink."
-    wide, high = (format_length(math.floor(size_in * 16.0) / 16.0) for size_in in (wide_in, high_in))
+    wide, high = (format_limit(size_in, most=True) for size_in in (wide_in, high_in))
     return f"Choose a {thing} at most {wide} wide and {high} high, the room there is, or keep it elsewhere."
 
 

@@ -1,6 +1,7 @@
 """Does the frame carry the sink: bending, shear, deflection, bearing, posts and fasteners, by the wood specification."""
 
 import itertools
+import math
 from collections import Counter
 from collections.abc import Sequence
 from functools import lru_cache
@@ -236,7 +237,7 @@ def _one_post(member: Member, load_lb: float) -> Finding:
         f"{member.name.capitalize()}: load on one",
         Level.OK if load_lb <= capacity_lb else Level.STOP,
         f"{load_lb:,.0f} lb",
-        f"at most {capacity_lb:,.0f} lb",
+        f"at most {math.floor(capacity_lb):,} lb",
         basis=f"half of the load and of the frame's own weight on one of two diagonal posts; {working}",
         source=weakest_row("compression", dressed_section("2x4")),
         remedy="" if load_lb <= capacity_lb else _REMEDY,

@@ -14,7 +14,7 @@ from kit.design.design import Design
 from kit.design.require import require
 from kit.job import FilledJob
 from kit.records import Assumption, Finding, Level
-from kit.units import format_length
+from kit.units import format_length, format_limit
 
 __all__ = ["check_way_in", "longest_past_turn_in"]
 
@@ -96,4 +96,4 @@ def _past_turn(job: FilledJob, piece: CarriedPiece, check: str, assumed: set[str
     )
     if most_in or not known:
         return found
-    return replace(found, measured=f"{thick} wide at a turn of {format_length(wide_in)}", limit=f"a turn at least {thick} wide")
+    return replace(found, measured=f"{thick} wide at a turn of {format_length(wide_in)}", limit=f"a turn at least {format_limit(thick_in, most=False)} wide")

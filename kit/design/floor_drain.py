@@ -7,7 +7,7 @@ of the settings let no S-trap be built (from memory); a licensed plumber and the
 from kit.design.arm_way import ArmWay
 from kit.design.drain_levels import DrainLevels
 from kit.job import FilledJob
-from kit.units import exceeds, format_length, format_side
+from kit.units import exceeds, format_length, format_limit, format_side, next_mark
 
 __all__ = ["NO_VENT", "why_not_designed"]
 
@@ -35,9 +35,10 @@ def why_not_designed(job: FilledJob, way: ArmWay | None, levels: DrainLevels) ->
     if plumbing.floor_pipe_at_in is None or inlet_in is None:
         return "nobody measured where its pipe is or how high its inlet is"
     if exceeds(levels.arm_shortest_in, arm_in):
-        return f"the trap would sit right over its pipe: {format_length(arm_in)} of arm, at least {format_length(levels.arm_shortest_in)} before the vent"
+        least = format_limit(levels.arm_shortest_in, most=False)
+        return f"the trap would sit right over its pipe: {format_length(arm_in)} of arm, at least {least} before the vent"
     if exceeds(inlet_in, levels.stub_highest_in):
-        highest = format_side(levels.stub_highest_in, "above the floor", "below the floor")
+        highest = format_side(next_mark(levels.stub_highest_in, down=True), "above the floor", "below the floor")
         return f"its inlet stands too high: {format_length(inlet_in)}; the arm needs it no higher than {highest}"
     if vent_in is not None and vent_in <= inlet_in:
         return f"its vent goes into the wall {format_length(vent_in)} above the floor, no higher than the inlet"

@@ -1,6 +1,6 @@
 """Where is each hole for a faucet and its like: in the counter, or in the sink's own ledge?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from kit.design.place_sink import SinkPlace
@@ -40,6 +40,11 @@ def count_ledge_holes(job: FilledJob, lists: Lists) -> int:
         return job.sink.ledge_holes
     kind = lists.sinks.get(job.sink.item)
     return 0 if kind is None else kind.ledge_holes
+
+
+def count_open_holes(job: FilledJob, lists: Lists, holes: Iterable[DeckHole]) -> int:
+    """Holes in the sink's ledge that the faucet leaves open: a plate or covers close them, from whoever fits the faucet."""
+    return count_ledge_holes(job, lists) - sum(hole.in_sink for hole in holes)
 
 
 def locate_holes(job: FilledJob, at: SinkPlace, ledge_holes: int) -> tuple[DeckHole, ...]:

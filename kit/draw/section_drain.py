@@ -10,7 +10,7 @@ from kit.draw.section_floor_pipe import draw_floor_pipe
 from kit.estimating import Estimate
 from kit.shapes import Rod
 from kit.solids import Gap, Model
-from kit.units import format_length
+from kit.units import format_length, format_limit
 
 __all__ = ["draw_drain"]
 
@@ -134,21 +134,21 @@ def _draw_disposer(sheet: Canvas, estimate: Estimate, x: float, weir: float, rad
 
 def _draw_stub(sheet: Canvas, estimate: Estimate, wall: float, radius: float, built: float) -> None:
     drain = estimate.design.drain
-    end = wall + STUB_IN
+    end, highest = wall + STUB_IN, format_limit(drain.stub_max_in, most=True)
     if drain.stub_in is None:
         sheet.box("stub", wall, built - radius, end, built + radius, kind="today")
-        sheet.name("stub", f"stub not measured; highest that drains {format_length(drain.stub_max_in)}", end, built, "right")
+        sheet.name("stub", f"stub not measured; highest that drains {highest}", end, built, "right")
         sheet.size(_height(built), wall, "right")
         return
     if not drain.moves:
         sheet.box("stub", wall, built - radius, end, built + radius)
-        sheet.name("stub", f"stub stays at {format_length(drain.stub_in)}; highest that drains {format_length(drain.stub_max_in)}", end, built, "right")
+        sheet.name("stub", f"stub stays at {format_length(drain.stub_in)}; highest that drains {highest}", end, built, "right")
         sheet.size(_height(built), wall, "right", MEASURED)
         return
     sheet.box("stub", wall, drain.stub_in - radius, end, drain.stub_in + radius, kind="today")
     sheet.name("stub", f"stub today {format_length(drain.stub_in)}, comes down {format_length(drain.lower_by_in or 0.0)}", end, drain.stub_in, "right")
     sheet.box("stub", wall, built - radius, end, built + radius, kind="edge", outline=False)
-    sheet.name("", f"stub needed {format_length(drain.stub_built_in)}, at most {format_length(drain.stub_max_in)}", end, built, "right")
+    sheet.name("", f"stub needed {format_length(drain.stub_built_in)}, at most {highest}", end, built, "right")
     sheet.size(_height(built), wall, "right")
     sheet.size(_height(drain.stub_in), wall, "right", MEASURED)
 

@@ -17,7 +17,7 @@ from kit.shapes import Block
 from kit.solids import Body, Gap, Model, Stage
 from kit.sources import value
 from kit.spans import TOUCH_IN, Span
-from kit.units import format_length
+from kit.units import format_length, format_limit
 
 __all__ = ["Figure", "list_figures"]
 
@@ -212,9 +212,9 @@ def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
         yield from _floor_drain_figures(estimate, heading)
         return
     if drain.stub_in is None:
-        yield Figure(heading, "Stub, center above the floor", f"not measured; at most {format_length(drain.stub_max_in)}", fields)
+        yield Figure(heading, "Stub, center above the floor", f"not measured; at most {format_limit(drain.stub_max_in, most=True)}", fields)
     elif drain.moves:
-        words = f"{format_length(drain.stub_built_in)}, at most {format_length(drain.stub_max_in)}; today {format_length(drain.stub_in)}"
+        words = f"{format_length(drain.stub_built_in)}, at most {format_limit(drain.stub_max_in, most=True)}; today {format_length(drain.stub_in)}"
         yield Figure(heading, "Stub, center above the floor", words, fields)
     else:
         yield Figure(heading, "Stub, center above the floor", f"stays at {format_length(drain.stub_in)}", fields)

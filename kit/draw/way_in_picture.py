@@ -15,7 +15,7 @@ from kit.job.field_names import say_choice
 from kit.records import Level
 from kit.shapes import Axis
 from kit.solids import Gap
-from kit.units import format_length
+from kit.units import format_length, format_limit
 
 __all__ = ["draw_way_in"]
 
@@ -138,7 +138,7 @@ def _draw_turn(estimate: Estimate, piece: CarriedPiece, scale: float, *, narrow:
     sheet.size(_gap(wide_in, "x", TURN), -arm_in, "below", TURN)
     most_in = longest_past_turn_in(wide_in, piece.wide_in)
     sheet.note(f"{format_length(piece.long_in)} x {format_length(piece.wide_in)};")
-    sheet.note(f"at most {format_length(most_in)} long")
+    sheet.note(f"at most {format_limit(most_in, most=True)} long")
     return sheet.finish()
 
 

@@ -13,6 +13,7 @@ from kit.errors import Fault, PriceError
 from kit.export.csv_text import restore_text
 from kit.export.table_files import group_totals
 from kit.issued import Issued
+from kit.job.field_names import lower_first
 from kit.money import EXACT, sum_money
 
 __all__ = ["ControlCheck", "check_control", "check_postings"]
@@ -62,7 +63,7 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
         }
         groups = {name: _grouped(rows, *columns) for name, columns in _BUDGET_GROUPS.items()}
         return (
-            *_checks(totals, counted_again, groups),
+            *_checks(totals, counted_again, groups, {draw.id: draw.label for draw in issued.draws.draws}),
             ControlCheck("Direct cost as issued", f"{issued.cost}", counted_again["sum_cost"]),
             ControlCheck("Price as issued", f"{issued.price}", counted_again["sum_sell"]),
         )
@@ -70,8 +71,10 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
         raise _unreadable() from None
 
 
-def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
+def check_postings(content: bytes, control: bytes, payments: Mapping[str, str]) -> tuple[ControlCheck, ...]:
     """Hold the text of a file of posting rows, of one side or both, against its control totals; its accounts must come to nothing together.
+
+    `payments` has what the payments that were billed are called, by their short names.
 
     Raises PriceError if one of the two can't be read at all.
     """
@@ -87,7 +90,7 @@ def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
             "file_sha256": hashlib.sha256(content).hexdigest(),
         }
         groups = {"by_account": group_totals(moves), **{name: _grouped(rows, *columns) for name, columns in _POSTING_GROUPS.items()}}
-        return (*_checks(totals, counted_again, groups), ControlCheck("Debits less credits", "0.00", f"{EXACT.subtract(debits, credits_)}"))
+        return (*_checks(totals, counted_again, groups, payments), ControlCheck("Debits less credits", "0.00", f"{EXACT.subtract(debits, credits_)}"))
     except _UNREADABLE:
         raise _unreadable() from None
 
@@ -142,13 +145,16 @@ def _unreadable() -> PriceError:
     )
 
 
-def _checks(totals: Mapping[str, Any], counted_again: Mapping[str, str], groups: Mapping[str, Mapping[str, str]]) -> Iterator[ControlCheck]:
-    """Each total, then each group of each kind: of those that were said and of those that the text has."""
+def _checks(
+    totals: Mapping[str, Any], counted_again: Mapping[str, str], groups: Mapping[str, Mapping[str, str]], payments: Mapping[str, str]
+) -> Iterator[ControlCheck]:
+    """Each total, then each group of each kind: of those that were said and of those that the text has. A payment has its name, all else is as in the file."""
     for key, text in counted_again.items():
         yield ControlCheck(_NAMES[key], f"{totals[key]}", text)
     for key, again in groups.items():
         for group in dict.fromkeys((*totals[key], *again)):
-            yield ControlCheck(f"{_GROUP_NAMES[key]}: {group}", totals[key].get(group, "nothing"), again.get(group, "nothing"))
+            named = lower_first(payments.get(group, group)) if key == "by_draw" else group
+            yield ControlCheck(f"{_GROUP_NAMES[key]}: {named}", totals[key].get(group, "nothing"), again.get(group, "nothing"))
 
 
 def _moves(rows: Cells) -> Iterator[tuple[str, Decimal]]:

@@ -2,9 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Never
 
 from kit.estimating import Estimate
 from kit.export.papers import sentences
+from kit.job.counter import Counter
 from kit.job.scope import ScopeItem
 from kit.records import Kind, Line
 from kit.steps import Step
@@ -61,7 +63,7 @@ def list_promises(estimate: Estimate) -> tuple[Promise, ...]:
     rows = []
     for name in PARTS:
         item: ScopeItem = getattr(estimate.job.scope, name)
-        if item.excluded or (name == "splash" and estimate.job.counter.splash != "same") or _no_asbestos(estimate, name):
+        if item.excluded or (name == "splash" and not _has_splash(estimate.job.counter)) or _no_asbestos(estimate, name):
             continue
         row = Promise(name, _brought(estimate, name, item), _fitted(estimate, name, item))
         nothing_to_do = name in {"wall_repair", "haul_away"} and row.fitted == NOBODY
@@ -73,6 +75,10 @@ def list_promises(estimate: Estimate) -> tuple[Promise, ...]:
 def part_name(estimate: Estimate, name: str) -> str:
     """What a part is called; a drain by where it leaves."""
     return "Drain in the floor" if name == "drain_move" and estimate.design.drain.through_floor else PARTS[name]
+
+
+def _has_splash(counter: Counter[Never]) -> bool:
+    return counter.splash == "same" and counter.splash_height_in > 0.0
 
 
 def _no_asbestos(estimate: Estimate, name: str) -> bool:

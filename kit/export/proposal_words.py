@@ -165,7 +165,7 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
         if job.counter.splash == "same":
-            add("Backsplash", f"{format_length(job.counter.splash_height_in)} high", "counter.splash_height")
+            add("Backsplash", f"{format_length(high_in)} high" if (high_in := job.counter.splash_height_in) else "none", "counter.splash_height")
     in_sink = estimate.design.placed.faucet_in_sink
     if in_sink:
         add(_USES["faucet"], "in the ledge of the sink")

@@ -16,6 +16,7 @@ from kit.export.said_quantities import say_pack, say_quantity
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
+from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import Lead, ScheduledStep
 from kit.labor.step_order import find_leads
@@ -143,7 +144,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         **paper_head(
             estimate, mark.day, title=f"Purchase list {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Purchase list {mark.number}, {mark.words}"
         ),
-        "note": f"{_note(schedule)}{_doors(estimate)}",
+        "note": f"{_note(schedule)}{_doors(estimate)}{_open_holes(estimate)}",
         "first": [_first(row, currency) for row in _order_first(rows, office=estimate.lists.steps[Step.ORDER].name)],
         "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
         "total": format_money(sum_money([row.amount for row in rows]), currency),
@@ -162,6 +163,14 @@ def _doors(estimate: Estimate) -> str:
     if estimate.job.sink.as_received or not renews_doors(estimate.design):
         return ""
     return f" The new doors are sized from the sink's sheet. {MEASURE_FIRST}"
+
+
+def _open_holes(estimate: Estimate) -> str:
+    """Holes in the sink that the faucet leaves open: who brings what closes them; no price holds it."""
+    holding = holding_conditions(estimate.job, estimate.design, estimate.lists)
+    if "open-holes" in holding:
+        return " Not in this list or its total: a plate or covers for the holes in the sink that the faucet leaves open. The customer chooses, we bring them."
+    return " The customer brings a plate or covers for the holes in the sink that the faucet leaves open." if "open-holes-yours" in holding else ""
 
 
 def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRow]:

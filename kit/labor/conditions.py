@@ -2,6 +2,7 @@
 
 from kit.design.design import Design
 from kit.design.named_goods import counter_kind
+from kit.design.place_holes import count_open_holes
 from kit.design.supply import FAUCET_LINES
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -90,6 +91,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     setting = design.setting
     placed = design.placed
     ledge = placed.faucet_in_sink and not placed.counter_holes and (job.scope.faucet.ours_to_install or job.scope.faucet.stays)
+    open_holes = job.scope.sink.renewed and count_open_holes(job, lists, placed.holes) > 0
     whole = comes and not setting.laid_in_place
     fabricated, ours = whole and job.counter.made_by == "fabricator", whole and job.counter.made_by == "us" and scope.ours_to_install
     return {
@@ -111,6 +113,8 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         # our people put it on the sink on the bench, before or after the countertop
         "ledge-faucet": ledge and not setting.after_counter,
         "ledge-faucet-last": ledge and setting.after_counter,
+        "open-holes": open_holes and job.scope.faucet.installed_by in {"us", "trade"},
+        "open-holes-yours": open_holes and job.scope.faucet.installed_by == "customer",
         "plain-swap": setting.plain_swap,
         "call-back": not setting.plain_swap,
         "two-stays": waits_for_counter(job, design),

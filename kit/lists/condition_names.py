@@ -49,6 +49,8 @@ CONDITIONS: tuple[str, ...] = (
     "clipped-rim",
     "ledge-faucet",
     "ledge-faucet-last",
+    "open-holes",
+    "open-holes-yours",
     "plain-swap",
     "call-back",
     "two-stays",

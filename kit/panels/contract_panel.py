@@ -238,7 +238,8 @@ class ContractPanel:
         """The control totals of the posting rows, held against the file's own text; where nothing is posted, that."""
         if not self._postings:
             return "<p>Nothing yet.</p>"
-        checks = check_postings(self._posting(".csv")[1], self._posting(".control.json")[1])
+        bills = self.of_contract().state.bills
+        checks = check_postings(self._posting(".csv")[1], self._posting(".control.json")[1], {one.bill.draw: one.bill.label for one in bills})
         return draw_control([(check.what, check.said, check.found, check.agrees) for check in checks])
 
     def _posting(self, ending: str) -> tuple[str, bytes]:

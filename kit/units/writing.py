@@ -16,6 +16,7 @@ __all__ = [
     "format_exact_length",
     "format_feet",
     "format_length",
+    "format_limit",
     "format_quantity",
     "format_trials",
     "next_mark",
@@ -25,6 +26,8 @@ __all__ = [
 CHANCE_WORDS = {0.1: "1 in 10", 0.5: "1 in 2", 0.8: "4 in 5", 0.9: "9 in 10"}
 """The shares of trials that are told, as people say them."""
 _OWN_PLACES, _OTHER_PLACES = 6, 4
+_NOISE_IN = 1e-6
+"""What a sum of lengths may be off in the computer [in]."""
 _FINEST_PART = 12
 """Decimals that a person types in the unit of a field, and in another one; no fraction is finer than that."""
 
@@ -50,6 +53,17 @@ def format_length(inches: float, *, denominator: int = 16) -> str:
     """
     steps = _count_steps(inches, denominator)
     return f"{'-' if steps < 0 else ''}{_steps_text(abs(steps), denominator)} in"
+
+
+def format_limit(inches: float, *, most: bool, denominator: int = 16) -> str:
+    """A limit [in] as a tape shows it, never past what it is: down where it is the most that may be, else up.
+
+    Examples
+    --------
+    >>> format_limit(2.1, most=True), format_limit(2.1, most=False)
+    ('2 1/16 in', '2 1/8 in')
+    """
+    return format_length(next_mark(inches, denominator, down=most), denominator=denominator)
 
 
 def format_side(inches: float, one_side: str, other_side: str) -> str:
@@ -129,15 +143,15 @@ def _mixed(value: Fraction) -> str:
     return f"{whole} {rest}" if whole else str(rest)
 
 
-def next_mark(inches: float) -> float:
-    """A length [in] up to the tape's next sixteenth.
+def next_mark(inches: float, denominator: int = 16, *, down: bool = False) -> float:
+    """A length [in] up, or down, to the tape's next mark.
 
     Examples
     --------
-    >>> next_mark(0.26)
-    0.3125
+    >>> next_mark(0.26), next_mark(0.26, down=True)
+    (0.3125, 0.25)
     """
-    return math.ceil(inches * 16.0 - 1e-9) / 16.0
+    return (math.floor((inches + _NOISE_IN) * denominator) if down else math.ceil((inches - _NOISE_IN) * denominator)) / denominator
 
 
 def format_exact_length(inches: float) -> str:

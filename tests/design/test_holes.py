@@ -111,6 +111,8 @@ def test_what_stays_open_in_the_ledge_is_said():
     """The row's three holes, a faucet of one; nothing that closes the others is bought, and whoever fits the faucet is told."""
     assert number_of(DROP_IN).remedy == "Bring a plate or covers for the open holes: none are in the price."
     assert "has 3, 2 of them to close with a plate or a cover" in number_of(DROP_IN).basis
+    theirs = {**DROP_IN, "scope.faucet": {"supplied_by": "customer", "installed_by": "customer"}}
+    assert number_of(theirs).remedy == "The customer brings a plate or covers for the open holes."
 
 
 def test_a_faucet_that_is_no_part_of_the_job_is_not_asked():

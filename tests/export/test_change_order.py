@@ -49,6 +49,13 @@ def test_a_taller_backsplash_is_said() -> None:
     assert "A new proposal for the whole job could come to a different total." in " ".join(text_of(change_order_bytes(found)).split())
 
 
+def test_a_backsplash_of_no_height_is_none() -> None:
+    """Typed as 0 in it is left out: no part of the work any more, and nobody reads of one 0 in high."""
+    without = estimate(change_job(first().job_as_read, {"counter.splash_height": "0 in"}), first().lists)
+    rows = {row["what"]: row["after"] for row in change_order_document(changing("without", new=without))["words"] if "acksplash" in row["what"]}
+    assert rows == {"Backsplash": "not part of the work", "Height of the backsplash": "none"}
+
+
 @pytest.mark.parametrize("name", CHANGES)
 def test_no_cost_markup_wage_or_hour_is_in_it(name: str) -> None:
     """Neither the words nor the figures: no row's own cost, no hours of ours."""

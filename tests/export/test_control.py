@@ -39,6 +39,8 @@ def test_a_whole_file_agrees_in_everything(files, issued):
     assert (found["Sum of the column cost"], found["Sum of the column sell"]) == (f"{issued.estimate.cost}", f"{issued.estimate.price}")
     kinds = {check.what.partition(":")[0] for check in checks if ":" in check.what}
     assert kinds == {"Account", "Income account", "Cost code", "Tax", "Payment of the customer"}
+    named = {check.what.removeprefix("Payment of the customer: ") for check in checks if check.what.startswith("Payment of the customer: ")}
+    assert named == {"when the countertop is templated", "when the countertop work is done", "at completion", "when the punch list is done"}
     for kind, whole in (("Account", issued.estimate.cost), ("Cost code", issued.estimate.cost), ("Income account", issued.estimate.price)):
         assert sum(Decimal(check.found) for check in checks if check.what.startswith(f"{kind}: ")) == whole
 

@@ -102,23 +102,25 @@ def test_the_reference_library_and_pandas_read_what_the_state_says(tmp_path: Pat
 
 
 def test_control_totals_hold_and_notice_what_moved(files: tuple[Ledger, dict[str, bytes]]) -> None:
-    """Recounted from the text: by account, cost code, tax and payment; an amount, an account, a lost row are noticed."""
-    _, written = files
+    """Recounted from the text: by account, cost code, tax and payment, which has its name; an amount, an account, a lost row are noticed."""
+    ledger, written = files
     content, control = written["DEMO-001-postings.csv"], written["DEMO-001-postings.control.json"]
-    checks = check_postings(content, control)
+    payments = {one.bill.draw: one.bill.label for one in ledger.state("DEMO-001").bills}
+    checks = check_postings(content, control, payments)
     assert all(check.agrees for check in checks)
     found = {check.what: check.found for check in checks}
+    assert {"Payment of the customer: deposit at signing", "Payment of the customer: when the countertop is templated"} <= found.keys()
     assert (found["Tax: Sample Yard (invented)"], found["Cost code: 410"], found["Cost code: 310"]) == ("6.00", "106.00", "93.84")
     assert json.loads(control)["by_tax"].keys() == {"Sample Yard (invented)", demo.LISTS.company.region}
 
     def differing(changed: bytes) -> set[str]:
-        return {check.what for check in check_postings(changed, control) if not check.agrees}
+        return {check.what for check in check_postings(changed, control, payments) if not check.agrees}
 
     assert {"Account: Bank", "Account: Till", "Fingerprint of the file"} <= differing(content.replace(b'"Bank"', b'"Till"'))
     assert {"Debits", "Account: Suppliers to pay"} <= differing(content.replace(b'"6.00"', b'"7.00"', 1)) | differing(content.replace(b'"6.00"', b'"7.00"'))
     assert {"Rows", "Fingerprint of the file"} <= differing(b"\r\n".join([*content.split(b"\r\n")[:3], *content.split(b"\r\n")[4:]]))
     with pytest.raises(PriceError, match="import file can't be held against its control totals"):
-        check_postings(b"a\r\n1\r\n", control)
+        check_postings(b"a\r\n1\r\n", control, payments)
 
 
 def test_rows_are_known_again_and_no_text_is_run(files: tuple[Ledger, dict[str, bytes]]) -> None:

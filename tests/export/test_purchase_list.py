@@ -14,6 +14,7 @@ from paper_text import pages_of, text_of
 from kit.estimating import estimate
 from kit.export.crew_sheet import crew_sheet_bytes
 from kit.export.csv_text import restore_text
+from kit.export.proposal import proposal_document
 from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
 from kit.job import change_job
 from kit.labor.calendar import is_working_day
@@ -232,3 +233,28 @@ def test_each_blank_of_a_countertop_is_called_by_what_it_is_for_and_its_sizes() 
     assert "(1) Laminate blank, countertop 120 x 25 1/2 in, 1 1/2 in thick" in text
     assert "(1) Laminate blank, backsplash 144 x 4 1/4 in, 3/4 in thick" in text
     assert "countertop blank 1 1/2 in" not in text
+
+
+@pytest.mark.parametrize(
+    ("faucet", "listed", "excluded", "yours"),
+    [
+        (("stays", "us"), "the faucet leaves open. The customer chooses, we bring them.", True, False),
+        (("us", "trade"), "the faucet leaves open. The customer chooses, we bring them.", True, False),
+        (("customer", "customer"), "The customer brings a plate or covers for the holes", False, True),
+        (("excluded", "nobody"), "", False, False),
+    ],
+)
+def test_both_papers_say_who_closes_holes_that_stay_open(faucet: tuple[str, str], listed: str, excluded: bool, yours: bool) -> None:
+    """Three holes in the ledge, a faucet of one: who fits it brings what closes the others; no price holds it."""
+    before = demo.example("counter_stays_sink_only")
+    scope = {"scope.faucet": dict(zip(("supplied_by", "installed_by"), faucet, strict=True))}
+    found = estimate(change_job(before.job_as_read, scope), before.lists)
+    note = " ".join(text_of(purchase_list_bytes(found, schedule=plan_schedule(found))).partition("Order and book")[0].split())
+    assert (listed in note, "plate or covers" in note) == (True, bool(listed))
+    paper = proposal_document(found)
+    assert [any("plate or covers" in says for says in paper[part]) for part in ("excluded", "yours")] == [excluded, yours]
+
+
+def test_holes_in_the_countertop_leave_none_open() -> None:
+    """An undermount sink covers its own ledge: nothing is said of covers."""
+    assert "plate or covers" not in text_of(purchase_list_bytes(STONE))
