@@ -18,7 +18,7 @@ from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value
 from kit.estimating import Estimate
 from kit.labor.hours import HOURS_PLACES
 from kit.money import EXACT, format_money, sum_money
-from kit.outlook import plan_schedule
+from kit.outlook import counted_from, plan_schedule
 from kit.pricing.priced import step_of_goods, step_of_purchase, work_order
 from kit.steps import Step
 
@@ -152,7 +152,7 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     events
         The contract's events up to that day.
     day
-        Up to which work should be done by the estimate's calendar.
+        Up to which work should be done by the estimate's calendar, counted from the signature.
 
     Raises
     ------
@@ -167,7 +167,7 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     state = contract_state(estimate.job.identity.job_number, events)
     done = _steps_done(estimate, state)
     spent = sum_money([row.amount for row in rows])
-    work = list(_budgets(estimate, done, day))
+    work = _budgets(counted_from(estimate, state.signed_on) if state.signed_on else estimate, done, day)
     revenue = EXACT.subtract(state.contract_sum, state.tax)
     return JobCost(
         by_code=replace(compare_spent(estimate, rows), revenue=revenue),

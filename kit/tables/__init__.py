@@ -92,7 +92,7 @@ def parse_table(text: str, file: str) -> Table:
             if not columns:
                 columns = tuple(cells)
             elif len(cells) != len(columns):
-                faults.append(Fault(f"row {number}", f"has {len(cells)} cells, the header has {len(columns)}.", file))
+                faults.append(Fault(f"row {number}", f"has {len(cells)} {'cell' if len(cells) == 1 else 'cells'}, the header has {len(columns)}.", file))
             else:
                 rows.append(Row(number, dict(zip(columns, cells, strict=True))))
     except csv.Error as error:

@@ -131,6 +131,18 @@ def test_earned_value_follows_the_bills_and_ends_at_the_budget(contract):
     assert ended.call_backs == 80
 
 
+def test_what_should_be_done_by_now_counts_from_the_signature(tmp_path):
+    """Signed eight weeks later, the same part of the work is planned eight weeks later, where no holiday comes between."""
+    late, planned = dt.timedelta(days=56), {}
+    for name, signed in (("soon", DAY), ("late", DAY + late)):
+        ledger = Ledger(tmp_path / name)
+        ledger.append("DEMO-001", offer_of(ISSUED), DAY)
+        ledger.append("DEMO-001", signature_of(ISSUED), signed)
+        planned[name] = [job_cost(ISSUED.estimate, ledger.events("DEMO-001"), day).earned.planned for day in (TODAY, TODAY + late)]
+    assert planned["late"][0] < planned["soon"][0]
+    assert planned["late"][1] == planned["soon"][0] > 0
+
+
 def test_how_billed_work_went_is_not_judged_by_what_was_bought_ahead(contract):
     """All of the job's costs are in and only the deposit and one payment are billed: no "if the rest goes like that"; all billed, it is what was spent."""
     words = "Cost when all is done, if the rest goes like the work billed so far"

@@ -32,7 +32,7 @@ def test_a_cell_may_hold_commas_quotes_and_line_ends() -> None:
         ("", "t.csv is empty: no header row."),
         ("\n\n", "t.csv is empty: no header row."),
         ("a,b,a\n1,2,3\n", 't.csv, row 1: Column "a" is there twice.'),
-        ("a,b\n1\n", "t.csv, row 2 has 1 cells, the header has 2."),
+        ("a,b\n1\n", "t.csv, row 2 has 1 cell, the header has 2."),
         ("a,b\n1,2,3\n", "t.csv, row 2 has 3 cells, the header has 2."),
         ("[identity]\na = 1, 2\nb = 3, 4\n", "t.csv holds no table: its first row is one cell, and no other row is. Is it the right file?"),
         ('a,b\n"1,2\n', "t.csv, row 2 is not readable as CSV"),
@@ -47,7 +47,7 @@ def test_a_table_that_is_none_is_refused(text: str, wanted: str) -> None:
 
 def test_all_rows_of_the_wrong_length_are_said_at_once() -> None:
     """One report."""
-    with pytest.raises(ListError, match=r"(?s)row 2 has 1 cells.*row 4 has 3 cells"):
+    with pytest.raises(ListError, match=r"(?s)row 2 has 1 cell.*row 4 has 3 cells"):
         parse_table("a,b\n1\n1,2\n1,2,3\n", "t.csv")
 
 
