@@ -117,4 +117,4 @@ def _draw_to_decide(option: Option, known: set[str]) -> str:
     counted = f"<div>{marks}</div>" if marks else ""
     if more:
         counted = f"<details><summary>{marks} {more.count('<li>')}&nbsp;new</summary><b>Not in this job</b><ul>{more}</ul></details>"
-    return f"{standing}{counted}"
+    return f"<div>{standing}</div>{counted}" if standing else counted

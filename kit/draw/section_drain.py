@@ -138,7 +138,7 @@ def _draw_stub(sheet: Canvas, estimate: Estimate, wall: float, radius: float, bu
     if drain.stub_in is None:
         sheet.box("stub", wall, built - radius, end, built + radius, kind="today")
         sheet.name("stub", f"stub not measured; highest that drains {highest}", end, built, "right")
-        sheet.size(_height(built), wall, "right")
+        sheet.size(_height(built), wall, "right", MEASURED)
         return
     if not drain.moves:
         sheet.box("stub", wall, built - radius, end, built + radius)

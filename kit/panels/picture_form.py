@@ -113,22 +113,33 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     measures = {place: (value, _shown(rule, value)) for place, rule, value in fields_of_job if rule.kind in _TYPED}
     faulty, open_places = set(refused), set(job.open_places)
     choices = {place: _words_of(say_choice(place, str(value))) for place, rule, value in fields_of_job if place in open_places and rule.kind not in _TYPED}
+    asked_before: set[str] = set()
 
     def mark(match: re.Match[str]) -> str:
         fields, field, text = match[1].split(), match[2] or "", match[3]
         words = _TAGS.sub("", match[4])
         value, shown = measures.get(field, (None, ""))
         own = field in measures and (value is None or shown == words)
-        for one in choices.keys() & set(fields):
+        asks_for = choices.keys() & set(fields)
+        for one in asks_for:
             asked, count = choices[one].subn("?", words)
             asked = asked if count else _FIGURES.sub("?", words)
+            text, words = text.replace(words, asked), asked
+        goes_on = words == "?" and bool(asked_before & asks_for)  # the same choice, on its second line
+        asked_before.clear()
+        asked_before.update(asks_for if words.endswith("?") else ())
+        if goes_on:
+            return ""
+        if field in open_places:
+            asked = _FIGURES.sub("?", words)
             text, words = text.replace(words, asked), asked
         if "?" in words:
             words = "not measured yet"
         if own or field in open_places:
-            asks = "type it" if field in open_places else "type another measure"
-            says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: {asks}"
-            marks = {"sk-faulty": field in faulty, "sk-unmeasured": field in open_places, "sk-assumed": value is None}
+            to_come = field in open_places
+            assumed = value is None and not to_come
+            says = f"{label_of(field)}, {words}{', assumed' if assumed else ''}: {'type it' if to_come else 'type another measure'}"
+            marks = {"sk-faulty": field in faulty, "sk-unmeasured": to_come, "sk-assumed": assumed}
             names = " ".join(["sk-fill", *(name for name, holds in marks.items() if holds)])
             return (
                 f'<g class="{names}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
