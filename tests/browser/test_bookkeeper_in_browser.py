@@ -363,6 +363,8 @@ def test_a_choice_longer_than_its_box_stands_whole_below_it(tab, pages, jobs):
     whole = tab.locator(".widget-dropdown[data-whole]", has=tab.get_by_label("Issued estimate"))
     whole.wait_for()
     assert whole.get_attribute("data-whole") == "Invented Customer One, DEMO-001"
+    line, letters = whole.evaluate("node => ['lineHeight', 'fontSize'].map(name => parseFloat(getComputedStyle(node, '::after')[name]))")
+    assert line < 1.6 * letters  # on two lines it reads on
     wait_until_it_fits(tab)
     tab.set_viewport_size(WIDE)
     whole.wait_for(state="detached")
