@@ -45,6 +45,7 @@ def pages(
 
 def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder. Created if it is not there.")]) -> None:
     """Copy notebooks, lists and examples to your own folder. Nothing that is there is overwritten."""
+    from kit.cli.report_text import typed_path
     from kit.cli.start import lay_folder
     from kit.takeoff.working import counted
 
@@ -52,3 +53,4 @@ def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your ow
     for path in setup.already_there:
         typer.echo(f"Left alone, already there: {path}")
     typer.echo(f"{counted(len(setup.new_files), 'file', 'files').text} written to {folder}.")
+    typer.echo(f"Next: sinkset lab {typed_path(folder)}. Put your own figures into its price_lists before you price a real job.")

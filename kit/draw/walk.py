@@ -40,7 +40,8 @@ def _opening(estimate: Estimate) -> str:
     hired = f", and {schedule.hired_hours:.1f} h of hired trades" if schedule.hired_hours else ""
     days = schedule.days_without_sink
     without = "" if days is None else f" The kitchen is without a sink for {format_days(days)}."
-    trips = f"{len(schedule.trips)} trips" if len(schedule.trips) > 1 else "one trip"
+    extra = f", {estimate.job.terms.extra_trips} of them extra" if estimate.job.terms.extra_trips else ""
+    trips = f"{schedule.trips_priced} trips{extra}" if schedule.trips_priced > 1 else "one trip"
     return (
         f"{format_money(estimate.price)} for {schedule.own_hours:.1f} h of our own people in {trips}{hired}.{without} "
         f"If you sign as expected, the work is complete on {format_long_day(last_day(schedule.finish))}."

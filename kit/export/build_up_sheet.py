@@ -5,8 +5,9 @@ place of a price, and the checks at the foot say which terms don't hold.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from kit.buying.minimums import is_idle
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, Style, add_up, start_page
 from kit.export.terms_sheet import cell_name, round_formula
@@ -73,11 +74,13 @@ def write_build_up(book: Book, estimate: Estimate, title: str) -> Page:
     page = start_page(book, NAME, title, _COLUMNS, "Markup is a share of cost, margin a share of the price.")
     labels = {"0": "nothing"} | {term.id: term.label for term in estimate.terms.inputs} | {row.id: row.label for row in estimate.build_up}
     kinds = row_kinds(estimate.build_up, estimate.terms)
+    idle = {f"buy:{one.id}" for one in estimate.purchases if is_idle(one)}
     for number, row in enumerate(estimate.build_up, FIRST_ROW):
         key = row.id in _KEY_ROWS
         page.text(number, _LABEL, row.label, "words", bold=key, topped=key)
         page.formula(number, _AMOUNT, row_formula(row, book.places), row.amount, _style(row, kinds[row.id]), bold=key, topped=key)
-        page.across(number, _WORDS, _LAST, row_words(row, labels))
+        charged = tuple(arg for arg in row.args if arg not in idle) or ("0",)  # a minimum that is reached is no purchase
+        page.across(number, _WORDS, _LAST, row_words(replace(row, args=charged), labels))
     first = FIRST_ROW + len(estimate.build_up) + _GAP
     checks = check_terms(estimate.build_up, book.places, labels)
     page.text(first - 1, _LABEL, "Can this price stand?", bold=True)

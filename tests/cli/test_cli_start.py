@@ -26,7 +26,7 @@ def test_start_lays_a_folder_that_works(run: Any, tmp_path: Path) -> None:
 def test_start_never_overwrites_and_says_what_it_left_alone(run: Any, tmp_path: Path) -> None:
     """A changed price list stays; files that were deleted come back."""
     home = tmp_path / "mine"
-    run("start", home)
+    assert f"Next: sinkset lab {home}." in run("start", home).out.decode()
     (home / "price_lists" / "prices.csv").write_text("mine", encoding="utf-8")
     (home / "price_lists" / "items.csv").unlink()
     ended = run("start", home)

@@ -36,6 +36,8 @@ def test_nothing_stands_without_its_working(stem):
             assert reason.count(",") + 1 == round(purchase.need), "a shop for each trip"
         assert reason in drawn
     assert drawn.count("<h4>Trip ") >= len(found.trips)
+    extra = found.job.terms.extra_trips or 0
+    assert f"in {len(found.trips) + extra} trips{f', {extra} of them extra' if extra else ''}" in drawn or len(found.trips) == 1
     assert "None" not in drawn
     words = re.sub(r"<[^>]+>", " ", drawn)
     named = {row.name for row in found.lists.items.values()} | {row.name for row in found.lists.rates.values()}

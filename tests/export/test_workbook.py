@@ -30,6 +30,7 @@ from kit.money import round_cents
 from kit.outlook import cash_of, plan_schedule
 from kit.pricing.build_up import row_kinds
 from kit.pricing.draws import plan_draws
+from kit.records import CostType
 from kit.steps import Step
 from kit.takeoff.working import working_words
 from kit.units import format_day
@@ -228,6 +229,18 @@ def test_rows_of_the_build_up_look_like_what_they_are(written):
         else:
             share = row.id in {"margin", "keep", "overhead-marked-up"}
             assert look == ("0.0#%" if share else "0" if row.places == 0 else "#,##0.00####"), row.id
+
+
+def test_a_minimum_that_is_reached_is_not_counted_as_a_purchase(written):
+    """The build-up says of how many purchases a sum is made: those that cost something."""
+    estimate, _, values = written
+    kinds = [estimate.lists.item(one.item).cost_type for one in estimate.purchases]
+    said: dict[str, str] = {}
+    for name, _, words in values["Build-up"].iter_rows(max_col=3, values_only=True):
+        said.setdefault(name, words)
+    for label, kind in (("Material", CostType.MATERIAL), ("Hired trades and countertop shop", CostType.HIRED), ("Permits and fees", CostType.FEE)):
+        count = kinds.count(kind)
+        assert said[label] == (f"sum of {count} purchase{'' if count == 1 else 's'}" if count else "none on this job"), label
 
 
 def test_the_checks_of_the_terms_hold_in_what_is_written(written):
