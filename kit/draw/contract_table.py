@@ -27,7 +27,7 @@ def draw_contract_rows(rows: Sequence[ContractRow], today: dt.date, number: str)
     closed = [row for row in rows if row.state.stage == "closed"]
     going = [row for row in rows if row.state.stage == "signed"]
     due = sum(bool(row.due) for row in going)
-    says = f"something is due on {due}" if due else "nothing is due"
+    says = f"{due} with something due" if due else "nothing is due"
     first = _draw_table(f"Contracts under way: {len(going)}; {says}", going, today, number) if going else "<p><b>No contract is under way.</b></p>"
     return first + "".join(
         draw_fold(f"{words}: {len(some)}", _draw_table(words, some, today, number), opened=any(row.state.number == number for row in some))

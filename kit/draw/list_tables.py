@@ -28,7 +28,7 @@ def draw_lists_facts(lists: Lists, folder: str, day: dt.date) -> str:
     """The lists of a folder in one line: folder, region, currency, date, and how many prices are too old."""
     company, ages = lists.company, price_ages(lists, day)
     currencies = ", ".join(sorted({price.currency for prices in lists.prices.values() for price in prices}))
-    facts = (("In use", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.dated))
+    facts = (("In use", folder), ("Region", company.region), ("Currency", currencies), ("Lists dated", company.dated))
     old = f"\u25b3 {ages.stale} of {ages.holding} prices are older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
     return _facts(*facts, ("Age", old))
 

@@ -44,7 +44,7 @@ def _facts(estimate: Estimate) -> list[tuple[str, str | dt.date]]:
     facts: list[tuple[str, str | dt.date]] = [
         ("Company", company.name),
         ("Region of the prices", company.region),
-        ("Prices dated", company.dated),
+        ("Lists dated", company.dated),
         ("Currency", currency_of(estimate)),
     ]
     if days:

@@ -73,7 +73,7 @@ class ChangePanel:
         self._found_box = lay_bar()
         self.despite = widgets.Text(
             description="Reason",
-            placeholder="if there is a warning",
+            placeholder="if something stands against it",
             tooltip="Why you issue it despite a warning; it is kept",
             **FIELD,
         )

@@ -29,7 +29,7 @@ __all__ = ["PromisePanel"]
 
 _HELP = (
     "Issuing freezes this estimate as the next revision of its job number and keeps every paper with it; nothing overwrites it. "
-    "If a finding says stop, give your reason first: it is kept."
+    "If something stands against it, such as a stop or old prices, give your reason first: it is kept."
 )
 _CHANGED_HERE = "Change the job on this screen and save it: then it can be chosen here."
 _OTHER_JOB = (
@@ -82,7 +82,7 @@ class PromisePanel:
         self._dated: tuple[Estimate, dt.date, Estimate] | None = None
         self._signature: tuple[str, dt.date | None] = ("", None)
         self.note = Note()
-        self.reason = widgets.Text(description="Reason", placeholder="if there is a warning", continuous_update=False, **FIELD)
+        self.reason = widgets.Text(description="Reason", placeholder="if something stands against it", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
         self.contract: ContractPanel | None = None
         self.look_again: Callable[[], object] = lambda: None

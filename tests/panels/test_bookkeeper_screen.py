@@ -240,7 +240,7 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     assert f">{format_money(bill.amount)}</td><td data-label='State' data-value='0'>to pay by " in first
     assert "offered, not signed" in second
     assert "aria-current=page" in second
-    assert "something is due on 1<" in screen.contracts.value
+    assert "; 1 with something due<" in screen.contracts.value
     tools = next(one for one in walk(screen.screen) if isinstance(one, PageTools) and not one.label)
     tools._receive(None, {"type": "why", "about": "contract:DEMO-001-r01.json"}, None)
     assert screen.issued.number == "DEMO-001"
