@@ -20,7 +20,7 @@ from kit.export.said_quantities import say_pack, say_quantity
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.schedule import CUSTOMERS, OWN, performer_name
+from kit.labor.schedule import CUSTOMERS, OFF_SITE, OWN, performer_name
 from kit.labor.step_order import DAY_H
 from kit.records import CostType, Kind, Purchase, Task
 from kit.sources import value
@@ -33,6 +33,7 @@ __all__ = ["crew_sheet_bytes"]
 
 _TEMPLATE = "crew_sheet.typ"
 _ALL = "all"
+_IN_SHOP = ", in our shop"
 _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
@@ -157,7 +158,7 @@ def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[s
         tools = dict.fromkeys(tool for work in works for tool in estimate.lists.steps[work.step].tools.split(", ") if tool)
         yield {
             "when": when,
-            "who": ", ".join(([_people(own)] if own else []) + list(hired)),
+            "who": ", ".join(([_people(own)] if own else []) + list(hired)) + (_IN_SHOP if all(work.step in OFF_SITE for work in works) else ""),
             "bring": [good for work in works for good in goods.get(work.step, [])],
             "tools": ", ".join(tools),
             "steps": [_step(estimate, work, numbers) for work in works],
@@ -169,7 +170,7 @@ def _step(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> dict[
     return {
         "number": numbers[work.step],
         "label": estimate.lists.steps[work.step].name,
-        "who": "; ".join(_who(task) for task in work.tasks) + _ends_later(work),
+        "who": "; ".join(_who(task) for task in work.tasks) + (_IN_SHOP if work.step in OFF_SITE else "") + _ends_later(work),
         "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in lines],
         "cautions": list(sentences(estimate, "crew", work.step)),
         "wait": _wait(estimate, work, numbers),

@@ -57,6 +57,15 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
             assert squeezed(found.lists.rates[line.item].count_words(line.quantity)) in text
 
 
+def test_work_before_the_first_trip_is_in_our_shop() -> None:
+    """The blank is laid out and coated days before anybody drives to the house: half day and step say so, no other does."""
+    text = " ".join(text_of_example("wood_apron_two_bowl").split())
+    assert text.count("in our shop") == 4
+    for said in ("Mon, Mar 30, morning 1 person, in our shop", "Lay out the blank to acclimate 1 person, 1/2 h, in our shop", "2 3/4 h, in our shop"):
+        assert said in text, said
+    assert "in our shop" not in text_of_example("stone_apron_single_bowl")
+
+
 def test_a_wait_of_days_is_said_in_days() -> None:
     """The blank rests 120 hours by steps.csv, which nobody has to divide; a day of 24 hours stays hours."""
     text = text_of_example("wood_apron_two_bowl")
