@@ -50,7 +50,7 @@ class LearningPanel:
         self.who = widgets.Text(description="Who decides", tooltip="The lists will name this person", **FIELD)
         self.why = widgets.Text(description="Why so", placeholder="a new helper on most of them", tooltip="To refuse a lesson, or to count an outlier", **FIELD)
         self.valid_from = widgets.DatePicker(description="Holds from", tooltip="Day in the name of the new folder; empty for the day above", **FIELD)
-        self.strays = widgets.Dropdown(description="Outlier", tooltip="Jobs left out as outliers", **FIELD)
+        self.strays = widgets.Dropdown(description="Outlier", tooltip="Jobs left out as outliers, and of what", **{**FIELD, "layout": {"width": "900px"}})
         self.accept_button = self._button("Accept into new lists", "All chosen ones, into one new dated folder", self.accept)
         self.refuse_button = self._button("Refuse", "The chosen one, with the reason", self.refuse)
         self.count_button = self._button("Count this job", "It happened and could happen again; with the reason", self.take_in)
@@ -93,9 +93,10 @@ class LearningPanel:
         self.learning, self.table.value = learning, draw_lessons(learning)
         self.lessons.options = [(_choice_words(lesson), lesson.subject.id) for lesson in self._open()]
         self.lessons.value = ()
-        flagged = [(lesson, one.observation.job) for lesson in learning.lessons for one in lesson.flagged]
-        self.strays.options = list(dict.fromkeys(job for _, job in flagged))
-        self.strays.value = flagged[0][1] if flagged else None
+        flagged = [(one.observation.job, lesson_words(lesson)) for lesson in learning.lessons for one in lesson.flagged]
+        strange = {job: list(dict.fromkeys(words for at, words in flagged if at == job)) for job, _ in flagged}
+        self.strays.options = [(f"{job} ({'; '.join(words)})", job) for job, words in strange.items()]
+        self.strays.value = next(iter(strange), None)
         self.accept_button.disabled = self.refuse_button.disabled = not self.lessons.options
         self.count_button.disabled = not flagged
         self._decide.layout.display = "" if self.lessons.options or flagged else "none"

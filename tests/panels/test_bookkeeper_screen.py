@@ -421,6 +421,24 @@ def test_a_person_decides_on_the_screen_what_jobs_teach(tmp_path, monkeypatch):
         lessons.accept()
 
 
+def test_a_job_that_stands_out_is_counted_by_hand(tmp_path, monkeypatch):
+    """The list says of which job and of what; counted with a reason, it stands out no longer."""
+    small = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
+    monkeypatch.setattr(invented, "_examples", lambda: [small])
+    monkeypatch.setattr(invented, "_SIGNED", {"top": 1.0})
+    invented.write_invented_history(tmp_path / "jobs", jobs=9, seed=8)
+    lessons = Bookkeeper(folder=tmp_path / "jobs", day=DAY).lessons
+    lessons.learn()
+    (words, job), *others = lessons.strays.options
+    assert re.fullmatch(rf"{job} \((Hours|Waste|Wait): .+\)", words)
+    with pytest.raises(KitError, match="Give one under Why so"):
+        lessons.take_in()
+    lessons.who.value, lessons.why.value = "Pat", "the road was closed; it happens"
+    lessons.take_in()
+    assert f"{job} counts from now on." in lessons.note.box.value
+    assert list(lessons.strays.options) == others
+
+
 def test_a_table_that_waits_stays_while_the_contract_goes_on(screen):
     """Signing does not take it off the screen; another contract does."""
     screen.spent.pick(SPENT)
