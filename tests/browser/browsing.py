@@ -19,7 +19,7 @@ import pytest
 import kit
 from kit.cli.job_source import open_source
 
-PATIENCE_S = 300  # for what a person would see, however slow the machine
+PATIENCE_S = 150  # for what a person would see, however slow the machine
 END_S = 60  # for a server to end by itself
 PATIENCE_MS = PATIENCE_S * 1000
 RETRY_S = 3.0  # in place of half a minute, in kernels of the fixture `refuse`

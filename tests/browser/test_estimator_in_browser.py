@@ -450,7 +450,7 @@ def test_keyboard_alone_from_first_control_to_the_proposal(tab, served, jobs):
 
 
 def test_turning_to_steps_leaves_nothing_behind(tab, pages, jobs):
-    """What was on the page before is let go: five rounds of all steps and of the customer's view leave no element more than two did."""
+    """What was on the page before is let go: three rounds of all steps and of the customer's view leave no element more than two did."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
 
     def turn_to_all():
@@ -462,7 +462,7 @@ def test_turning_to_steps_leaves_nothing_behind(tab, pages, jobs):
         tab.keyboard.press("F2")
         screen.root.locator(".sk-main").wait_for()
 
-    assert left_behind(tab, turn_to_all, 2, 5) == 0
+    assert left_behind(tab, turn_to_all, 2, 3) == 0
 
 
 @pytest.mark.long
