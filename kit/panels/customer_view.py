@@ -1,4 +1,4 @@
-"""What the customer sees: picture, choices, price, dates and care. It is worked out from the words of the proposal, which hold no cost."""
+"""What the customer sees: picture, parts, choices, price, dates and care. It is worked out from the words of the proposal, which hold no cost."""
 
 import datetime as dt
 from collections.abc import Iterable
@@ -12,7 +12,7 @@ from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
-from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, summary_of
+from kit.export.proposal_words import TO_WRITE_IN, care_rows, choice_rows, scope_rows, summary_of
 from kit.job import Job
 from kit.money import format_money
 from kit.outlook import counted_from, plan_schedule
@@ -48,6 +48,7 @@ def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None, on_show
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"{_price(money_words(estimate, agreed.amount if agreed else estimate.price))}{_stands(agreed)}"
         f"{draw_for_widths(partial(front_for_customer, estimate), on_show)}"
+        f"{_table('What you get', 'As planned', ((row['part'], _part(row)) for row in scope_rows(estimate)))}"
         f"{_table('Your choices', 'As written down', ((row['choice'], row['taken'].replace(TO_WRITE_IN, 'still to choose')) for row in choice_rows(estimate)))}"
         f"{_days(estimate, agreed)}"
         f"{_table('Care', 'How to look after it', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
@@ -68,6 +69,10 @@ def _days(estimate: Estimate, agreed: Agreed | None) -> str:
         estimate = counted_from(estimate, agreed.signed_on)
     rows = day_rows(estimate, plan_schedule(estimate), estimate.job.identity.visit_date)
     return _table("Days", "When", ((row["what"], row["when"]) for row in rows))
+
+
+def _part(row: dict[str, str]) -> str:
+    return f"{row['what']}; you bring {'them' if row['part'].endswith('s') else 'it'}" if row["brought"] == "you" else row["what"]
 
 
 def _price(words: str) -> str:

@@ -4,6 +4,7 @@ import datetime as dt
 import io
 import re
 from dataclasses import replace
+from html import escape
 from pathlib import Path
 
 import openpyxl
@@ -17,10 +18,12 @@ from kit.contract.contract_file import bill_contract, open_contract
 from kit.contract.spending import one_spent, record_spending
 from kit.draw.why import explain_number
 from kit.errors import KitError
+from kit.export.proposal_words import scope_rows
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import plan_schedule
 from kit.panels import Estimator
+from kit.panels.customer_view import draw_customer_view
 from kit.panels.screen import DownloadFile
 from kit.panels.verdict import draw_verdict
 from kit.panels.visit_steps import STEPS
@@ -60,7 +63,8 @@ def test_no_message_holds_cost(tmp_path: Path, sent):
     assert "hidden" not in screen.customer.value
     assert "color and finish: still to choose" in screen.customer.value
     assert "__" not in screen.customer.value  # on a screen nobody writes on a line
-    assert re.findall("<th[^>]*col[^>]*>(.*?)</th>", screen.customer.value) == ["What", "As written down", "What", "When", "What", "How to look after it"]
+    heads = re.findall("<th[^>]*col[^>]*>(.*?)</th>", screen.customer.value)
+    assert heads == ["What", "As planned", "What", "As written down", "What", "When", "What", "How to look after it"]
     sent.clear()
     again = Estimator(folder=tmp_path / "jobs")
     assert again.looked_on
@@ -110,6 +114,15 @@ def test_a_signed_contract_stands_in_place_of_the_price(tmp_path: Path, sent):
     contract.cancel()
     assert "The contract was canceled. This is what the work done comes to in all" in looked_at()
     assert screen.shown_price == "$200.00"
+
+
+def test_a_customer_reads_which_sink_it_is_and_what_to_bring(example_estimate):
+    """Each part of the proposal's scope, in its words; what the customer supplies says so."""
+    page = draw_customer_view(example_estimate)
+    for row in scope_rows(example_estimate):
+        assert escape(row["what"]) in page
+    brought = [row["part"] for row in scope_rows(example_estimate) if row["brought"] == "you"]
+    assert page.count("; you bring ") == len(brought)
 
 
 def test_the_head_of_the_screen_says_from_which_day_its_days_count():
