@@ -16,6 +16,11 @@ __all__ = ["check_lift"]
 _NOISE_LB = 1e-6  # of floats: 51 lb stay 51
 
 
+def _say_index(index: float) -> str:
+    """To a tenth; above 1, where the risk begins, never as 1.0."""
+    return f"{index:.1f}" if index <= 1.0 or index >= 1.05 else f"{math.ceil(index * 100.0) / 100.0:.2f}"
+
+
 def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Crew on hand against the crew table; the equation for one person stands beside it as a screening."""
     lift, crew = design.lift, job.terms.crew if job.terms.crew is not None else lists.company.crew
@@ -26,7 +31,9 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     short = "Bring more helpers," if crew < lift.lifters else "Bring a lift,"
     screened = _screen(lift.weight_lb, job.sink.depth_in, design.levels.rim_in)
     end = screened.governing
-    index = "do not lift this way" if end.index is None else f"lifting index {end.index:.1f}, {screened.band}"
+    alone = end.index is not None and end.index <= 1.0
+    most_lb = max(math.floor(end.weight_lb + _NOISE_LB), lift.weight_lb if alone else 0.0)  # no limit is rounded up, nor below a weight that keeps it
+    index = "do not lift this way" if end.index is None else f"lifting index {_say_index(end.index)}, {screened.band}"
     return [
         plain_finding(
             "lift/crew",
@@ -44,9 +51,9 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         plain_finding(
             "lift/screening",
             "Lifting the sink alone (lifting equation, screening only)",
-            Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
+            Level.OK if crew > 1 or alone else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
-            f"at most {math.floor(end.weight_lb + _NOISE_LB)} lb for one person",  # no limit is rounded up
+            f"at most {most_lb:g} lb for one person",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
             source=row("lifting", "load-constant"),
             remedy=_advice(lift.lifters, end.index),

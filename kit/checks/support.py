@@ -232,15 +232,17 @@ def _one_post(member: Member, load_lb: float) -> Finding:
     if isinstance(capacity, NoValue):
         return _no_value(f"support/{name}", member.name.capitalize(), capacity, ("frame",))
     capacity_lb, working = capacity
+    most_lb, holds = math.floor(capacity_lb), load_lb <= capacity_lb
+    shown_lb = min(round(load_lb), most_lb) if holds else max(round(load_lb), most_lb + 1)  # the pound tells on which side it lies
     return plain_finding(
         f"support/{name}",
         f"{member.name.capitalize()}: load on one",
-        Level.OK if load_lb <= capacity_lb else Level.STOP,
-        f"{load_lb:,.0f} lb",
-        f"at most {math.floor(capacity_lb):,} lb",
+        Level.OK if holds else Level.STOP,
+        f"{shown_lb:,} lb",
+        f"at most {most_lb:,} lb",
         basis=f"half of the load and of the frame's own weight on one of two diagonal posts; {working}",
         source=weakest_row("compression", dressed_section("2x4")),
-        remedy="" if load_lb <= capacity_lb else _REMEDY,
+        remedy="" if holds else _REMEDY,
         margin=capacity_lb - load_lb,
         unit="lb",
         parts=("frame",),

@@ -209,7 +209,7 @@ def _draw_stretches(names: tuple[str, str], days: Sequence[Stretch]) -> str:
     table = [(what, f"{before:g}", f"{after:g}", f"{after - before:+g}") for what, before, after in shown if after != before]
     if rest:
         table.append(("Smaller differences, less than half a day each", "", "", f"{rest:+g}"))
-    table.append(("Days from ordering to done (in whole days, other tables round up)", "", "", f"{whole:+g}"))
+    table.append(("Days from ordering to done (elsewhere rounded up to whole days)", "", "", f"{whole:+g}"))
     return draw_table("Why the days differ", ("Because of", *names, "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True, cards=True)
 
 

@@ -126,7 +126,7 @@ class Counter(Record, Generic[Blank]):
             raise ValueError(f"The sink is in run {self.sink_run}, but there {'is' if len(self.runs) == 1 else 'are'} only {len(self.runs)}.")
         if self.sink_center_in >= self.run_of_sink.length_in:
             raise ValueError(
-                f"the sink's center ({format_exact_length(self.sink_center_in)}) is beyond its run ({format_exact_length(self.run_of_sink.length_in)})."
+                f"The sink's center ({format_exact_length(self.sink_center_in)}) is beyond its run ({format_exact_length(self.run_of_sink.length_in)})."
             )
         return self
 

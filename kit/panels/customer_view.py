@@ -72,7 +72,11 @@ def _days(estimate: Estimate, agreed: Agreed | None) -> str:
 
 
 def _part(row: dict[str, str]) -> str:
-    return f"{row['what']}; you bring {'them' if row['part'].endswith('s') else 'it'}" if row["brought"] == "you" else row["what"]
+    """What it is, and what of it is the customer's to do."""
+    brings, does = row["brought"] == "you", row["fitted"] == "you"
+    fits = "done by you" if row["brought"] == "–" else "installed by you"
+    theirs = "supplied and installed by you" if brings and does else "supplied by you" if brings else fits if does else ""
+    return f"{row['what']}; {theirs}" if theirs else row["what"]
 
 
 def _price(words: str) -> str:

@@ -720,6 +720,21 @@ def test_what_one_person_may_lift_is_the_most():
     assert (re.search(r"start: [^;]* = ([\d.]+) lb", said.basis)[1], said.limit) == ("20.5", "at most 20 lb for one person")
 
 
+@pytest.mark.parametrize(
+    ("weight", "measured", "limit"),
+    [
+        ("20 lb", "20 lb: lifting index 1.0, within the limit for one person", "at most 20 lb for one person"),
+        ("20.5 lb", "20.5 lb: lifting index 1.0, within the limit for one person", "at most 20.5 lb for one person"),
+        ("20.9 lb", "20.9 lb: lifting index 1.02, raised risk", "at most 20 lb for one person"),
+        ("22 lb", "22 lb: lifting index 1.1, raised risk", "at most 20 lb for one person"),
+    ],
+)
+def test_a_weight_close_to_what_one_may_lift_reads_on_its_side(weight, measured, limit):
+    """20.505 lb by the equation: neither limit nor index contradicts whether it is kept."""
+    said = found("base", (("sink.weight", weight), ("terms.crew", 1)))["lift/screening"]
+    assert (said.measured, said.limit) == (measured, limit)
+
+
 @pytest.mark.parametrize(("left", "level"), [(1 / 16, "caution"), (0.0, "caution"), (-1 / 16, "stop")])
 def test_a_strip_beside_the_sink_is_narrow_until_nothing_is_left(left, level):
     """The sink moved along its run until so much is left between its opening and the left end."""

@@ -10,7 +10,10 @@ from random_jobs import random_job, random_lists
 
 import kit
 from kit import checks
+from kit.checks import support
 from kit.checks.finding import fit_finding
+from kit.design.frame import Member
+from kit.records import Level
 from kit.units import format_limit
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -83,3 +86,13 @@ def test_a_limit_that_the_tape_has_is_shown_as_it_is(sixteenths):
     for noise_in in (-1e-9, 0.0, 1e-9):
         assert {format_limit(sixteenths / 16 + noise_in, most=most) for most in (True, False)} == {format_limit(sixteenths / 16, most=True)}
         assert shown_in(f"at most {format_limit(sixteenths / 16 + noise_in, most=True)}", most=True) == sixteenths / 16
+
+
+@pytest.mark.parametrize(
+    ("load_lb", "shown", "level"), [(998.2, "998 lb", Level.OK), (999.6, "999 lb", Level.OK), (999.9, "1,000 lb", Level.STOP), (1000.7, "1,001 lb", Level.STOP)]
+)
+def test_a_load_reads_on_its_side_of_what_a_post_carries(monkeypatch, load_lb, shown, level):
+    """999.8 lb are carried: the pound below never stands beside a heavier load that holds, nor the same beside one that doesn't."""
+    monkeypatch.setattr(support, "_post_capacity", lambda _: (999.8, "by hand"))
+    said = support._one_post(Member("post", "lumber-2x4", 30.0, 4, "upright"), load_lb)
+    assert (said.measured, said.limit, said.level) == (shown, "at most 999 lb", level)

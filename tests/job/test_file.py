@@ -206,7 +206,7 @@ def test_all_faults_come_in_one_report_with_the_name_of_the_file(tmp_path: Path)
         ({"sink.apron_height": None}, "sink: an apron-front sink needs the width and the height of its apron"),
         ({"sink.style": "standard"}, "sink: a standard sink has no apron: leave out its width and height"),
         ({"counter.sink_run": 2}, "counter: The sink is in run 2, but there is only 1"),
-        ({"counter.sink_center": "96 in"}, r"counter: the sink's center \(96 in\) is beyond its run \(96 in\)"),
+        ({"counter.sink_center": "96 in"}, r"counter: The sink's center \(96 in\) is beyond its run \(96 in\)"),
         ({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "0 in", "low": "1/4 in"}]}, "levelness: Two readings are at the same place"),
         ({"levelness.readings": [{"at": "0 in", "low": "1/4 in"}]}, "levelness: No reading is 0 in"),
     ],

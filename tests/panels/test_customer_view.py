@@ -19,6 +19,7 @@ from kit.contract.spending import one_spent, record_spending
 from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.export.proposal_words import scope_rows
+from kit.job import change_job
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import plan_schedule
@@ -121,8 +122,22 @@ def test_a_customer_reads_which_sink_it_is_and_what_to_bring(example_estimate):
     page = draw_customer_view(example_estimate)
     for row in scope_rows(example_estimate):
         assert escape(row["what"]) in page
-    brought = [row["part"] for row in scope_rows(example_estimate) if row["brought"] == "you"]
-    assert page.count("; you bring ") == len(brought)
+    assert page.count("supplied by you") == sum((row["brought"], row["fitted"] == "you") == ("you", False) for row in scope_rows(example_estimate))
+
+
+@pytest.mark.parametrize(
+    ("who", "says"),
+    [
+        ({"supplied_by": "customer", "installed_by": "us"}, "with its supply hoses; supplied by you<"),
+        ({"supplied_by": "customer", "installed_by": "customer"}, "with its supply hoses; supplied and installed by you<"),
+        ({"supplied_by": "us", "installed_by": "customer"}, "with its supply hoses; installed by you<"),
+        ({"supplied_by": "us", "installed_by": "us"}, "with its supply hoses<"),
+    ],
+)
+def test_a_customer_reads_whose_part_it_is(lists, who, says):
+    """As the scope of the job has it."""
+    job = change_job(kit.read_job(EXAMPLE), {f"scope.faucet.{key}": value for key, value in who.items()})
+    assert says in draw_customer_view(kit.estimate(job, lists))
 
 
 def test_the_head_of_the_screen_says_from_which_day_its_days_count():
