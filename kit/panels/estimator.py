@@ -74,6 +74,7 @@ class Estimator(Screen):
         self.papers = PapersPanel(self._to_paper, self._missing, self.working)
         self.promise.days_moved = self._show_days
         self.state.listen(self._show)
+        self.state.listen_at_rest(self._at_rest)
         self._lay_out()
         self.look_on(customer=self.files.customer_looks_on)
 
@@ -288,7 +289,7 @@ class Estimator(Screen):
         else:
             self._show_work()
         if state.at_rest:
-            self._keep()
+            self.desk.note_work()
 
     def _show_work(self) -> None:
         state = self.state
@@ -314,10 +315,11 @@ class Estimator(Screen):
             self._show_verdict()
             self.content.show(self.step)
 
-    def _keep(self) -> None:
-        """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""
-        self.desk.keep()
-        self.connection.file, self.connection.copies = self.desk.name, self.connection.copies + 1
+    def _at_rest(self) -> None:
+        """Unsaved work is written, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""
+        self.connection.file = self.desk.name
+        if self.files.keeper.write():
+            self.connection.copies += 1
         changed = [] if self.looked_on else self.desk.look_at_lists()
         if changed:
             self.note.say(*changed, alert=True)

@@ -230,7 +230,12 @@ class JobDesk:
             self.keep()
 
     def keep(self) -> None:
-        """Keep what is unsaved, and what is open, if either is not kept yet; called when the job has come to rest."""
+        """Keep what is unsaved, and what is open, if either is not kept yet, before anything else is done with the file."""
+        self.note_work()
+        self.files.keeper.write()
+
+    def note_work(self) -> None:
+        """Hand what is unsaved, and what is open, to the keeper if either is not kept yet; it is not on the disk until that has written it."""
         mark, before = self._mark(), self._kept
         if mark == before:
             return

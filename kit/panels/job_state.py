@@ -65,6 +65,7 @@ class JobState:
     def __init__(self, job: Job, lists_for: Callable[[Job], Lists]) -> None:
         self._lock = threading.RLock()
         self._listeners: list[Callable[[], None]] = []
+        self._afterwards: list[Callable[[], None]] = []
         self._past: list[tuple[Job, Entries]] = []
         self._future: list[tuple[Job, Entries]] = []
         self._moving = ""  # the place that the last step of the history changed, while it still moves
@@ -112,6 +113,10 @@ class JobState:
         """Call `listener` after every change, sound or not, and when the job has come to rest."""
         self._listeners.append(listener)
 
+    def listen_at_rest(self, listener: Callable[[], None]) -> None:
+        """Call `listener` once the job rests and the lock is free again: what it waits for, such as a disk, keeps no entry waiting."""
+        self._afterwards.append(listener)
+
     def change(self, changes: Mapping[str, Any]) -> None:
         """Change fields as typed, by their place such as "cabinet.width"; the first is the field that was typed in.
 
@@ -125,6 +130,7 @@ class JobState:
             except KitError as error:
                 self._move(place, self.job, {**waiting, place: Refused(dict(changes), error.faults)})
             self._notify()
+        self._rest()
 
     def _try(self, changes: Mapping[str, Any], waiting: Entries) -> tuple[Job, Entries]:
         """The job with the changes and with what can now be taken of what waited, and what still waits."""
@@ -156,6 +162,7 @@ class JobState:
             self.at_rest, self._moving = True, ""
             self.priced = None if self.priced is None else with_overlaps(self.priced)
             self._notify()
+        self._rest()
 
     def renew(self) -> PriceMove | None:
         """Read the job's price lists anew; what became of the price where they are others now, else None.
@@ -179,6 +186,7 @@ class JobState:
             self._past.clear()
             self._future.clear()
             self._notify()
+        self._rest()
 
     def replace(self, job: Job) -> None:
         """Put another version of the job on the screen; undo brings the one before back.
@@ -188,6 +196,7 @@ class JobState:
         with self._lock:
             self._move("", job, NO_ENTRIES)
             self._notify()
+        self._rest()
 
     def undo(self) -> None:
         """Take the last change back, a refused one among them."""
@@ -244,6 +253,7 @@ class JobState:
             source.pop()
             target.append(now)
             self._notify()
+        self._rest()
 
     def _notify(self) -> None:
         """Show what has changed; only then wait for rest, since to start a thread takes a while."""
@@ -255,6 +265,11 @@ class JobState:
                 self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
                 self._timer.daemon = True
                 self._timer.start()
+
+    def _rest(self) -> None:
+        if self.at_rest:
+            for listener in self._afterwards:
+                listener()
 
 
 def _price(job: Job, lists: Lists, *, exact: bool = True, near: Estimate | None = None) -> Estimate | None:

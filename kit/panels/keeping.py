@@ -3,6 +3,7 @@
 import hashlib
 import json
 import re
+from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -57,9 +58,11 @@ class Keeper:
         self.trouble = ""
         """Where unsaved work is kept instead, or why it is not; empty while all is well."""
         self._ours: dict[Path, str] = {}
+        self._waiting: deque[tuple[Job, AtWork, bool]] = deque(maxlen=1)
+        self._lost = False
         self._retry: Timer | None = None
         self._unkept: Job | None = None
-        self._lock = RLock()
+        self._lock = RLock()  # nobody takes another lock while this one is held
 
     @property
     def elsewhere(self) -> Path:
@@ -67,26 +70,36 @@ class Keeper:
         return Path.home() / ".sinkset" / "kept" / hashlib.sha256(str(self.folder.resolve()).encode()).hexdigest()[:16]
 
     def keep(self, job: Job, at_work: AtWork, *, unsaved: bool) -> None:
-        """Keep what is open and, if it is `unsaved`, the job; where that fails it is tried again until it works, and `trouble` says so."""
+        """Take what is open and, if it is `unsaved`, the job to be kept: at once, for `write` alone waits for the disk."""
+        self._waiting.append((job, at_work, unsaved))
+
+    def write(self) -> bool:
+        """Write what waits; where that fails it is tried again until it works, and `trouble` says so. Gives whether all is on the disk, wherever that is."""
         with self._lock:
+            if not self._waiting:
+                return not self._lost
+            job, at_work, unsaved = self._waiting.pop()
             self._stop_retry()
             try:
                 self._keep(self.folder, job, at_work, unsaved=unsaved)
-                said = ""
+                said, self._lost = "", False
             except (OSError, KitError) as error:
                 said = self._keep_elsewhere(error, job, at_work, unsaved=unsaved)
                 self._unkept = job
                 self._retry = Timer(RETRY_S, self._try_again, (job, at_work, unsaved))
                 self._retry.daemon = True
                 self._retry.start()  # every try is a sign of life besides: a server that ends idle kernels leaves this one alone
+            written = not self._lost
         if said or self.trouble:
             self.trouble = said
             self.changed()
+        return written
 
     def _try_again(self, job: Job, at_work: AtWork, unsaved: bool) -> None:  # noqa: FBT001 - what a timer hands on
         with self._lock:
-            if self._unkept is job:  # nothing newer came meanwhile
+            if self._unkept is job and not self._waiting:  # nothing newer came meanwhile
                 self.keep(job, at_work, unsaved=unsaved)
+        self.write()
 
     def _stop_retry(self) -> None:
         if self._retry is not None:
@@ -98,7 +111,9 @@ class Keeper:
         words = explain_os_error(error) if isinstance(error, OSError) else str(error)
         try:
             self._keep(self.elsewhere, job, at_work, unsaved=unsaved)
+            self._lost = False
         except (OSError, KitError):
+            self._lost = True
             return f"Unsaved work can't be saved for now: {words}. It tries again every half minute; keep this page open until then."
         return f"Unsaved work is kept in {self.elsewhere} for now, because {words}. It is tried again every half minute."
 
@@ -123,6 +138,7 @@ class Keeper:
 
     def at_work(self) -> AtWork | None:
         """What was open when the folder was last worked in; None where nothing says so."""
+        self.write()
         for path in sorted((folder / AT_WORK for folder in (self.folder, self.elsewhere) if (folder / AT_WORK).is_file()), key=_age, reverse=True):
             try:
                 note = json.loads(path.read_text(encoding="utf-8"))
@@ -151,12 +167,15 @@ class Keeper:
 
     def forget(self, name: str) -> None:
         """Drop this screen's own copies of a name: nothing of it is unsaved any more, or what is was dropped."""
-        self._stop_retry()
-        for path in self._copies(name):
-            if self._ours.get(path) == _fingerprint(path):
-                path.unlink(missing_ok=True)
+        with self._lock:
+            copies = self._copies(name)
+            self._stop_retry()
+            for path in copies:
+                if self._ours.get(path) == _fingerprint(path):
+                    path.unlink(missing_ok=True)
 
     def _copies(self, name: str) -> list[Path]:
+        self.write()  # what waits is one of them
         stem = name.removesuffix(ENDING)
         copies = [path for folder in (self.folder, self.elsewhere) if folder.is_dir() for path in folder.glob(f".*.kept*{ENDING}")]
         return sorted((path for path in copies if _stem(path) and stem in {"", _stem(path)}), key=_age, reverse=True)

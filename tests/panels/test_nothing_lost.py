@@ -3,6 +3,7 @@
 import datetime as dt
 import errno
 import shutil
+import threading
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ from kit.issued import open_issued
 from kit.job import change_job, write_job
 from kit.money import format_money
 from kit.panels import Estimator, Owner
-from kit.whole_files import explain_os_error
+from kit.whole_files import explain_os_error, replace_file
 
 EXAMPLES = kit.shipped("examples")
 STONE, LAMINATE = "stone_apron_single_bowl.toml", "laminate_top_mount.toml"
@@ -301,9 +302,14 @@ def test_a_disk_that_refuses_is_said_in_words_and_work_is_kept_elsewhere(screen,
 
 
 def test_work_that_can_be_kept_nowhere_is_said_until_it_can(screen, jobs, tmp_path, monkeypatch, sent):
-    """The page is to stay open, and it is tried again by itself; every try is heard of, so that no server takes the kernel for idle and ends it."""
+    """The page is to stay open, and it is tried again by itself; every try is heard of, so that no server takes the kernel for idle and ends it.
+
+    The browser, too, remembers what was typed until it is on a disk.
+    """
+    copies = screen.connection.copies
     fail_writing(monkeypatch, errno.ENOSPC, tmp_path)
     type_width(screen, "39")
+    assert screen.connection.copies == copies
     assert "can&#x27;t be saved for now: the disk is full" in screen.desk.warning.value
     assert "keep this page open" in screen.desk.warning.value
     retry = screen.files.keeper._retry
@@ -371,3 +377,54 @@ def test_an_alternate_is_saved_with_its_terms_as_a_job_of_its_own(jobs):
     assert kit.estimate(made, kit.load_lists(jobs.parent / "price_lists")).price == shown
     owner.save()
     assert kit.read_job(jobs / f"stone_apron_single_bowl_{option.id}_2.toml").identity.job_number == f"{number}-3"
+
+
+# --- writing what is kept
+
+
+class SlowDisk:
+    """A disk that takes its time: whatever is written waits until it is let go on."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.busy, self.goes_on = threading.Event(), threading.Event()
+        monkeypatch.setattr("kit.panels.keeping.replace_file", self._replace)
+
+    def _replace(self, path: Path, content: bytes) -> None:
+        self.busy.set()
+        assert self.goes_on.wait(60)
+        replace_file(path, content)
+
+
+def widths_kept(jobs: Path) -> list[float]:
+    """The cabinet's width in each kept copy."""
+    return [kit.read_job(path).cabinet.width_in for path in jobs.glob(".*.kept*")]
+
+
+def test_an_entry_does_not_wait_for_the_disk(screen, jobs, monkeypatch):
+    """While the disk is slow with what is kept, the next entry is priced; it is kept in its turn."""
+    disk = SlowDisk(monkeypatch)
+    control(screen, "cabinet.width").value = "39"  # comes to rest by itself, in another thread
+    assert disk.busy.wait(60)
+    price = screen.state.estimate.price
+    entry = threading.Thread(target=screen.state.change, args=({"terms.overhead": "31 %"},), daemon=True)
+    entry.start()
+    entry.join(30)
+    assert (entry.is_alive(), screen.state.estimate.price == price) == (False, False)
+    disk.goes_on.set()
+    screen.state.settle()
+    assert widths_kept(jobs) == [39.0]
+    (path,) = jobs.glob(".*.kept*")
+    assert kit.read_job(path) == screen.job
+
+
+def test_save_leaves_no_kept_copy_behind_a_slow_disk(screen, jobs, monkeypatch):
+    """What is still being written when Save is pressed is dropped with the rest."""
+    disk = SlowDisk(monkeypatch)
+    control(screen, "cabinet.width").value = "39"
+    assert disk.busy.wait(60)
+    save = threading.Thread(target=screen.save, daemon=True)
+    save.start()
+    save.join(0.2)
+    disk.goes_on.set()
+    save.join(60)
+    assert (save.is_alive(), widths_kept(jobs), kit.read_job(jobs / STONE).cabinet.width_in) == (False, [], 39.0)
