@@ -60,7 +60,7 @@ def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Pa
     told = json.loads((tmp_path / "all" / "DEMO-001-postings.control.json").read_text(encoding="utf-8"))
     assert told["by_draw"] == {draw: f"{amount}" for draw, amount in sorted(bills.items())}
     assert told["by_account"]["Bank"] == closed["contract_sum"] == f"{-Decimal(told['by_account']['Remodeling income'])}"
-    assert told["by_account"]["Owed by customers"] == told["by_account"]["Deposits of customers"] == told["by_account"]["Held back by customers"] == "0.00"
+    assert told["by_account"]["Accounts receivable"] == told["by_account"]["Customer deposits"] == told["by_account"]["Retainage receivable"] == "0.00"
     assert run("jobs", issued.parent, "--as-of", "2026-03-09", "--json").json["contracts"][0]["billed"] == deposit
 
 

@@ -62,7 +62,7 @@ def test_the_tables_hold_what_the_contracts_hold(folder):
         moved[row["contract"], row["credit_account"]] -= Decimal(row["amount"])
     state = ledger.state("DEMO-001")
     assert moved["DEMO-001", "Bank"] == state.received
-    assert moved["DEMO-001", "Owed by customers"] == state.receivable
+    assert moved["DEMO-001", "Accounts receivable"] == state.receivable
     assert sum(moved.values()) == 0
     events = rows_of(files, "events")
     assert [int(row["event"]) for row in events] == [event.id for number in ("DEMO-001", "DEMO-005") for event in ledger.events(number)]

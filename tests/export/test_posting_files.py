@@ -28,17 +28,17 @@ from kit.records import CostType
 
 DAY = dt.date(2026, 3, 9)
 ACCOUNTS = {
-    "Owed by customers",
-    "Held back by customers",
-    "Deposits of customers",
+    "Accounts receivable",
+    "Retainage receivable",
+    "Customer deposits",
     "Remodeling income",
-    "Sales tax to pay",
+    "Sales tax payable",
     "Bank",
     "Job materials",
     "Job labor",
-    "Wages to pay",
-    "Taxes and insurance on wages to pay",
-    "Suppliers to pay",
+    "Wages payable",
+    "Payroll taxes and insurance payable",
+    "Accounts payable",
 }
 
 
@@ -90,11 +90,11 @@ def test_the_reference_library_and_pandas_read_what_the_state_says(tmp_path: Pat
     state = ledger.state("DEMO-001")
     assert set(found) == ACCOUNTS
     assert sum(found.values()) == 0
-    assert (found["Owed by customers"], found["Held back by customers"]) == (state.receivable, state.held)
-    assert (found["Deposits of customers"], found["Sales tax to pay"], found["Bank"]) == (-state.deposits, -state.tax_billed, 0)
-    assert (found["Job materials"], found["Suppliers to pay"]) == (106, -106)
+    assert (found["Accounts receivable"], found["Retainage receivable"]) == (state.receivable, state.held)
+    assert (found["Customer deposits"], found["Sales tax payable"], found["Bank"]) == (-state.deposits, -state.tax_billed, 0)
+    assert (found["Job materials"], found["Accounts payable"]) == (106, -106)
     hand_labor = Decimal("93.84")
-    assert (found["Job labor"], found["Wages to pay"], found["Taxes and insurance on wages to pay"]) == (hand_labor, -68, Decimal("-25.84"))
+    assert (found["Job labor"], found["Wages payable"], found["Payroll taxes and insurance payable"]) == (hand_labor, -68, Decimal("-25.84"))
     table = pd.read_csv(io.BytesIO(written["DEMO-001-postings.csv"]), keep_default_na=False)
     bills = {one.bill.draw: float(one.bill.amount) for one in state.bills}
     assert {draw: round(sum(table[table["draw"] == draw]["billed"]), 2) for draw in bills} == bills
@@ -117,7 +117,7 @@ def test_control_totals_hold_and_notice_what_moved(files: tuple[Ledger, dict[str
         return {check.what for check in check_postings(changed, control, payments) if not check.agrees}
 
     assert {"Account: Bank", "Account: Till", "Fingerprint of the file"} <= differing(content.replace(b'"Bank"', b'"Till"'))
-    assert {"Debits", "Account: Suppliers to pay"} <= differing(content.replace(b'"6.00"', b'"7.00"', 1)) | differing(content.replace(b'"6.00"', b'"7.00"'))
+    assert {"Debits", "Account: Accounts payable"} <= differing(content.replace(b'"6.00"', b'"7.00"', 1)) | differing(content.replace(b'"6.00"', b'"7.00"'))
     assert {"Rows", "Fingerprint of the file"} <= differing(b"\r\n".join([*content.split(b"\r\n")[:3], *content.split(b"\r\n")[4:]]))
     with pytest.raises(PriceError, match="import file can't be held against its control totals"):
         check_postings(b"a\r\n1\r\n", control, payments)

@@ -143,7 +143,7 @@ def test_posting_rows_are_downloaded_with_their_totals(screen):
     name, _, content = screen.contract.posting_file(".csv")
     (row,) = csv.DictReader(io.StringIO(content.decode(), newline=""))
     assert name == "DEMO-001-postings.csv"
-    assert (row["debit_account"], row["credit_account"], row["date"]) == ("Owed by customers", "Deposits of customers", DAY.isoformat())
+    assert (row["debit_account"], row["credit_account"], row["date"]) == ("Accounts receivable", "Customer deposits", DAY.isoformat())
     assert row["amount"] == f"{screen.contract.contract.state.bills[0].bill.amount}"
     assert "\u2713 agrees: all" in screen.contract.totals.value
     assert json.loads(screen.contract.posting_file(".control.json")[2])["debits"] == row["amount"]
