@@ -279,11 +279,13 @@ def _change_scope(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterato
 
 
 def _change_sentences(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
-    """What the new proposal excludes and asks for, and the old one did not, is said; so is what falls away of it."""
+    """What the new proposal excludes and asks for, and the old one did not, is said; so is what falls away of it, but of a part that has its row."""
+    rows = {row["what"] for row in document["words"]}
     for heading, said in (("Not included", excluded_parts), ("Your part", partial(sentences, use="yours")), ("Good to know", partial(sentences, use="right"))):
         old, new = ([*said(one)] for one in (paper.old, paper.new))
         yield from (f"unsaid: {says}" for says in new if says not in old and f"{heading}: {says}" not in document["says"])
-        yield from (f"still holds: {says}" for says in old if says not in new and f"{heading}: {says}" not in document["says-no-more"])
+        gone = [says for says in old if says not in new and not (heading == "Not included" and says.partition(":")[0] in rows)]
+        yield from (f"still holds: {says}" for says in gone if f"{heading}: {says}" not in document["says-no-more"])
     steps = {row.name for row in paper.new.lists.steps.values()}  # work is charged by the names of its steps
     for text in texts_in({key: document[key] for key in ("words", "comes", "goes", "groups", "says", "says-no-more")}):
         if INNER.search(text) or (text not in steps and any(words in text for words in OUR_RISKS)):

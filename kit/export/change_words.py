@@ -1,5 +1,6 @@
 """A change in words for the customer: what was agreed until now and what from now on, what work comes and what falls away."""
 
+import re
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
@@ -25,6 +26,7 @@ _HEADINGS = {"Sink": "Sink and its mount", "Backsplash": "Height of the backspla
 _IN_SCOPE = {"plumbing.disposer": "Disposer"}  # what a row of the scope table says of itself
 _SAID: dict[WordingUse, str] = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
+_READ_AT = re.compile(r"levelness\.readings\[\d+\]\.at")  # where the level was held: what it read is the change
 _OTHERS = {"countertop shop": "the countertop shop", "hired trade": "a hired trade"}
 
 
@@ -74,7 +76,9 @@ def rule_words(lists: Lists) -> dict[str, str]:
 
 def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:
     """What was agreed and what becomes of it: scope, choices, then what turned out otherwise in the house."""
-    rows = [*_compared(_scope(old), _scope(new)), *_compared(_choices(old), _choices(new))]
+    parts = [*_compared(_scope(old), _scope(new))]
+    whole = {_HEADINGS.get(row["what"], row["what"]) for row in parts if _NOTHING in (row["before"], row["after"])}  # of such a part no choice is said, too
+    rows = [*parts, *(row for row in _compared(_choices(old), _choices(new)) if row["what"] not in whole)]
     told = [place for place, part in _IN_SCOPE.items() if any(row["what"] == part for row in rows)]
     return [*rows, *_changed_fields(old, new, (*_OURS, *(_IN_ROWS if rows else ()), *told)), *_lent(old, new)]
 
@@ -110,7 +114,7 @@ def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[st
 def _changed_fields(old: Estimate, new: Estimate, left_out: Sequence[str]) -> Iterator[dict[str, str]]:
     """Fields of the job that differ, by what they ask for, without these parts and places of the job file."""
     for place, before, after in list_job_changes(old.job_as_read, new.job_as_read):
-        if not {place, place.partition(".")[0].partition("[")[0]} & set(left_out):
+        if not _READ_AT.fullmatch(place) and not {place, place.partition(".")[0].partition("[")[0]} & set(left_out):
             yield {"what": _asks(old, new, place), "before": _value_words(old, place, before), "after": _value_words(new, place, after)}
 
 
@@ -151,7 +155,13 @@ def changed_steps(old: Estimate, new: Estimate) -> dict[str, Any]:
 def changed_sentences(old: Estimate, new: Estimate) -> dict[str, list[str]]:
     """What the proposal would say besides the work that this contract did not say so far, and what of it no longer holds."""
     before, after = (list(_sentences_besides(one)) for one in (old, new))
-    return {"says": [says for says in after if says not in before], "says-no-more": [says for says in before if says not in after]}
+    parts = tuple(
+        f"Not included: {row['what']}: " for row in _compared(_scope(old), _scope(new))
+    )  # that one of them is part of the work now is said in the table
+    return {
+        "says": [says for says in after if says not in before],
+        "says-no-more": [says for says in before if says not in after and not says.startswith(parts)],
+    }
 
 
 def _sentences_besides(estimate: Estimate) -> Iterator[str]:

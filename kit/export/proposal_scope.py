@@ -150,6 +150,8 @@ def _come_off(estimate: Estimate) -> dict[str, str]:
     comes_off = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
     comes_off["disposer"] = sink_out and job.old.disposer and job.plumbing.disposer != "keep"
     said = {name: "the old one comes off, no new one" for name, out in comes_off.items() if out}
+    if comes_off["strainer"] and job.plumbing.disposer != "none" and len(job.sink.bowls) == 1:
+        said["strainer"] = "none, the disposer's flange takes its place"
     if not job.old.disposer and job.plumbing.disposer != "keep":
         said["disposer"] = "no new one"
     if not job.plumbing.dishwasher:

@@ -15,7 +15,7 @@ from kit.change.effect import change_days, change_draws
 from kit.change.priced_change import price_change
 from kit.errors import IssueError, PriceError
 from kit.export.change_order import ChangeOrderSource, change_order_bytes, change_order_document
-from kit.export.change_words import _who, changed_words
+from kit.export.change_words import _who, changed_sentences, changed_words
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import format_money
@@ -53,7 +53,7 @@ def test_a_backsplash_of_no_height_is_none() -> None:
     """Typed as 0 in it is left out: no part of the work any more, and nobody reads of one 0 in high."""
     without = estimate(change_job(first().job_as_read, {"counter.splash_height": "0 in"}), first().lists)
     rows = {row["what"]: row["after"] for row in change_order_document(changing("without", new=without))["words"] if "acksplash" in row["what"]}
-    assert rows == {"Backsplash": "not part of the work", "Height of the backsplash": "none"}
+    assert rows == {"Backsplash": "not part of the work"}
 
 
 @pytest.mark.parametrize("name", CHANGES)
@@ -178,6 +178,27 @@ def test_what_turned_out_otherwise_is_said_in_words() -> None:
     ):
         rows = changed_words(first(), estimate(change_job(first().job_as_read, {place: changes[place]}), first().lists))
         assert hand_row in {(row["what"], row["before"], row["after"]) for row in rows}, place
+
+
+def test_a_part_that_comes_or_goes_is_said_once() -> None:
+    """No height of a backsplash that is no part of the work, no exclusion of a strainer that is one now; where the level was held is no change."""
+    none = {"supplied_by": "excluded", "installed_by": "nobody"}
+    bare = estimate(change_job(first().job_as_read, {"scope.splash": none, "counter.splash": "none"}), first().lists)
+    assert [row["what"] for row in changed_words(first(), bare) if "acksplash" in row["what"]] == ["Backsplash"]
+    lower = estimate(change_job(first().job_as_read, {"counter.splash_height": "3 in"}), first().lists)
+    assert [row["what"] for row in changed_words(first(), lower) if "acksplash" in row["what"]] == ["Height of the backsplash"]
+    corner = estimate(read_job(shipped("examples") / "corner_dishwasher_drain_down.toml"), first().lists)
+    ours = {"supplied_by": "us", "installed_by": "us"}
+    strained = estimate(
+        change_job(corner.job_as_read, {"scope.disposer": none, "plumbing.disposer": "none", "scope.drain_move": none, "scope.strainer": ours}), first().lists
+    )
+    assert "Strainer" in {row["what"] for row in changed_words(corner, strained)}
+    assert not [says for group in changed_sentences(corner, strained).values() for says in group if "Strainer" in says]
+    assert "Not included: Disposer: no new one" in changed_sentences(corner, strained)["says"]
+    read = estimate(change_job(first().job_as_read, {"levelness.readings[2].at": "95 in"}), first().lists)
+    assert changed_words(first(), read) == []
+    low = estimate(change_job(first().job_as_read, {"levelness.readings[2].low": "1/2 in"}), first().lists)
+    assert len(changed_words(first(), low)) == 1
 
 
 def test_quantities_are_those_a_customer_counts() -> None:

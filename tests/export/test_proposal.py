@@ -190,6 +190,12 @@ def test_what_we_take_away_is_named_and_what_comes_is_no_old_machine() -> None:
     assert "old disposer" in hauled
 
 
+def test_a_disposer_takes_the_place_of_a_strainer() -> None:
+    """Of one bowl with a disposer; nobody reads that an old strainer comes off where an old disposer hung."""
+    kept = proposal_document(demo.example("solid_surface_flush"))["excluded"]
+    assert "Strainer: none, the disposer's flange takes its place" in kept
+
+
 def test_the_wood_of_a_countertop_is_named() -> None:
     """Maple and walnut differ in price: the contract says which; other materials by their usual word. A care sentence says its material once."""
     said = {name: {row["part"]: row["what"] for row in scope_rows(demo.example(name))}["Countertop"] for name in ("wood_apron_two_bowl", "laminate_top_mount")}
