@@ -41,7 +41,7 @@ def test_a_price_that_has_ended_by_the_day_of_issue() -> None:
     (sentence,) = said(JOB, DAY + dt.timedelta(days=1), lists)
     assert sentence.startswith("Prices: 1 of ")
     assert "have ended by Thu, Mar 5, 2026: " in sentence
-    assert "(until Wed, Mar 4, 2026). Get new ones, or state why these still hold." in sentence
+    assert "Invented Plumbing Counter, until Wed, Mar 4, 2026: Single-hole kitchen faucet. Get new ones, or state why these still hold." in sentence
 
 
 def test_prices_older_than_the_company_allows() -> None:
@@ -52,6 +52,7 @@ def test_prices_older_than_the_company_allows() -> None:
     (sentence,) = said(job, hand_last_day + dt.timedelta(days=1))
     assert "are older than 180 days on Wed, Jul 1, 2026: " in sentence
     assert "more. Get new ones, or state why these still hold." in sentence
+    assert sentence.count("since Thu, Jan 1, 2026") == 1, "supplier and day stand once for all that share them"
 
 
 def test_days_in_the_past() -> None:

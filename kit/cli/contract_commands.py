@@ -134,7 +134,7 @@ def sign(
     day: EventDay = None,
     as_json: AsJson = False,
 ) -> None:
-    """Write down that the customer signed the estimate, or with --change a change order. From then on sum and payments are fixed."""
+    """Write down what the customer signed: the estimate, or with --change a change order. From then on sum and payments are fixed."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, sign_contract
 
@@ -260,7 +260,7 @@ def cancel(
 ) -> None:
     """Write down that a signed contract was canceled. Its sum becomes what is owed for work done.
 
-    If more than that is billed, write the credit note (sinkset bill --credit TEXT); if less, the last bill. Then close it. Lessons leave canceled jobs out.
+    If more than that is billed, write the credit note (sinkset bill --credit TEXT); if less, the last bill. Then close it. No lesson comes from a canceled job.
     With --out, write the paper for the customer and rows for the books. State law may say what you may keep and by when money goes back: confirm it.
     """
     from kit.cli.contracts import read_day
@@ -306,7 +306,7 @@ def undo(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Take back a slip in the ledger of a contract. It stays there, with the reason, but no longer counts from that day on."""
+    """Take back a mistake in the ledger of a contract. It stays there, with the reason, but no longer counts from that day on."""
     from kit.cli.contracts import read_day
     from kit.contract import contract_file
 

@@ -44,7 +44,7 @@ def issue_report(path: Path, issued: Issued, ledger: str) -> str:
     page.note(f"Price {format_money(issued.price)}. Written: {path}, with its price lists.")
     page.note(issued.lists_words)
     if issued.overruled:
-        page.table("Warnings", ("What",), [(sentence,) for sentence in issued.overruled])
+        page.table("Warnings", ("What stands against it",), [(sentence,) for sentence in issued.overruled])
         page.note(f"Issued anyway: {issued.stop_reason}")
     elif issued.stop_reason:
         page.note(f"No warning stood against it. Your reason is kept as a note: {issued.stop_reason}")

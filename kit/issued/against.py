@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from kit.buying.price_ages import price_row_of
 from kit.errors import Fault
@@ -69,9 +70,12 @@ def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
 
 
 def _names(rows: Sequence[Price], estimate: Estimate) -> str:
-    """Items with their suppliers and days, the oldest first."""
-    first = sorted(rows, key=lambda row: (row.effective_to or row.effective_from, row.item))
-    words = [f"{estimate.lists.name_of(row.item)} from {row.supplier} ({_span(row)})" for row in first[:MOST_NAMES]]
+    """Items, the oldest first; supplier and day once for all that share them."""
+    first = sorted(rows, key=lambda row: (row.effective_to or row.effective_from, row.supplier, row.item))[:MOST_NAMES]
+    words = [
+        f"{supplier}, {span}: {', '.join(estimate.lists.name_of(row.item) for row in group)}"
+        for (supplier, span), group in groupby(first, key=lambda row: (row.supplier, _span(row)))
+    ]
     return "; ".join(words) + (f"; and {len(rows) - MOST_NAMES} more" if len(rows) > MOST_NAMES else "")
 
 
