@@ -230,7 +230,7 @@ def _legend(y: float, left: float, wide: float) -> tuple[list[str], float]:
         return f"<rect x='{x:.0f}' y='{y - 5:.0f}' width='16' height='10' {how}/>"
 
     signs: dict[str, Callable[[], str]] = {
-        "own crew": lambda: box("fill='currentColor'"),
+        "our crew": lambda: box("fill='currentColor'"),
         "hired": lambda: box("fill='none' stroke='currentColor'"),
         "wait": lambda: _wait(x, 22.0, y),
         "time to spare": lambda: _spare(x, 22.0, y),

@@ -5,6 +5,7 @@ from html import escape
 from itertools import groupby
 
 from kit.buying.buy import SHOP_TRIP
+from kit.buying.price_ages import price_row_of
 from kit.draw.tables import draw_table
 from kit.estimating import Estimate
 from kit.labor.clock import last_day
@@ -23,6 +24,7 @@ from kit.units import format_days, format_long_day, whole_pieces
 __all__ = ["draw_walk", "explain_line", "explain_order", "explain_purchase"]
 
 Row = tuple[str, ...]
+_PER = {"each": "each", "hour": "an hour", "lb": "a lb", "ft": "a ft", "sq ft": "a sq ft"}
 _OFFICE = "At the desk and in our shop"
 
 
@@ -44,7 +46,7 @@ def _opening(estimate: Estimate) -> str:
     trips = f"{schedule.trips_priced} trips{extra}" if schedule.trips_priced > 1 else "one trip"
     return (
         f"{format_money(estimate.price)} for {schedule.own_hours:.1f} h of our own people in {trips}{hired}.{without} "
-        f"If you sign as expected, the work is complete on {format_long_day(last_day(schedule.finish))}."
+        f"If the customer signs as expected, the work is complete on {format_long_day(last_day(schedule.finish))}."
     )
 
 
@@ -56,7 +58,7 @@ def _sections(estimate: Estimate) -> Iterator[str]:
     steps = [row.step for row in plan_schedule(estimate).schedule.steps]
     seen: set[str] = set()
     for heading, together in groupby(steps, lambda step: _heading(estimate, step, tasks[step])):
-        again = f"{heading.partition(':')[0]} goes on" if heading in seen and heading.startswith("Trip") else heading
+        again = f"{heading.partition(':')[0]}, continued" if heading in seen and heading.startswith("Trip") else heading
         seen.add(heading)
         yield f"<h4>{escape(again)}</h4><ul>{''.join(_step(estimate, step, tasks[step]) for step in together)}</ul>"
     if Step.TRIPS in tasks:
@@ -87,7 +89,7 @@ def _who(estimate: Estimate, task: Task) -> str:
     factors = "".join(f", x {times:g} for {factor_name(estimate.lists, name).lower()}" for name, times in task.factors)
     people = "1 person" if task.crew == 1 else f"{task.crew} people"
     together = "" if task.crew == 1 else f", {task.duration_h:.1f} h on the clock"
-    return f"{people}{'' if task.trade == OWN else f' of the {performer_name(task.trade)}'}, {task.hours_likely:.2f} h of work{together}{factors}"
+    return f"{people}{'' if task.trade == OWN else f' from the {performer_name(task.trade)}'}, {task.hours_likely:.2f} h of work{together}{factors}"
 
 
 def explain_line(estimate: Estimate, line: Line) -> str:
@@ -124,7 +126,7 @@ def explain_order(estimate: Estimate, task: Task) -> str:
 
     last = [step for step in task.after if not any(step in _all_before(other, after) for other in task.after)]
     last_with = {lead.what: step for step in last for lead in leads.get(step, ())}  # what is waited for after several is said once
-    came = ", ".join(rows[step].name.lower() + waits(step) for step in last)
+    came = ", ".join(f'"{rows[step].name}"{waits(step)}' for step in last)
     holds = holding_conditions(estimate.job, estimate.design, estimate.lists)
     rules = [rule.says for rule in estimate.lists.order_rules if rule.rule in holds and rule.step == task.step]
     return "; ".join((f"after {came}" if came else "the first of the job", *rules[-1:]))
@@ -159,15 +161,18 @@ def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
         shops = dict.fromkeys(one.supplier for one in estimate.purchases if one.packs)
         return f"one trip for each shop: {', '.join(shops)}; at {format_money(purchase.unit_price)}"
     rows, lines = estimate.lists.steps, {line.id: line for line in estimate.lines}
-    steps = dict.fromkeys(rows[lines[line_id].step].name.lower() for line_id in purchase.line_ids if line_id in lines)
+    steps = dict.fromkeys(f'"{rows[lines[line_id].step].name}"' for line_id in purchase.line_ids if line_id in lines)
     unit = "" if purchase.unit == "each" else f" {purchase.unit}"
+    row = price_row_of(purchase, estimate.lists)
+    sold = row.sold_as if row is not None else purchase.unit
+    if row is not None and sold == row.currency:  # a fee that is its own price
+        return f"{format_money(purchase.amount)} for {', '.join(steps)}"
     needed = f"{_figure(purchase.need) if unit else whole_pieces(purchase.need)}{unit} for {', '.join(steps)}"
     if not purchase.packs:
-        per = f" for {_figure(purchase.pack)}{unit}" if purchase.pack != 1 else ""
-        return f"{needed}, at {format_money(purchase.unit_price)}{per}"
+        return f"{needed}, at {format_money(purchase.unit_price)} {_PER.get(sold) or f'for {sold}'}"
     how = "by the cut plan" if purchase.plan else "rounded up"
     single = purchase.pack == 1 and not unit
     same = single and whole_pieces(purchase.need) == purchase.packs
-    bought = "" if same else f": {purchase.packs}{'' if single else f' of {_figure(purchase.pack)}{unit}'}, {how}"
+    bought = "" if same else f": {purchase.packs}{'' if single else f' x {sold}'}, {how}"
     left = f"; left over: {purchase.left_over}" if purchase.left_over else ""
     return f"{needed}{bought}, at {format_money(purchase.unit_price)}{' each' if purchase.packs > 1 else ''}{left}"

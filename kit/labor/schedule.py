@@ -34,7 +34,7 @@ __all__ = ["CUSTOMERS", "OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep",
 
 OWN = "crew"
 CUSTOMERS = "customer's firm"
-_PERFORMERS = {OWN: "own crew", "fabricator": "countertop shop"}
+_PERFORMERS = {OWN: "our crew", "fabricator": "countertop shop"}
 OFF_SITE = frozenset({Step.ORDER, Step.REST_BLANK, Step.COAT_BLANK})
 """Own work that needs no trip to the house: in the office, in the shop."""
 
@@ -145,7 +145,7 @@ def link_steps(tasks: Sequence[Task], leads: LeadTimes | None = None) -> dict[St
 
 
 def performer_name(trade: str) -> str:
-    """Who does a step, as people call them: the own crew, the countertop shop, or the hired trade by its name."""
+    """Who does a step, as people call them: our crew, the countertop shop, or the hired trade by its name."""
     return _PERFORMERS.get(trade, trade)
 
 

@@ -159,10 +159,11 @@ def _worked_by(task: Task, crew: int) -> Task:
 
 
 def explain_people(trip: Trip, lists: Lists) -> str:
-    """Who travels, and the step that asks for them: "2 people: set the sink"; or how much work there is for them."""
+    """Who travels, and the step that asks for them, as in 2 people, for "Set the sink"; or how much work there is for them."""
     if trip.people == 1:
         return "1 person"
-    return f"{trip.people} people: {f'{trip.work_h:.1f} h of work together' if trip.too_long else lists.steps[trip.crowded].name.lower()}"
+    what = f"{trip.work_h:.1f} h of work together" if trip.too_long else f'"{lists.steps[trip.crowded].name}"'
+    return f"{trip.people} people, for {what}"
 
 
 def explain_wait(trip: Trip, lists: Lists) -> str:

@@ -1,5 +1,6 @@
 """How the work goes: steps, hours, order, hired trades, what is waited for, what the house may hold in store."""
 
+import math
 from decimal import Decimal
 from typing import Literal
 
@@ -69,15 +70,19 @@ class Rate:
     says_one: str | None = text("The same for one, where it is counted by the piece: door hung", default=None)
 
     def count_words(self, quantity: float) -> str:
-        """A quantity as a crew says it: "560 ft carrying goods in"; to the foot or pound from ten on, to the half below; below one foot in inches."""
+        """A quantity as a crew says it: "560 ft carrying goods in"; to the foot or pound from ten on, to the half below, half up; below one foot in inches."""
         if self.unit == "each":
             return f"{format_amount(quantity)} {(self.says_one if quantity == 1 else None) or self.says}"
         if self.unit == "ft" and quantity < 1.0:
-            return f"{max(1, round(quantity * 12.0))} in {self.says}"
+            return f"{max(1, _half_up(quantity * 12.0))} in {self.says}"
         if quantity >= _WHOLE_FROM:
-            return f"{round(quantity):,} {self.unit} {self.says}"
-        whole, half = divmod(max(1, round(quantity * 2.0)), 2)
+            return f"{_half_up(quantity):,} {self.unit} {self.says}"
+        whole, half = divmod(max(1, _half_up(quantity * 2.0)), 2)
         return f"{f'{whole} 1/2' if whole and half else whole or '1/2'} {self.unit} {self.says}"
+
+
+def _half_up(value: float) -> int:
+    return math.floor(value + 0.5)
 
 
 @list_row("factors.csv", "Factors: what a condition of the job does to the hours of some steps")

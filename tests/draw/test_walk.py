@@ -30,8 +30,8 @@ def test_nothing_stands_without_its_working(stem):
         assert f"{task.hours_likely:.2f} h of work" in drawn
     for purchase in found.purchases:
         reason = explain_purchase(found, purchase)
-        assert re.search(r" for \w|^at least \$", reason), purchase.id
-        assert not re.search(r"\d each for|of \d+ each|\.00 for", reason), "a count has no unit and no decimals"
+        assert re.search(r' for ["\w]|^at least \$', reason), purchase.id
+        assert not re.search(r"\d each for|of \d+ each|^\d+\.00 for", reason), "a count has no unit and no decimals"
         if purchase.item == "shop-trip":
             assert reason.count(",") + 1 == round(purchase.need), "a shop for each trip"
         assert reason in drawn
@@ -65,21 +65,37 @@ def test_several_of_a_kind_are_more_than_one():
     assert "Counted: 2 PVC drain elbows." in words["solid_surface_flush"]
     assert "1 from copper to PVC" in words["solid_surface_flush"]
     assert "2 tailpieces + 1 arm" in words["laminate_top_mount"]
-    assert "1 of 2.83 sq ft" in words["laminate_top_mount"]
+    assert "1 x backsplash 96 x 4 1/4 in, 3/4 in thick, by the cut plan" in words["laminate_top_mount"]
+    assert ": 2 x roll of 100 sq ft, rounded up, at $19.00 each" in words["laminate_top_mount"]
     assert not [word for text in words.values() for word in ("times the room", "2.83333") if word in text]
+
+
+def test_a_price_says_for_how_much_it_is():
+    """By the foot, the hour and the hundred pounds; a fee is money and has no price of its own; a firm's people come from it, a trip goes on."""
+    corner = estimated("corner_dishwasher_drain_down")
+    said = {one.item: explain_purchase(corner, one) for one in corner.purchases}
+    assert said["stone-3cm-area"] == '29 sq ft for "Set the countertop", at $92.00 a sq ft'
+    assert said["hire-plumber"] == '5.25 h for "Lower the drain in the wall", at $118.00 an hour'
+    assert said["hepa-vacuum"] == '2 for "Protect floors and the way in", at $68.00 for one stay on site'
+    assert said["permit-stated"] == '$185.00 for "Orders and paperwork"'
+    assert said["disposal"] == '652 lb for "Haul away debris", at $6.50 for 100 lb'
+    words = unescape(re.sub(r"<[^>]+>", " ", draw_walk(corner)))
+    assert "1 person from the electrician" in words
+    assert "Trip 2, continued" in words
+    assert "If the customer signs as expected, the work is complete on" in words
 
 
 def test_a_reason_names_only_what_comes_last_before_it():
     """The trap of a plain swap waits for the set sink, which waits for all the rest; a wait that an earlier step has sat out is not said again."""
     found = estimated("counter_stays_sink_only")
     drain = next(task for task in found.tasks if task.step is Step.CONNECT_DRAIN)
-    assert explain_order(found, drain).startswith("after set the sink; clips hold the rim")
+    assert explain_order(found, drain).startswith('after "Set the sink"; clips hold the rim')
     corner = estimated("corner_dishwasher_drain_down")
     inspected = next(task for task in corner.tasks if task.step is Step.INSPECT)
     assert explain_order(corner, inspected).count("inspector's visit") == 1
     stone = estimated("stone_apron_single_bowl")
     test = next(task for task in stone.tasks if task.step is Step.FILL_TEST)
-    assert explain_order(stone, test) == "after connect the supply, connect the dishwasher"
+    assert explain_order(stone, test) == 'after "Connect the supply", "Connect the dishwasher"'
 
 
 def test_each_sentence_of_the_notebook_holds_for_its_estimate():

@@ -52,7 +52,7 @@ def test_each_trip_says_who_travels_and_why():
     found = estimated(STONE)
     assert [(explain_people(trip, found.lists), explain_wait(trip, found.lists)) for trip in found.trips] == [
         ("1 person", ""),
-        ("3 people: receive and measure the goods", "delivery of a 33 in fireclay sink"),
+        ('3 people, for "Receive and measure the goods"', "delivery of a 33 in fireclay sink"),
         ("1 person", "fabrication of a stone countertop"),
         ("1 person", '24 h after "Seal the joints"'),
         ("1 person", '48 h after "Clean up"'),
@@ -213,7 +213,7 @@ def test_the_whole_crew_comes_where_fewer_would_need_a_second_day():
     two, three = (estimated("wood_apron_two_bowl", {"terms.crew": team}).trips for team in (2, 3))
     assert [(trip.people, trip.too_long) for trip in two] == [(1, False), (2, False), (1, False), (2, False), (1, False), (1, False)]
     assert [(trip.people, trip.too_long) for trip in three] == [(1, False), (3, True), (1, False), (2, False), (1, False), (1, False)]
-    assert explain_people(three[1], lists()) == f"3 people: {three[1].work_h:.1f} h of work together"
+    assert explain_people(three[1], lists()) == f"3 people, for {three[1].work_h:.1f} h of work together"
     assert three[1].work_h < two[1].work_h
 
 

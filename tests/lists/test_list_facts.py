@@ -74,6 +74,8 @@ def test_quantities_are_said_as_a_crew_says_them() -> None:
     assert rates["door"].count_words(2) == "2 doors hung and set true"
     assert rates["carry-in-foot"].count_words(560.0) == "560 ft carrying goods in"
     assert rates["carry-in-foot"].count_words(1100.0) == "1,100 ft carrying goods in"
+    assert rates["carry-in-foot"].count_words(12.5) == "13 ft carrying goods in"  # halves go up, never to the even one
+    assert rates["carry-in-foot"].count_words(2.25) == "2 1/2 ft carrying goods in"
     assert rates["old-sealant-foot"].count_words(9.167) == "9 ft of old sealant cut"
     assert rates["front-cut-foot"].count_words(0.2) == "2 in of cabinet front cut and dressed"
     assert rates["front-cut-foot"].count_words(4.5) == "4 1/2 ft of cabinet front cut and dressed"
