@@ -128,7 +128,7 @@ def _chance_to_lose(plan: PlannedFigures) -> Figure:
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     """Why the days of alternates differ from those of the job itself; "" where none do."""
-    rows = [(option.title, f"{round(row.days, 1):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
+    rows = [(option.title, _more_days(round(row.days, 1)), "; ".join(row.because)) for option in options if (row := why.get(option.id))]
     table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True, cards=True)
     return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 
@@ -191,6 +191,11 @@ def draw_differences(
     return chart + _draw_stretches(names, days) + facts_table + money
 
 
+def _more_days(days: float) -> str:
+    """Days more or less; none has no sign."""
+    return f"{days:+g}" if days else "0"
+
+
 def _draw_money(names: tuple[str, str], rows: Sequence[Difference]) -> str:
     table = [(row.what, format_money(row.before), format_money(row.after), signed_money(row.amount), f"{row.hours:+.2f}" if row.hours else "-") for row in rows]
     total, hours = sum_money([row.amount for row in rows]), sum(row.hours for row in rows)
@@ -206,10 +211,10 @@ def _draw_stretches(names: tuple[str, str], days: Sequence[Stretch]) -> str:
     shown = [(row.what, _halves(row.before), _halves(row.after)) for row in days if abs(row.days) >= _WORTH_A_ROW]
     whole = _halves(sum(row.days for row in days))
     rest = whole - sum(after - before for _, before, after in shown)
-    table = [(what, f"{before:g}", f"{after:g}", f"{after - before:+g}") for what, before, after in shown if after != before]
+    table = [(what, f"{before:g}", f"{after:g}", _more_days(after - before)) for what, before, after in shown if after != before]
     if rest:
-        table.append(("Smaller differences, less than half a day each", "", "", f"{rest:+g}"))
-    table.append(("Days from ordering to done (elsewhere rounded up to whole days)", "", "", f"{whole:+g}"))
+        table.append(("Smaller differences, less than half a day each", "", "", _more_days(rest)))
+    table.append(("Days from ordering to done (elsewhere rounded up to whole days)", "", "", _more_days(whole)))
     return draw_table("Why the days differ", ("Because of", *names, "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True, cards=True)
 
 

@@ -13,8 +13,9 @@ from drawn import STONE, boxes, estimated, job, lists, root, texts, touching, wo
 from kit.archive.compare_spent import CodeResult
 from kit.compare.differences import Difference, list_differences
 from kit.compare.figures import weigh_plan
+from kit.compare.longer import WhyDays
 from kit.compare.options import compare_alternates
-from kit.draw.alternates import draw_options, draw_price_parts, draw_was_now
+from kit.draw.alternates import draw_options, draw_price_parts, draw_was_now, draw_why_days
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cost_bars import draw_bars
@@ -189,3 +190,11 @@ def test_a_share_was_and_now_differ_by_what_is_shown():
     for margin, hand_row in hand_rows.items():
         table = re.sub(r"<[^>]+>", "", draw_was_now("One", was, replace(was, margin=Decimal(margin))))
         assert f"Margin of the price30.2%{hand_row}" in table
+
+
+def test_as_many_days_have_no_sign():
+    """An alternate that waits for other things and is done on the same day: 0, never +0; more and fewer keep their sign."""
+    option = next(option for option in compare_alternates(job(STONE), lists()) if option.estimate is not None)
+    hand_days = {0.04: "0", 2.0: "+2", -3.54: "-3.5"}
+    for days, hand_words in hand_days.items():
+        assert f">{hand_words}<" in draw_why_days([option], {option.id: WhyDays(days, ("one wait for another",))})
