@@ -1,10 +1,12 @@
 """Does the sink go into this cabinet, and what is left of its front?"""
 
+from dataclasses import replace
+
 from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
 from kit.design.doors import MEASURE_FIRST, DoorPlan
 from kit.design.front import FrontCut
-from kit.design.place_boxes import base_width
+from kit.design.place_boxes import base_width, cut_in_wood
 from kit.job import FilledJob
 from kit.job.field_names import list_words
 from kit.lists import Lists
@@ -161,6 +163,20 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
     framed = job.cabinet.construction == "face-frame"
     unseen = framed and bool(job.cabinet.mid_rail_in) and job.cabinet.mid_rail_top_in is None
     removed = [name for name, gone in (("top rail", cut.rail_removed), ("mid rail", cut.mid_rail_removed), ("false front", cut.false_front_removed)) if gone]
+    opened = plain_finding(
+        "cabinet/removed",
+        "What the front cut removes",
+        Level.UNKNOWN if unseen else Level.OK,
+        list_words(removed) or "nothing that holds the box",
+        "the box fastened to its neighbors first, the frame right after the cut",
+        basis=f"cut {format_length(cut.width_in)} x {format_length(cut.height_in)} from the box top{'; mid rail not measured' if unseen else ''}",
+        source="common-practice",
+        remedy=_after_the_cut(cut, unseen=unseen),
+        parts=("cut-out",),
+    )
+    if not unseen and not any(cut_in_wood(design.placed.model, cut)):
+        off = f"{list_words(removed)} off, nothing cut" if removed else "nothing cut"
+        opened = replace(opened, check="What makes room for the apron", measured=off, limit="no rail or stile in its way")
     return [
         fit_finding(
             "cabinet/stile-after-cut",
@@ -171,17 +187,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             remedy="Choose a narrower sink or a wider base: what is left must hold the hinges.",
             parts=("cut-out", "cabinet"),
         ),
-        plain_finding(
-            "cabinet/removed",
-            "What the front cut removes",
-            Level.UNKNOWN if unseen else Level.OK,
-            list_words(removed) or "nothing that holds the box",
-            "the box fastened to its neighbors first, the frame right after the cut",
-            basis=f"cut {format_length(cut.width_in)} x {format_length(cut.height_in)} from the box top{'; mid rail not measured' if unseen else ''}",
-            source="common-practice",
-            remedy=_after_the_cut(cut, unseen=unseen),
-            parts=("cut-out",),
-        ),
+        opened,
     ]
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.design.named_goods import counter_name
+from kit.design.place_boxes import cut_in_wood
 from kit.design.place_fillers import FILLER_BESIDE
 from kit.estimating import Estimate
 from kit.job.field_names import mount_words
@@ -107,6 +108,13 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
+def _front_words(estimate: Estimate) -> str:
+    cut = estimate.design.cut
+    if cut is not None and any(cut_in_wood(estimate.design.placed.model, cut)):
+        return "cut"
+    return "false front off, not cut" if cut is not None and cut.false_front_removed else "left whole"
+
+
 def _filler_words(estimate: Estimate) -> str:
     strips = sum(body.name.startswith(FILLER_BESIDE) for body in estimate.design.placed.model.of_part("fillers"))
     return f"{counted(strips, 'strip', 'strips').text}, in a gap wide enough to see" if strips else "none"
@@ -121,7 +129,7 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
         yield "Drain in the floor", "left to a plumber" if design.drain.not_designed else "connected to its pipe"
     else:
         yield "Drain in the wall", "moved" if design.drain.is_lowered else "stays"
-    yield "Front of the cabinet", "cut" if design.cut is not None else "left whole"
+    yield "Front of the cabinet", _front_words(estimate)
     yield "Fillers beside the apron", _filler_words(estimate)
     yield "Support frame", "built" if design.frame.members else "none"
     yield "Permit", "needed" if any("permit" in line.item for line in estimate.lines) else "none"

@@ -632,6 +632,8 @@ def test_what_the_cut_takes_is_listed():
     """Three parts with commas as in a sentence."""
     assert found("base", ())["cabinet/removed"].measured == "top rail, mid rail and false front"
     assert found("base", (("cabinet.mid_rail", "0 in"),))["cabinet/removed"].measured == "top rail and false front"
+    free = found("wood", ())["cabinet/removed"]  # a frameless base without rails: the apron stands where the false front was
+    assert (free.check, free.measured, free.limit) == ("What makes room for the apron", "false front off, nothing cut", "no rail or stile in its way")
 
 
 def test_support_line_lies_one_rim_below_the_box_top():

@@ -260,6 +260,8 @@ def test_facts_tell_what_is_built_otherwise(lists):
     new = kit.estimate(change_job(STONE, changes_for_sink(lists.sinks["steel-top-33"], "top")), lists)
     facts = {fact.what: (fact.before, fact.after) for fact in list_facts(old, new)}
     assert facts["Front of the cabinet"] == ("cut", "left whole")
+    wood = kit.estimate(kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml"), lists)  # frameless: the apron stands where the false front was
+    assert next(fact.before for fact in list_facts(wood, new) if fact.what == "Front of the cabinet") == "false front off, not cut"
     assert facts["Support frame"] == ("built", "none")
     assert facts["Mount"] == ("undermount", "top mount")
     assert facts["Apron height above the doors"] == ("caution", "fine")
