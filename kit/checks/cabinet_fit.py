@@ -6,7 +6,7 @@ from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
 from kit.design.doors import MEASURE_FIRST, DoorPlan
 from kit.design.front import FrontCut
-from kit.design.place_boxes import base_width, cut_in_wood
+from kit.design.place_boxes import base_width, is_sawn
 from kit.job import FilledJob
 from kit.job.field_names import list_words
 from kit.lists import Lists
@@ -174,7 +174,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
         remedy=_after_the_cut(cut, unseen=unseen),
         parts=("cut-out",),
     )
-    if not unseen and not any(cut_in_wood(design.placed.model, cut)):
+    if not unseen and not is_sawn(design.placed.model, cut):
         off = f"{list_words(removed)} off, nothing cut" if removed else "nothing cut"
         opened = replace(opened, check="What makes room for the apron", measured=off, limit="no rail or stile in its way")
     return [

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.design.named_goods import counter_name
-from kit.design.place_boxes import cut_in_wood
+from kit.design.place_boxes import is_sawn
 from kit.design.place_fillers import FILLER_BESIDE
 from kit.estimating import Estimate
 from kit.job.field_names import mount_words
@@ -110,7 +110,7 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
 
 def _front_words(estimate: Estimate) -> str:
     cut = estimate.design.cut
-    if cut is not None and any(cut_in_wood(estimate.design.placed.model, cut)):
+    if cut is not None and is_sawn(estimate.design.placed.model, cut):
         return "cut"
     return "false front off, not cut" if cut is not None and cut.false_front_removed else "left whole"
 

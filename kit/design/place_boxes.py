@@ -123,6 +123,11 @@ def cut_in_wood(model: Model, cut: FrontCut) -> tuple[float, float]:
     return across_in, sum(_common_in(block.z, (low_in, top_in)) for block in wood for side_in in (left_in, right_in) if lies_inside(side_in, block.x))
 
 
+def is_sawn(model: Model, cut: FrontCut) -> bool:
+    """Whether the cut goes through wood at all; an apron may fit between the rails and stiles that are there."""
+    return any(cut_in_wood(model, cut))
+
+
 def _common_in(one: Span, other: Span) -> float:
     return max(0.0, min(one[1], other[1]) - max(one[0], other[0]))
 

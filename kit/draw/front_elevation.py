@@ -2,7 +2,7 @@
 
 from itertools import pairwise
 
-from kit.design.place_boxes import base_top_in, base_width, cut_gaps, high_side
+from kit.design.place_boxes import base_top_in, base_width, cut_gaps, high_side, is_sawn
 from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors, draw_side_walls, goes_on, window_of
 from kit.draw.project import FROM_FRONT, project
@@ -74,7 +74,8 @@ def _draw_hidden(sheet: Canvas, estimate: Estimate) -> None:
         (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
         sheet.box("front cut", left, low, right, high, kind="hidden")
         size = f"{format_length(cut.width_in)} x {format_length(cut.height_in)}"
-        sheet.name("front cut", f"cutout for the {cut.kind} apron, {size}", right, low + (high - low) * 0.38, "right")
+        does = "cutout" if is_sawn(placed.model, cut) else "room"
+        sheet.name("front cut", f"{does} for the {cut.kind} apron, {size}", right, low + (high - low) * 0.38, "right")
         sheet.size(gaps["wide"], low, "below")
         sheet.size(gaps["side"], low, "below")
 

@@ -5,7 +5,7 @@ from functools import partial
 from itertools import accumulate
 
 from kit.design.front import FrontCut
-from kit.design.place_boxes import base_width, cut_gaps
+from kit.design.place_boxes import base_width, cut_gaps, is_sawn
 from kit.design.place_counter import opening_gaps
 from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
 from kit.draw.lettering import clean, measure_text, wrap_text
@@ -67,7 +67,8 @@ def _draw_cut(estimate: Estimate, *, narrow: bool) -> Picture | None:
         return None
     gaps, base = cut_gaps(model, cut), base_width(model)
     across_in = max(base.span[1], gaps["wide"].span[1]) - min(base.span[0], gaps["wide"].span[0])
-    return _at_scale(partial(_put_cut, estimate, cut), "Template of the front cut", min(FRONT_SCALE, FRONT_WIDE / across_in), narrow=narrow)
+    title = "Template of the front cut" if is_sawn(model, cut) else "Template of the apron"
+    return _at_scale(partial(_put_cut, estimate, cut), title, min(FRONT_SCALE, FRONT_WIDE / across_in), narrow=narrow)
 
 
 def _put_cut(estimate: Estimate, cut: FrontCut, sheet: Canvas) -> None:
@@ -77,7 +78,8 @@ def _put_cut(estimate: Estimate, cut: FrontCut, sheet: Canvas) -> None:
     sheet.line("cabinet", (right, high), (base.span[1], high), (base.span[1], low - BELOW_CUT_IN))
     sheet.line("front cut", (left, high), (left, low), (right, low), (right, high), kind="cut")
     sheet.rest((base.span[0], low - BELOW_CUT_IN, base.span[1], high), [(left, low, right, high)], "wide")
-    sheet.name("front cut", f"cut out for the {cut.kind} apron", (left + right) / 2.0, (low + high) / 2.0, "right", room=(right - left, high - low), bold=True)
+    does = "cut out" if is_sawn(estimate.design.placed.model, cut) else "room"
+    sheet.name("front cut", f"{does} for the {cut.kind} apron", (left + right) / 2.0, (low + high) / 2.0, "right", room=(right - left, high - low), bold=True)
     bottom = low - BELOW_CUT_IN
     sheet.size(gaps["side"], bottom, "below")
     sheet.size(gaps["wide"], bottom, "below")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from kit.design.frame_parts import POST_PACKER, SHIMS, thick_in
 from kit.design.packer_strips import strip_words
-from kit.design.place_boxes import LEAN_PACKER, cut_gaps
+from kit.design.place_boxes import LEAN_PACKER, cut_gaps, is_sawn
 from kit.design.place_counter import BOX_PACKER, opening_gaps
 from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.design.place_level import RUN_PACKER
@@ -50,9 +50,10 @@ def _figure(heading: str, what: str, gap: Gap) -> Figure:
 def _front_figures(estimate: Estimate) -> Iterator[Figure]:
     if estimate.design.cut is not None:
         gaps = cut_gaps(estimate.design.placed.model, estimate.design.cut)
-        yield _figure("Front cut", "Left edge, from the base's left end", gaps["side"])
-        yield _figure("Front cut", "Width", gaps["wide"])
-        yield _figure("Front cut", "Height, down from the top of the base", gaps["down"])
+        heading = "Front cut" if is_sawn(estimate.design.placed.model, estimate.design.cut) else "Room for the apron"
+        yield _figure(heading, "Left edge, from the base's left end", gaps["side"])
+        yield _figure(heading, "Width", gaps["wide"])
+        yield _figure(heading, "Height, down from the top of the base", gaps["down"])
 
 
 def _door_figures(estimate: Estimate) -> Iterator[Figure]:

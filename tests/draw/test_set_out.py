@@ -6,6 +6,7 @@ import pytest
 from drawn import EXAMPLES, FLUSH, STONE, SVG, TOP, WOOD, box, estimated, extent, job, lists, root, texts, touching, view, words
 
 import kit
+from kit.draw.front_elevation import draw_front
 from kit.draw.set_out import draw_set_out
 from kit.draw.set_out_figures import list_figures
 from kit.sources import value
@@ -63,6 +64,19 @@ def test_a_sink_in_the_counter_has_no_cut_and_no_frame():
     assert not headings & {"Front cut", "Frame"}
     assert {"Countertop opening", "Drain"} <= headings
     assert "Template of the front cut" not in texts(draw_set_out(estimated(TOP))[0])
+
+
+def test_where_an_apron_fits_between_the_stiles_nothing_is_called_a_cut():
+    """A frameless base without rails: the sheet and the front say what room the apron has, with the same measures."""
+    made = estimated(WOOD)
+    rooms = {what: words for (heading, what), words in figures(made).items() if heading == "Room for the apron"}
+    assert rooms["Width"] == "30 1/8 in"
+    assert "Front cut" not in {heading for heading, _ in figures(made)}
+    sheet, front = (" ".join(texts(svg)) for svg in (draw_set_out(made)[0], draw_front(made)))
+    assert "Template of the apron" in sheet
+    assert "room for the inset" in sheet
+    assert "room for the inset" in front
+    assert not re.search("cut ?out for the inset|front cut", f"{sheet} {front}")
 
 
 def test_every_figure_is_written_with_the_measures_that_fix_it(example_estimate):
