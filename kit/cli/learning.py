@@ -249,7 +249,7 @@ def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
     page.table("Would it have helped? Each job predicted from the ones before it", ("Figure", ">Cases", ">Over or under", ">Off by", ">90% held"), rows)
     if rows:
         page.note(
-            "Over or under: how far the predictions run too high or, with a minus, too low (geometric mean). Off by: how far one lies off, to"
+            "Over or under: how far the predictions run too high or, with a minus, too low, on average. Off by: how far one lies off, to"
             " either side, on average. 90% held: how often the figure lay in the range given for it."
         )
 

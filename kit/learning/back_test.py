@@ -17,7 +17,7 @@ _GROUPS: tuple[tuple[SubjectKind, str], ...] = (("hours", "Hours of a step"), ("
 
 @dataclass(frozen=True, slots=True)
 class Score:
-    """How predictions came out: share too much (above 0) or too little in the geometric mean, mean absolute error, share of 90 % intervals that held."""
+    """How predictions came out: mean error (above 0 too much), mean absolute error, which is never less, share of 90 % intervals that held."""
 
     bias: float
     mean_error: float
@@ -80,8 +80,8 @@ def _score(predictions: Sequence[_Prediction], *, learned: bool) -> Score:
     beliefs = [one.after if learned else one.before for one in predictions]
     away = [belief.mean - one.actual for belief, one in zip(beliefs, predictions, strict=True)]
     held = [one.actual in belief.interval("next job") for belief, one in zip(beliefs, predictions, strict=True)]
-    count = len(predictions)
-    return Score(math.expm1(math.fsum(away) / count), math.fsum(abs(math.expm1(one)) for one in away) / count, sum(held) / count)
+    errors, count = [math.expm1(one) for one in away], len(predictions)
+    return Score(math.fsum(errors) / count, math.fsum(map(abs, errors)) / count, sum(held) / count)
 
 
 def _whole_hours(by_subject: Mapping[Subject, Sequence[Observation]], jobs: Mapping[str, JobRow]) -> list[Observation]:

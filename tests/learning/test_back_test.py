@@ -36,10 +36,17 @@ def test_each_job_is_predicted_from_those_that_had_ended_before_its_offer():
     ninth, tenth = (update_belief(prior, logs[:count]) for count in (2, 3))
     hand_away = (ninth.mean - logs[8], tenth.mean - logs[9])
     assert found.predictions == 2
-    assert found.after.bias == pytest.approx(math.exp(sum(hand_away) / 2) - 1)
     assert found.after.mean_error == pytest.approx(sum(1 - math.exp(away) for away in hand_away) / 2)
+    assert found.after.bias == pytest.approx(-found.after.mean_error)  # both too low: as far under as off
     assert found.before.mean_error == pytest.approx(((1 - 1 / 1.45) + (1 - 1 / 3.0)) / 2)
     assert (found.before.coverage, found.after.coverage) == (0.5, 0.5)  # three times as long lies outside of all of them
+
+
+def test_predictions_run_no_further_over_or_under_than_they_lie_off():
+    """All too low by different shares: the mean error is the mean absolute one, and never more, as that of the logarithms was."""
+    (found,) = [test for test in back_test(learning(*jobs_taking(1, 1, 1, 1, 1, 1, 1, 1, 1.1, 1.9))) if test.name == "Hours of a step"]
+    hand_error = ((1 - 1 / 1.1) + (1 - 1 / 1.9)) / 2
+    assert (found.before.bias, found.before.mean_error) == pytest.approx((-hand_error, hand_error))
 
 
 def test_whole_jobs_are_held_against_what_was_promised():
