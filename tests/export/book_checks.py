@@ -1,4 +1,4 @@
-"""What must hold of the workbook and the rows of any job, shared by the tests of sixty jobs and the bench of more."""
+"""What must hold of the workbook and the rows of any job, shared by the tests of random jobs and the bench of more."""
 
 import io
 import json
