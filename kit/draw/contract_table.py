@@ -92,12 +92,13 @@ def _draw_state(row: ContractRow, today: dt.date) -> str:
 
 def _state_words(row: ContractRow) -> str:
     state = row.state
+    back = f"; {format_money(state.refund_due)} to pay back" if state.refund_due else ""
     if state.closed:
-        return f"closed with {format_money(row.due)} unpaid" if row.due else "closed"
+        return f"closed with {format_money(row.due)} unpaid" if row.due else f"closed{back}"
     if row.pay_by is not None:
         return f"{'canceled; ' if state.canceled else ''}to pay by {format_day(row.pay_by)}"
     if state.canceled:
-        return "canceled, to settle"
+        return f"canceled, to settle{back}"
     if state.signed is None:
         return "offered, not signed"
-    return f"bill {len(state.bills) + 1} is next" if state.left else "all billed and paid"
+    return f"bill {len(state.bills) + 1} is next" if state.left else f"all billed and paid{back}"

@@ -579,6 +579,7 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     contract.amount.value = "1.00 USD"
     contract.pay()
     contract.question.answer("It did come in")
+    assert "all billed and paid; $1.00 to pay back" in screen.contracts.value
     with pytest.raises(KitError, match="The reason is missing"):
         contract.undo()
     contract.reason.value = "typed twice"
