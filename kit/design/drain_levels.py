@@ -252,6 +252,7 @@ def _refuse(measures: DrainMeasures) -> None:
 
 
 def _working(measures: DrainMeasures, rim: float, outlet: float, need: float, stub_highest: float, lower_by: float | None) -> str:
+    """The sum as a person adds it up; the highest stub to the mark below, as the limit that stands beside it."""
     thickness = f" - {_tape(measures.counter_thickness_in)}" if measures.mount == "under" else ""
     above = f" + {_tape(measures.rim_above_in)}" if measures.rim_above_in else ""
     waste = f" (continuous waste {format_length(measures.waste_run_in)} at {_tape(measures.slope_in_per_ft)} in/ft included)" if measures.waste_run_in else ""
@@ -262,7 +263,7 @@ def _working(measures: DrainMeasures, rim: float, outlet: float, need: float, st
         f"rim {_tape(measures.counter_top_in)}{thickness}{above}{f' = {_tape(rim)}' if thickness or above else ''}; "
         f"outlet {_tape(rim)} - {_tape(measures.bowl_depth_in)} - {_tape(measures.bottom_thickness_in)} = {_tape(outlet)}; "
         f"highest stub {_tape(outlet)} - {_tape(need)}{waste} + {_tape(measures.bore_in)} / 2"
-        f" - {_tape(measures.slope_in_per_ft)} x {_tape(measures.run_to_wall_in)} / 12 = {_tape(stub_highest)}{now}"
+        f" - {_tape(measures.slope_in_per_ft)} x {_tape(measures.run_to_wall_in)} / 12 = {_tape(next_mark(stub_highest, down=True))}{now}"
     )
 
 
