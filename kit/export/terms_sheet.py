@@ -87,7 +87,7 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
     for name, value in factors_used(estimate).items():
         listed = estimate.lists.factors.get(name)
         row = book.places[f"factor:{name}"].row
-        page.text(row, _WHAT, listed.says if listed else "all hours of this job", "words")
+        page.text(row, _WHAT, f"{listed.name}: {listed.says}" if listed else "all hours of this job", "words")
         page.enter(row, _VALUE, value, "quantity")
         page.text(row, _UNIT, "times")
         page.across(row, _LOW, _USED, _step_names(estimate, listed.steps) if listed else "every step")

@@ -218,6 +218,14 @@ def test_terms_rates_and_factors_have_names(written):
     assert named.items() <= shown.items()
 
 
+def test_a_factor_stands_with_the_name_by_which_the_labor_sheet_calls_it(written):
+    """Name first, then what it means; the labor sheet has the name alone."""
+    estimate, book, _ = written
+    used = {name for task in estimate.tasks for name, _ in task.factors}
+    terms = {cell.value for row in book["Terms and rates"] for cell in row if isinstance(cell.value, str)}
+    assert {f"{estimate.lists.factors[name].name}: {estimate.lists.factors[name].says}" for name in used} <= terms
+
+
 def test_rows_of_the_build_up_look_like_what_they_are(written):
     """Money with its cents, shares in percent, steps of the rounding as whole numbers, factors with their decimals."""
     estimate, book, _ = written
