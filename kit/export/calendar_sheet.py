@@ -1,5 +1,6 @@
 """Sheet "Calendar": every step with its day, the dates that people ask for, and how sure cost and finish are."""
 
+from dataclasses import replace
 from datetime import date, datetime
 
 from kit.estimating import Estimate
@@ -24,18 +25,26 @@ _COLUMNS = (
 _STEP, _BY, _PEOPLE, _BEGINS, _ENDS, _LATEST, _SPARE = range(7)
 _GUIDE = "worked out when this file was written: it does not follow the inputs. Dates are planned, not promised; bold steps set the day when all is done."
 _GAP = 2
+_LONGEST_DAY = 22  # letters of a day without its year, as "Wed, Dec 30, afternoon": they find room in the usual widths
 
 
 def write_calendar(book: Book, estimate: Estimate, title: str, schedule: JobSchedule, risk: JobRisk) -> None:
     """The sheet."""
     visit = estimate.job.identity.visit_date
     signed = format_day(signing_day(estimate.job, estimate.lists.company), beside=visit)
-    page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)} and a signature on {signed}, {_GUIDE}")
+    page = start_page(book, NAME, title, _columns(schedule, visit), f"Counted from the visit on {format_day(visit)} and a signature on {signed}, {_GUIDE}")
     end = _write_steps(page, estimate, schedule, FIRST_ROW)
     end = _write_dates(page, schedule, end + _GAP, visit)
     last = _write_spread(page, risk, end + _GAP, visit)
     page.sheet.print_area(0, 0, last, _LATEST)  # the hours to spare after it are for the screen
     page.sheet.fit_to_pages(1, 1)
+
+
+def _columns(schedule: JobSchedule, visit: date) -> tuple[Column, ...]:
+    """As wide as the longest day in them asks for: past the end of a year a day has its year."""
+    days = {_BEGINS: "start", _ENDS: "finish", _LATEST: "latest_start"}
+    longest = {column: max(len(_when(getattr(step, name), visit)) for step in schedule.schedule.steps) for column, name in days.items()}
+    return tuple(replace(column, width=longest[number]) if longest.get(number, 0) > _LONGEST_DAY else column for number, column in enumerate(_COLUMNS))
 
 
 def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: int) -> int:

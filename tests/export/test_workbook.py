@@ -1,5 +1,6 @@
 """The workbook as a file: its formulas, inputs, texts, print set-up and bytes."""
 
+import datetime as dt
 import hashlib
 import io
 import math
@@ -25,6 +26,7 @@ from kit.draw.marks import number_findings
 from kit.errors import PriceError
 from kit.export.purchases_sheet import ordered_purchases
 from kit.export.workbook import place_figures, workbook_bytes
+from kit.job import change_job
 from kit.job.field_names import label_of
 from kit.money import round_cents
 from kit.outlook import cash_of, plan_schedule
@@ -415,6 +417,19 @@ def test_the_same_estimate_gives_the_same_bytes():
     environment = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"}
     run = subprocess.run([sys.executable, "-c", code, str(path)], capture_output=True, text=True, check=True, env=environment)
     assert {*here, run.stdout.strip()} == {here[0]}
+
+
+def test_days_of_two_years_find_room_in_the_calendar(tmp_path):
+    """A day of next year has its year: the column is as wide as that asks for, where all days are of one year as it was."""
+    job = change_job(demo.example(demo.FIRST).job_as_read, {"terms.signed_on": dt.date(2026, 12, 10)})
+    for estimate, longest in ((demo.example(demo.FIRST), 22), (kit.estimate(job, demo.example(demo.FIRST).lists), 28)):
+        sheet = openpyxl.load_workbook(write_workbook(estimate, tmp_path / f"{longest}.xlsx"))["Calendar"]
+        widths = {number: one.width for one in sheet.column_dimensions.values() for number in range(one.min, one.max + 1)}
+        for number, column in enumerate("DEF", 4):
+            days = [sheet[f"{column}{row}"].value for row in range(5, 5 + len(plan_schedule(estimate).schedule.steps))]
+            assert max(map(len, days)) <= longest
+            assert widths[number] >= max(map(len, days)) - 2
+        assert any(len(sheet[f"D{row}"].value) > 22 for row in range(5, 30)) == (longest > 22)
 
 
 def test_the_file_is_dated_as_the_job(tmp_path):
