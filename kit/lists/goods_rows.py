@@ -119,7 +119,7 @@ class CounterKind:
     area_item: str | None = text("Item charged by area", refers="items.csv")
     cut_out_top_item: str | None = text("Item of a cutout for a top mount", refers="items.csv")
     cut_out_flush_item: str | None = text("Item of a cutout for a flush mount", refers="items.csv")
-    cut_out_under_item: str | None = text("Item of a cutout for an under mount", refers="items.csv")
+    cut_out_under_item: str | None = text("Item of a cutout for an undermount", refers="items.csv")
     cut_out_apron_item: str | None = text("Item of a cutout for an apron sink", refers="items.csv")
     edge_item: str | None = text("Item of the front edge", refers="items.csv")
     edge_built_item: str | None = text("Item of a built-up front edge", refers="items.csv")
