@@ -125,7 +125,18 @@ class JobCost:
 
     @property
     def outcome(self) -> tuple[tuple[str, Decimal], ...]:
-        """What it costs and what is left, in words and amounts; nothing that there is none of."""
+        """What it costs and what is left, in words and amounts; nothing that there is none of, and nothing of what is to come once it has ended."""
+        if self.closed:
+            margin = None if self.canceled else self.margin_estimated
+            ended = (
+                ("Contract sum without its sales tax", self.revenue),
+                ("Spent", self.by_code.total.spent),
+                ("Ordered and not billed yet", sum_money(list(self.committed.values())) or None),
+                ("Spent on call-backs", self.call_backs or None),
+                ("Margin", self.margin_so_far),
+                ("Margin as estimated, changes included", margin),
+            )
+            return tuple((what, amount) for what, amount in ended if amount is not None)
         rows = (
             ("Contract sum without its sales tax", self.revenue),
             ("Spent so far", self.by_code.total.spent),
@@ -133,7 +144,7 @@ class JobCost:
             ("Spent so far on call-backs", self.call_backs or None),
             ("Budget of the steps due by now (planned value)", self.earned.planned),
             ("Budget of the steps billed so far (earned value)", self.earned.earned),
-            (f"Cost when all is done{'' if self.closed or self.canceled else ': each cost code at least as estimated'}", self.at_completion),
+            (f"Cost when all is done{'' if self.canceled else ': each cost code at least as estimated'}", self.at_completion),
             ("Cost when all is done, if the rest goes like the work billed so far", self.by_performance),
             ("Margin so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),

@@ -1,5 +1,6 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
+import datetime as dt
 from collections.abc import Iterable, Sequence
 from functools import partial
 from html import escape
@@ -76,28 +77,30 @@ def _short(text: str) -> str:
     return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
 
 
-def draw_payments(state: ContractState) -> str:
-    """Each payment of the contract: billed, paid, or still to come."""
+def draw_payments(state: ContractState, today: dt.date) -> str:
+    """Each payment of the contract: billed, paid, overdue `today`, or still to come."""
     bills = {one.bill.draw: one for one in state.bills}
     rows = []
     for draw in state.draws:
         one = bills.get(draw.draw)
         waits = "next to bill" if draw == next(iter(state.left), None) else "not due yet"
-        billed = f"bill {one.bill.number}, {_bill_status(state, one)}" if one else waits
+        billed = f"bill {one.bill.number}, {_bill_status(state, one, today)}" if one else waits
         rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
     return draw_table(payments_head(state), ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
 
 
-def _bill_status(state: ContractState, one: BillState) -> str:
+def _bill_status(state: ContractState, one: BillState, today: dt.date) -> str:
     due = state.due_on(one)
+    until = f"{'overdue, was due' if one in state.overdue(today) else 'pay by'} {format_day(one.bill.pay_by)}"
     if due == one.open:
-        return f"pay by {format_day(one.bill.pay_by)}" if due else "paid or credited" if state.credits else "paid"
-    return f"{format_money(due)} of it, pay by {format_day(one.bill.pay_by)}" if due else NOTHING_DUE
+        return until if due else "paid or credited" if state.credits else "paid"
+    return f"{format_money(due)} of it, {until}" if due else NOTHING_DUE
 
 
 def draw_events(events: Sequence[Event]) -> str:
-    """What was written into the ledger, the last first, earlier entries folded; nothing where there is nothing."""
-    rows = [(format_day(event.day), _as_sentence(entry_words(event, events))) for event in reversed(events)]
+    """What was written into the ledger, the last day first, earlier entries folded; nothing where there is nothing."""
+    latest = sorted(events, key=lambda event: (event.day, event.id), reverse=True)  # of a day what was written last
+    rows = [(format_day(event.day), _as_sentence(entry_words(event, events))) for event in latest]
     last = draw_table("What happened, latest first", ("Day", "What"), rows[:LAST_ENTRIES]) if rows else ""
     earlier = draw_table("Before that", ("Day", "What"), rows[LAST_ENTRIES:])
     return last + (draw_fold(f"Earlier entries: {len(rows) - LAST_ENTRIES}", earlier) if rows[LAST_ENTRIES:] else "")
@@ -150,7 +153,7 @@ def draw_spent(comparison: SpentComparison, on_show: OnShow = BOTH) -> str:
     sentences = [
         f"Over direct cost the price leaves {format_money(left)}; {format_money(comparison.left_estimated)} was estimated."
         + (" That is a loss before overhead." if left < 0 else ""),
-        _named("Nothing spent yet on", comparison.not_spent),
+        _named("Nothing spent on", comparison.not_spent),
         _named("Spent without an estimate on", comparison.not_estimated),
         *(f"Rows {first} and {second} say the same about the same document: was one bill entered twice?" for first, second in comparison.doubled),
     ]

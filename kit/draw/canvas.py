@@ -280,7 +280,8 @@ class Canvas:
             f'<g clip-path="url(#{_ID}clear)">{"".join(ink.shapes)}</g>'
             f'<g fill="currentColor" stroke="none">{"".join(ink.texts)}</g>'
         )
-        mark = f"sk{crc32(f'{self.title}{text}'.encode()):08x}"
+        own = f"{self._wide:g}" if self._wide else ""  # the same picture in both layouts: of two elements of one id the hidden one would be referred to
+        mark = f"sk{crc32(f'{self.title}{text}{own}'.encode()):08x}"
         return Picture(text.replace(_ID, mark), (left - 10.0, upper - 10.0, right + 10.0, lower + 10.0), tuple(words))
 
 

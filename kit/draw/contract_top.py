@@ -57,7 +57,8 @@ def payments_head(state: ContractState) -> str:
 def draw_next_bill(state: ContractState, today: dt.date, day: dt.date, pay_within: int) -> str:
     """What is unpaid `today`, then what a bill of a `day` would be, how much and why; where nothing is to bill, what to do instead. `pay_within` [days]."""
     head, why = _next_words(state, day, pay_within)
-    return f"{_draw_unpaid(state, today)}<p class='sk-next'><b>{escape(head)}</b><br>{escape(why)}</p>"
+    says = f"<br>{escape(why)}" if why else ""
+    return f"{_draw_unpaid(state, today)}<p class='sk-next'><b>{escape(head)}</b>{says}</p>"
 
 
 def _draw_unpaid(state: ContractState, today: dt.date) -> str:
@@ -86,13 +87,13 @@ def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[st
         "close": ("Nothing is owed by either side", "Close the contract: say how it was settled, such as nothing owed.")
         if state.canceled
         else ("All is billed and paid", "Close the contract: give the reason, such as done."),
-        "nothing": ("Nothing more to do", "The contract is closed."),
+        "nothing": ("Nothing more to do", ""),  # that it is closed stands below the sums
     }[step]
 
 
 def _bill_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[str, str]:
     bill = next_bill(state, day, pay_within)
-    whose = "the deposit that was agreed" if bill.deposit else f"payment {1 + state.draws.index(state.left[0])} of the {len(state.draws)} of the contract"
+    whose = "the deposit that was agreed" if bill.deposit else f"payment {1 + state.draws.index(state.left[0])} of {len(state.draws)}"
     tax = f", sales tax {format_money(bill.tax)} in it" if bill.tax else ""
     held = f" {format_money(bill.held)} stays held back until the last bill." if bill.held else ""
     before = f" Billed before: {format_money(bill.billed_before)} of {format_money(bill.contract_sum)}."

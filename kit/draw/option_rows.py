@@ -1,5 +1,6 @@
 """Alternates as rows with their own small section: mounts first, then counters; numbers in columns that can be sorted, reasons where one can't be had."""
 
+import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
@@ -90,14 +91,19 @@ def _draw_row(option: Option, columns: Mapping[str, str], figures: Sequence[Figu
 def _draw_head(option: Option) -> str:
     picture = draw_small_section(option.estimate, f"Section: {option.name}") if option.estimate is not None else ""
     own = " <b class='sk-own'>(this job)</b>" if option.chosen else ""
-    words = f"<span>{escape(option.title)}{own}<span class='sk-second'>{escape(option.sink_name)}</span></span>"
+    words = f"<span>{escape(option.title)}{own}<span class='sk-second'>{_hold(option.sink_name)}</span></span>"
     return f"<th scope='row'><div class='sk-option'>{picture}{words}</div></th>"
 
 
 def _draw_cell(head: str, classes: str, figure: Figure) -> str:
     value = "" if figure.value is None else f" data-value='{figure.value:.6g}'"
-    second = f"<span class='sk-second'>{escape(figure.second)}</span>" if figure.second else ""
+    second = f"<span class='sk-second'>{_hold(figure.second)}</span>" if figure.second else ""
     return f"<td class='{classes}' data-label='{escape(head)}'{value}>{escape(figure.says)}{second}</td>"
+
+
+def _hold(words: str) -> str:
+    """Words of a narrow column, none broken at its hyphen."""
+    return re.sub(r"\w+(?:-\w+)+", r"<span class='sk-whole'>\g<0></span>", escape(words))
 
 
 def _open_findings(option: Option) -> list[Finding]:

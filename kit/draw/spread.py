@@ -95,7 +95,7 @@ def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float
             sheet.write(words, x + 6.0, TALL + lift - 4.0, bold=True)
         else:  # to the left of the mark, or as far as the chart goes
             sheet.write(words, max(x - 6.0, LEFT + long), TALL + lift - 4.0, anchor="end", bold=True)
-    write_note(sheet, "Hatched: 4 trials out of 5 (4 in 5) end there or before.", narrow=narrow)
+    write_note(sheet, "Hatched: 4 in 5 trials end there or before.", narrow=narrow)
     return sheet.svg()
 
 

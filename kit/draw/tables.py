@@ -156,16 +156,13 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
     for one in purchases:
-        row = [
-            lists.name_of(one.item),
-            one.supplier,
-            format_quantity(one.need, one.unit).removesuffix(f" {one.unit}"),
-            one.unit,
-            str(one.packs) if one.packs else "-",
-            one.left_over,
-        ]
+        need = [format_quantity(one.need, one.unit).removesuffix(f" {one.unit}"), one.unit]
+        if one.unit == "USD":  # a sum, not so many dollars at a dollar each
+            need = ["" if private else format_money(one.amount), ""]
+        row = [lists.name_of(one.item), one.supplier, *need, str(one.packs) if one.packs else "-", one.left_over]
         each = f" per {format_quantity(one.pack, one.unit)}" if not one.packs and one.pack != 1.0 else ""
-        rows.append(row if private else [*row, format_money(one.unit_price) + each, format_money(one.amount)])
+        price = "" if one.unit == "USD" else format_money(one.unit_price) + each
+        rows.append(row if private else [*row, price, format_money(one.amount)])
     caption, why = count_words(len(rows), "purchase"), [f"buy:{one.id}" for one in purchases]
     if not private:
         columns += ["Price of a pack", "Amount"]
@@ -195,8 +192,8 @@ def draw_hours(tasks: Sequence[Task], labels: Mapping[Step, str]) -> str:
     return draw_table("Worker-hours by step", columns, rows, numbers=(1, 2, 3, 4, 5, 6), why=why, total=True)
 
 
-def draw_dates(schedule: JobSchedule) -> str:
-    """The dates that people ask for, and how long the kitchen goes without a sink."""
+def draw_dates(schedule: JobSchedule, signed: str) -> str:
+    """The dates that people ask for, and how long the kitchen goes without a sink; `signed` says from which signature they count."""
 
     def days(count: float | None) -> str:
         return "-" if count is None else format_days(count)
@@ -211,7 +208,7 @@ def draw_dates(schedule: JobSchedule) -> str:
         *([("Without a sink when one is lent", lent)] if lent != gone else []),
         ("Trips", str(schedule.trips_priced)),
     ]
-    return draw_table("Dates, counted from the visit", ("What", "When"), facts, heads=True)
+    return draw_table(f"Dates, {signed}", ("What", "When"), facts, heads=True)
 
 
 def _when(when: datetime | None) -> str:

@@ -92,10 +92,13 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
 
 
 def _bought(estimate: Estimate, purchase: Purchase, *, private: bool) -> str:
+    amount = format_money(purchase.amount)
+    if purchase.unit == "USD":  # a sum, not so many dollars at a dollar each
+        return f"from {purchase.supplier}" if private else f"{amount} from {purchase.supplier}"
     row = price_row_of(purchase, estimate.lists)
     sold = f", sold as {row.sold_as}," if row is not None and row.sold_as != purchase.unit else ""
     packs = f"{purchase.packs}{sold}" if purchase.packs else f"{format_amount(purchase.charged)} {purchase.unit}"
-    return f"{packs} from {purchase.supplier}" + ("" if private else f" at {format_money(purchase.unit_price)}: {format_money(purchase.amount)}")
+    return f"{packs} from {purchase.supplier}" + ("" if private else f" at {format_money(purchase.unit_price)}: {amount}")
 
 
 def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001

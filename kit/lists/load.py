@@ -171,7 +171,11 @@ class Lists:
         rows = rows or [usual["removed_density"] for usual in usual_counters() if usual["material"] == material]
         if not rows:
             raise ListError(
-                Fault("", f'No countertop is of "{material}", so its weight is not known. Choose a listed material, or add a countertop of it.', "counters.csv")
+                Fault(
+                    "old.counter_material",
+                    f'No countertop is of "{material}", so its weight is not known. Choose a listed material, or add a countertop of it.',
+                    "counters.csv",
+                )
             )
         return max(value(*row.split("/", 1)) for row in rows)
 

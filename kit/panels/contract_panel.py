@@ -55,8 +55,14 @@ POSTINGS_HELP = (
     "Posting rows say what each event moves on your accounts, dated by its own day; debits equal credits. An event's rows never change: "
     "import those that are new, by the column posting."
 )
-_WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "130px"}}
-FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
+
+
+def _lay(wide: int, label: int) -> dict[str, Any]:
+    """How wide a field is with its label, and the label alone [px]."""
+    return {"layout": {"width": f"{wide}px"}, "style": {"description_width": f"{label}px"}}
+
+
+_WIDE, FIELD = _lay(560, 130), _lay(420, 130)
 
 
 class ContractPanel:
@@ -81,8 +87,8 @@ class ContractPanel:
         self.sums, self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(5))
         self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=self.today(), description="Day", tooltip="The day on which it happened", **FIELD)
-        self.amount = widgets.Text(description="Amount [USD]", placeholder="such as 919.70", tooltip="What was paid", **FIELD)
-        self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **FIELD)
+        self.amount = widgets.Text(description="Amount [USD]", placeholder="such as 919.70", tooltip="What was paid", **_lay(280, 130))
+        self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **_lay(330, 80))
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
         self.events = widgets.Dropdown(description="Entry", tooltip="What was recorded, latest first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="such as typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
@@ -110,9 +116,8 @@ class ContractPanel:
         """The top, which holds what is to do next, and the parts of the page."""
         download = make_download("Download paper", "The chosen paper as PDF", self.paper, self.note, self._working)
         self._papers_row = lay_bar(self.papers, lay_actions(download))
-        self._reminder_row = lay_actions(
-            make_download("Download reminder", "What is past due, for how long, and how to pay, as PDF", self.reminder, self.note, self._working)
-        )
+        self._reminder = make_download("Download reminder", "What is past due, for how long, and how to pay, as PDF", self.reminder, self.note, self._working)
+        self._unpaid_row = lay_actions()
         self._payment_row = lay_bar(self.amount, self.how, lay_actions(self.paid_button, self.refund_button))
         self._end_row = lay_bar(self.reason, lay_actions(self.credit_button, self.close_button))
         self._now, self._any_time = lay_bar(), lay_bar()
@@ -172,7 +177,7 @@ class ContractPanel:
         self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
         self._offer_seldom()
         self.sums.value = draw_sums(state)
-        self.facts.value = draw_payments(state) if state.signed else "<p>Not signed yet.</p>"
+        self.facts.value = draw_payments(state, self.today()) if state.signed else "<p>Not signed yet.</p>"
         self.events_table.value = draw_events(events)
         self._show_next()
         self._postings = posting_files(contract.issued, events)
@@ -204,10 +209,11 @@ class ContractPanel:
         first = next((min(one.open, state.left_to_pay) for one in state.bills if one.open > 0), state.refund_due)
         self.amount.placeholder = f"such as {first if first > 0 else '919.70'}"
         bill = [] if self.bill_button.disabled else [self.bill_button]
+        self._unpaid_row.children = [self._reminder, *bill]
         rows, first = {
             "sign": ([self.sign_button], self.sign_button),
             "credit": ([self._end_row], self.credit_button),
-            "collect": ([self._payment_row, self._reminder_row, *bill], self.paid_button),
+            "collect": ([self._payment_row, self._unpaid_row], self.paid_button),
             "bill": (bill, self.bill_button),
             "refund": ([self._payment_row], self.refund_button),
             "close": ([self._end_row], self.close_button),
@@ -215,7 +221,7 @@ class ContractPanel:
         }[step]
         for button in (self.sign_button, self.bill_button, self.paid_button, self.refund_button, self.credit_button, self.close_button):
             (button.add_class if button is first else button.remove_class)("sk-primary")
-        self._any_time.children = [self._payment_row] if state.signed and self._payment_row not in rows else []
+        self._any_time.children = [] if self.paid_button.disabled or self._payment_row in rows else [self._payment_row]
         self._seldom.children = [row for row in self._seldom_rows if row not in rows]
         self._now.children = rows
 
@@ -232,7 +238,7 @@ class ContractPanel:
         if self.contract is not None and self.day.value is not None:
             state = self.contract.state
             self.next.value = draw_next_bill(state, self.today(), self.chosen_day(), self.contract.issued.figures.pay_within_days)
-            _show_if(self._reminder_row, wanted=bool(state.overdue(self.today())) and not state.credit_due)
+            _show_if(self._reminder, wanted=bool(state.overdue(self.today())) and not state.credit_due)
 
     def _check_postings(self) -> str:
         """The control totals of the posting rows, held against the file's own text; where nothing is posted, that."""

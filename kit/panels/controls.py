@@ -261,27 +261,36 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     low, high, step = WHAT_IF[_pattern(place)]
     scale = 100.0 if rule.kind == "share" else 1.0
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
+    stand_in = usual if usual is not None or rule.assume is None else rule.read(rule.assume)
     own: float | None = None  # what the job says
-    shown, showing = low, Updating()
+    at, showing = low, Updating()
 
-    def show(value: Any) -> None:
-        nonlocal own, shown
-        own = value
-        shown = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
-        slider.show(shown * scale, str(format_value(rule, shown)))
+    def lay(value: float | None) -> None:
+        """Stand at a value; at one that is left open, where it is taken for something that has a figure."""
+        nonlocal at
+        taken = stand_in if value is None else value
+        at = at if taken is None else taken
+        slider.show(at * scale, "-" if taken is None else str(format_value(rule, taken)))
         with showing:
             if left_open is not None:
                 left_open.value = value is None
 
+    def show(value: Any) -> None:
+        nonlocal own
+        own = value
+        lay(value)
+
     def moved(to: float) -> None:
         value = float(round(Decimal(to) / Decimal(str(step * scale))) * Decimal(str(step)))  # whole steps, without what floats leave behind
-        slider.show(value * scale, str(format_value(rule, value)))
+        lay(value)
         as_usual = usual is not None and abs(value - usual) < 1e-9 and own != usual
         on_change(place, None if as_usual else format_value(rule, value))
 
     def opened(change: Any) -> None:
         if not showing:
-            on_change(place, None if change.new else format_value(rule, shown))
+            value = None if change.new else at
+            lay(value)
+            on_change(place, None if value is None else format_value(rule, value))
 
     slider = Slider(label_of(place, rule.unit), help_of(place, rule), (low * scale, high * scale), step * scale, moved)
     left_open = None

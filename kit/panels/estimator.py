@@ -162,7 +162,8 @@ class Estimator(Screen):
         """What follows from the job in the step on show; nothing else is worked out."""
         self.content.show(self.step)
         if self.step.id == "options":
-            self.options.show(self.state.priced, at_rest=self.state.at_rest)
+            priced = self.state.priced
+            self.options.show(priced and self.promise.dated(priced), at_rest=self.state.at_rest)
 
     def _see_layout(self, narrow: bool) -> None:  # noqa: FBT001 - a callback
         """A page says which layout it shows: that is drawn from now on, and the other one when a page wants it first."""
@@ -279,7 +280,8 @@ class Estimator(Screen):
             self.panel.turn(self.step.parts, seek=field)
 
     def _replace(self, job: Job) -> None:
-        self.state.replace(job)
+        own = {"signed_on": self.job.terms.signed_on}  # its days were counted from the signature in the ledger
+        self.state.replace(job.model_copy(update={"terms": job.terms.model_copy(update=own)}))
         self.note.say("Another option is on the screen. Undo brings the job back.")
 
     def _show(self) -> None:

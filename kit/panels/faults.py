@@ -9,6 +9,7 @@ from kit.failures import keep_details
 from kit.job import Job
 from kit.job.field_names import label_of
 from kit.panels.job_state import Refused
+from kit.panels.visit_steps import link_to_field, part_of
 from kit.whole_files import explain_os_error
 
 __all__ = ["draw_faults", "explain_failure", "explain_refused", "list_open", "say_fault"]
@@ -39,7 +40,7 @@ def _name_field(match: re.Match[str]) -> str:
 
 def say_fault(fault: Fault) -> str:
     """A fault on a line of its own: file, field by its name, and what is wrong. The places in a list are rows, and stay as they are."""
-    if fault.place.partition(".")[0].partition("[")[0] not in Job.model_fields:
+    if part_of(fault.place) not in Job.model_fields:
         return str(fault)
     return str(Fault(label_of(fault.place), _words(fault, fault.place), fault.file))
 
@@ -59,9 +60,18 @@ def list_open(refused: Mapping[str, Refused]) -> list[str]:
 
 
 def draw_faults(refused: Mapping[str, Refused], trouble: Sequence[Fault] = ()) -> str:
-    """The list above the fields: what is not taken over, and what could not be worked out; empty where all is well."""
-    sentences = [*list_open(refused), *(_capital(_words(fault, fault.place)) for fault in trouble)]
-    if not sentences:
+    """The list above the fields: what is not taken over, each field a way to it, and what could not be worked out; empty where all is well."""
+    lines = [_lead(place, _words(fault, place), fault) for place, entry in refused.items() for fault in entry.faults]
+    lines += [escape(_capital(_words(fault, fault.place))) for fault in trouble]
+    if not lines:
         return ""
-    lines = "".join(f"<div>{escape(sentence)}</div>" for sentence in sentences)
-    return f"<div class='sk-faults' role='alert'>Not accepted: {lines}</div>"
+    return f"<div class='sk-faults' role='alert'>Not accepted: {''.join(f'<div>{line}</div>' for line in lines)}</div>"
+
+
+def _lead(place: str, words: str, fault: Fault) -> str:
+    """What is wrong with an entry, its field's name a way to it; so is that of another field in which the fault lies."""
+    label, other = label_of(place), fault.place
+    says = escape(str(Fault(label, words)).removeprefix(label))
+    if other and not place.startswith(other) and part_of(other) in Job.model_fields:
+        says = says.replace(escape(label_of(other)), link_to_field(other, label_of(other)), 1)
+    return f"{link_to_field(place, label)}{says}"

@@ -25,7 +25,7 @@ function render({ model, el }) {
     const frame = document.createElement("iframe");
     frame.title = message.title;
     frame.className = "sk-paper";
-    frame.src = url;
+    frame.src = `${url}#navpanes=0&pagemode=none&view=FitH`; // the whole width of the paper, without a list of its pages beside it
     el.appendChild(frame);
     return undefined;
   };

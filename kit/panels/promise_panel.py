@@ -182,7 +182,7 @@ class PromisePanel:
 
             self.contract.shown = self.look_again = lambda: changes.note.guard(look_again)(None)
             parts = Tabs({"Bills": self.contract.bills, "Changes": changes.box, "Ledger": self.contract.ledger})
-            self._contract.children = (self.contract.top, parts.box)
+            self._contract.children = (lay_words("h3", "The contract"), self.contract.top, parts.box)
         self.contract.open(path.name)
 
     def _note_signed(self) -> None:

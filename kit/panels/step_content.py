@@ -19,8 +19,9 @@ from kit.panels.visit_steps import STEPS, VisitStep
 
 __all__ = ["WAITS", "StepContent"]
 
-_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
-_SKETCH = "<p class='sk-soft'>Drawn with usual values where answers are still to come. Press an underlined ? and type what you measured.</p>"
+_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "570px", "margin": "2px 0"}, "style": {"description_width": "130px"}}
+_SKETCH = "<p class='sk-soft'>Drawn with usual values where answers are still to come.{}</p>"
+_PRESS = " Press an underlined ? and type what you measured."
 _DRAWN_LATER = "<p class='sk-soft'>The drawing comes once the answers that decide the price are in.</p>"
 WAITS = "<p>This comes once the answers that decide the price are in: they are named above.</p>"
 
@@ -80,7 +81,8 @@ class StepContent:
             drawn, moved = (draw_picture(self._step.picture, sketch_job(job, self._state.lists, moved=other), self._layouts.on_show) for other in (False, True))
         except KitError:
             return _DRAWN_LATER
-        return make_fillable(ask_open(drawn, moved), job, refused) + _SKETCH
+        form = make_fillable(ask_open(drawn, moved), job, refused)
+        return form + _SKETCH.format(_PRESS if "sk-unmeasured" in form else "")
 
     def _draw_checks(self) -> str:
         return WAITS if self._state.priced is None else draw_check_list(self._state.priced)

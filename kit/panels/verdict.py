@@ -12,11 +12,11 @@ from kit.labor.clock import last_day
 from kit.labor.job_schedule import signing_day
 from kit.money import format_money
 from kit.outlook import plan_schedule
-from kit.panels.visit_steps import STEPS, step_of_field
+from kit.panels.visit_steps import STEPS, leads_to_field, link_to_field, step_of_field
 from kit.records import Finding, Level
 from kit.units import format_day, format_days
 
-__all__ = ["draw_verdict"]
+__all__ = ["draw_verdict", "say_signed"]
 
 _FEW = 6
 _TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
@@ -27,15 +27,19 @@ def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool) -> str:
     return _draw_open(job.deciding_places) if estimate is None else _draw_priced(estimate, job.open_places, at_rest=at_rest)
 
 
+def say_signed(estimate: Estimate) -> str:
+    """From which signature the days count: the one that was, or the one that is expected."""
+    job = estimate.job
+    return f"{'signed' if job.terms.signed_on else 'if signed'} {format_day(signing_day(job, estimate.lists.company), beside=job.identity.visit_date)}"
+
+
 def _draw_priced(estimate: Estimate, unnamed: Sequence[str], *, at_rest: bool) -> str:
-    schedule, job = plan_schedule(estimate), estimate.job
-    visit, signed = job.identity.visit_date, signing_day(job, estimate.lists.company)
-    counted = f"Done by, {'signed' if job.terms.signed_on else 'if signed'} {format_day(signed, beside=visit)}"
+    schedule, visit = plan_schedule(estimate), estimate.job.identity.visit_date
     without = "-" if schedule.days_without_sink is None else format_days(schedule.days_without_sink)
     parts = [
         _part("papers/made-of", "Price", f"<b class='sk-price'>{escape(format_money(estimate.price))}</b>"),
         _part("papers/calendar", "Without a sink", escape(without)),
-        _part("papers/calendar", escape(counted), escape(format_day(last_day(schedule.finish), beside=visit))),
+        _part("papers/calendar", escape(f"Done by, {say_signed(estimate)}"), escape(format_day(last_day(schedule.finish), beside=visit))),
         *_levels(estimate.findings),
         _to_fill_in(unnamed),
         "" if estimate.proven else NOT_PROVEN,
@@ -45,7 +49,7 @@ def _draw_priced(estimate: Estimate, unnamed: Sequence[str], *, at_rest: bool) -
 
 def _draw_open(places: Sequence[str]) -> str:
     """The verdict on a job whose price is still open: the answers that are missing by name where they are few, else how many in which step."""
-    links = [_link(place, label_of(place)) for place in places] if len(places) <= _FEW else [*_by_step(places)]
+    links = [link_to_field(place, label_of(place)) for place in places] if len(places) <= _FEW else [*_by_step(places)]
     count = "1 answer decides it" if len(places) == 1 else f"{len(places)} answers decide it"
     text = f"<span class='sk-fact'><b class='sk-price'>No price yet</b> {count}:</span><span class='sk-fact sk-open'>{' &middot; '.join(links)}</span>"
     return _headline(text, at_rest=True)
@@ -56,15 +60,7 @@ def _by_step(places: Sequence[str]) -> Iterator[str]:
     for step in STEPS:
         mine = [place for place in places if step_of_field(place) == step.id]
         if mine:
-            yield _link(mine[0], f"{step.name} ({len(mine)})", ", ".join(label_of(place) for place in mine))
-
-
-def _link(place: str, words: str, tip: str = "") -> str:
-    return f"<button type='button' class='sk-link' data-go='{_leads(place)}' title='{escape(tip, quote=True)}'>{escape(words)}</button>"
-
-
-def _leads(place: str) -> str:
-    return f"{step_of_field(place)}/{escape(place, quote=True)}"
+            yield link_to_field(mine[0], f"{step.name} ({len(mine)})", ", ".join(label_of(place) for place in mine))
 
 
 def _headline(inner: str, *, at_rest: bool) -> str:
@@ -79,9 +75,9 @@ def _to_fill_in(places: Sequence[str]) -> str:
     """What is still to be said of whose job it is: the price is there, but nothing goes out before."""
     if not places:
         return ""
-    tip = f"Before anything goes out: {', '.join(label_of(place) for place in places)}"
-    mark = level_mark(Level.UNKNOWN, f"{len(places)} to fill in")
-    return f"<button type='button' class='sk-verdict-part' data-go='{_leads(places[0])}' title='{escape(tip, quote=True)}'>{mark}</button>"
+    tip = escape(f"Before anything goes out: {', '.join(label_of(place) for place in places)}", quote=True)
+    mark, leads = level_mark(Level.UNKNOWN, f"{len(places)} to fill in"), escape(leads_to_field(places[0]), quote=True)
+    return f"<button type='button' class='sk-verdict-part' data-go='{leads}' title='{tip}'>{mark}</button>"
 
 
 def _levels(findings: Sequence[Finding]) -> list[str]:

@@ -21,6 +21,7 @@ from kit.draw.way_in_picture import draw_way_in
 from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.outlook import assess_risk, cash_of, plan_schedule
+from kit.panels.verdict import say_signed
 
 __all__ = ["SHEETS", "Sheet", "draw_picture"]
 
@@ -72,7 +73,7 @@ def _calendar(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT
     cash = cash_of(estimate, schedule)
     by_day = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
     charts = "".join(draw_for_widths(draw, on_show) for draw in (partial(draw_calendar, schedule, labels), partial(draw_cash, cash)))
-    return draw_dates(schedule) + charts + by_day + draw_hours(estimate.tasks, labels)
+    return draw_dates(schedule, say_signed(estimate)) + charts + by_day + draw_hours(estimate.tasks, labels)
 
 
 def _takeoff(estimate: Estimate, _: bool, __: OnShow) -> str:  # noqa: FBT001

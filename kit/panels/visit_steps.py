@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from html import escape
 from types import MappingProxyType
 
 from kit.draw.marks import find_part
 from kit.records import Finding
 
-__all__ = ["STEPS", "VisitStep", "leads_to", "part_of", "step_of_field", "step_of_finding", "steps_by_id"]
+__all__ = ["STEPS", "VisitStep", "leads_to", "leads_to_field", "link_to_field", "part_of", "step_of_field", "step_of_finding", "steps_by_id"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +73,17 @@ def part_of(place: str) -> str:
 def step_of_field(place: str) -> str:
     """The step in which a field is typed."""
     return _STEP_OF_FIELD.get(part_of(place), "start")
+
+
+def leads_to_field(place: str) -> str:
+    """What is turned to where a person goes to a field."""
+    return f"{step_of_field(place)}/{place}"
+
+
+def link_to_field(place: str, words: str, tip: str = "") -> str:
+    """A way to a field, as HTML."""
+    leads = escape(leads_to_field(place), quote=True)
+    return f"<button type='button' class='sk-link' data-go='{leads}' title='{escape(tip, quote=True)}'>{escape(words)}</button>"
 
 
 def leads_to(finding: Finding) -> str:

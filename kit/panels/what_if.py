@@ -30,7 +30,7 @@ def draw_was_and_now(was: Estimate, now: Estimate) -> str:
     stops = [sum(finding.level is Level.STOP for finding in one.findings) for one in (was, now)]
     rows = [
         ("Price", format_money(was.price), format_money(now.price), signed_money(EXACT.subtract(now.price, was.price))),
-        ("Own hours", f"{was.hours:.2f}", f"{now.hours:.2f}", _signed(now.hours - was.hours, 2)),
+        ("Own hours", f"{was.hours:.2f}", f"{now.hours:.2f}", _signed(round(now.hours, 2) - round(was.hours, 2), 2)),
         ("Days without a sink", *_days(*days)),
         ("Stops", str(stops[0]), str(stops[1]), _signed(stops[1] - stops[0], 0)),
     ]

@@ -53,7 +53,7 @@ STEPS = {  # of the estimator's screen, each with words of it
 SHEETS = {  # of its step "Price and papers"
     "Quantities and their working": "takeoff lines",
     "Purchases and cut plans": "purchases",
-    "Days, cash and hours": "Dates, counted",
+    "Days, cash and hours": "Dates, if signed",
     "All drawings": "Set out the job",
     "What the price is made of": "What drives the spread",
 }

@@ -1,6 +1,7 @@
 """The bookkeeper's screen as people use it: as a page and in the Lab."""
 
 import csv
+import datetime as dt
 import io
 import json
 from decimal import Decimal
@@ -136,6 +137,37 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     tab.locator(".sk-spent").scroll_into_view_if_needed()
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
+
+
+def tops(*those) -> set[int]:
+    """Where controls begin, from above [px]."""
+    return {round(one.bounding_box()["y"]) for one in those}
+
+
+def test_what_belongs_together_stands_on_one_line(tab, pages, jobs):
+    """Two bills, the first overdue: at a desk all that can be done about it is one row; the button of a list stands beside it, also where the list's choice
+    does not fit and is repeated below; on a tablet the six sums are one row. A closed contract asks for no payment."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    issue(screen)
+    day = screen.field("Day")
+    today = dt.date.fromisoformat(day.input_value())
+    day.fill(str(today - dt.timedelta(days=30)))
+    day.press("Tab")
+    screen.turn("Customer signed")
+    screen.turn("Make the next bill")
+    tab.locator(".sk-contract tbody tr", has_text="bill 1, overdue, was due").wait_for()
+    screen.turn("Make the next bill")
+    tab.locator(".sk-contract tbody tr", has_text="bill 2, ").wait_for()
+    button = lambda name: screen.root.get_by_role("button", name=name, exact=True)  # noqa: E731 - a word for it
+    assert len(tops(screen.field("Amount [USD]"), button("Payment came in"), button("Download reminder"), button("Make the next bill"))) == 1
+    paper = screen.field("Paper")
+    tab.locator(".sk-bills .widget-dropdown[data-whole]").wait_for()
+    assert len(tops(paper, button("Download paper"))) == 1
+    tab.set_viewport_size(TABLET)
+    wait_until_it_fits(tab)
+    assert len(tops(*screen.root.locator(".sk-contract-top .sk-sums dt").all())) == 1
+    assert screen.root.locator(".sk-contract-top .sk-sums dt").count() == 6
+    assert violations(tab) == []
 
 
 @pytest.mark.long  # reloads and refusals are tried without a browser in every run

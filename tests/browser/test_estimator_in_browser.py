@@ -530,6 +530,33 @@ HEARD = """node => {
 }"""
 
 
+def test_on_a_tablet_verdict_fields_and_paper_stand_as_they_belong(tab, pages, jobs):
+    """The verdict in one row, Reason and Show one below the other, and the whole width of a paper in its place; a hatch is there however the page is turned."""
+    tab.set_viewport_size(TABLET)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.price()
+    parts = screen.root.locator(".sk-headline > .sk-verdict-part")
+    assert parts.count() == 5
+    assert len({round(part.bounding_box()["y"]) for part in parts.all()}) == 1
+    screen.turn("Price and papers")
+    left = [round(screen.field(name).bounding_box()["x"]) for name in ("Reason", "Show")]
+    assert left[0] == left[1]
+    screen.turn("Proposal")
+    frame = tab.locator("iframe.sk-paper")
+    frame.wait_for()
+    assert frame.get_attribute("src").endswith("#navpanes=0&pagemode=none&view=FitH")
+    box = frame.bounding_box()
+    assert box["x"] + box["width"] <= TABLET["width"]
+    screen.turn("House")
+    tab.locator(".sk-at-desk svg").first.wait_for()
+    tab.set_viewport_size(PHONE)
+    shown = tab.locator(".sk-on-phone svg").first
+    shown.wait_for()
+    used = shown.evaluate("svg => [...svg.querySelectorAll('[clip-path]')].map(node => node.getAttribute('clip-path').slice(5, -1))")
+    assert used
+    assert all(tab.evaluate("id => !!document.getElementById(id).closest('svg').getClientRects().length", one) for one in used)
+
+
 def test_the_answer_of_issue_comes_into_view(tab, pages, jobs):
     """Pressed at the foot of the window: refused or done, the answer below it is seen, and a screen reader hears it from a place that was there before."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)

@@ -160,6 +160,24 @@ def test_how_billed_work_went_is_not_judged_by_what_was_bought_ahead(contract):
     assert dict(late.outcome)[words] == late.earned.estimate_at_completion() == late.by_code.total.spent
 
 
+def test_a_closed_contract_says_what_was_spent_and_left_once(contract):
+    """Nothing is to come: neither budget by now nor cost when all is done."""
+    after, _ = record_spending(contract, TABLE, TODAY)
+    ledger = after.ledger
+    while ledger.state("DEMO-001").left:
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), TODAY, 10), TODAY)
+    ledger.append("DEMO-001", closing_of(ledger.state("DEMO-001"), "done"), TODAY)
+    ended = cost(after)
+    assert ended.closed
+    revenue, spent = ended.revenue, ended.by_code.total.spent
+    assert ended.outcome == (
+        ("Contract sum without its sales tax", revenue),
+        ("Spent", spent),
+        ("Margin", revenue - spent),
+        ("Margin as estimated, changes included", revenue - ISSUED.estimate.cost),
+    )
+
+
 def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
     """300.00 spent, 200.00 on order, 1,000.00 owed: 500.00 in all, 500.00 of margin, and nothing is held against what would have been done."""
     order = row(cost_code="430", amount=Decimal("200.00"), order="7", ordered=True)

@@ -41,6 +41,16 @@ def test_every_drawing_of_the_examples_fits_a_telephone(example_estimate):
         assert 'font-size="11"' in svg
 
 
+def test_both_layouts_have_ids_of_their_own(example_estimate):
+    """Both stand in the page, one hidden: hatch and clip of the one on show must not be looked for in it."""
+    ids = re.compile(r' id="([^"]+)"')
+    desk, phone = (dict(every_drawing(example_estimate, narrow=narrow)) for narrow in (False, True))
+    mine = {name: set(ids.findall(svg)) for name, svg in phone.items()}
+    assert len(mine["way-in"]) >= 4
+    for name, found in mine.items():
+        assert not found & set(ids.findall(desk[name])), name
+
+
 def test_what_is_typed_at_a_desk_is_typed_on_a_telephone(example_estimate):
     """Each field that stands in a drawing at a desk stands in the narrow one, which also has gaps too thin to show."""
     desk, phone = (dict(every_drawing(example_estimate, narrow=narrow)) for narrow in (False, True))

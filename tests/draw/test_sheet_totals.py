@@ -37,6 +37,18 @@ def test_a_price_that_is_not_for_one_unit_says_for_how_much() -> None:
     assert table.count(" per 100 ") == 1
 
 
+def test_a_minimum_charge_is_a_sum_of_money() -> None:
+    """$13.40 to the dump's minimum of $24.00: two decimals, and no dollar is bought at a dollar; without prices it says no sum."""
+    made = estimated()
+    least = next(one for one in made.purchases if one.least is not None)
+    table, private = (TAG.sub(" ", draw_purchases([least], made.lists, private=hidden)) for hidden in (False, True))
+    assert float(least.need) == pytest.approx(13.40)
+    assert re.search(r"Dump: added to reach the minimum +Invented Transfer Station +\$13\.40 +- +nothing +\$13\.40 ", table)
+    assert table.count("$13.40") == 3  # needed, its amount, the total
+    assert "$1.00" not in table
+    assert "13.4" not in private
+
+
 def test_worker_hours_end_in_hours_and_cost(example_estimate: Estimate) -> None:
     """The hours are those of the estimate, the amount that of all its tasks."""
     made = example_estimate

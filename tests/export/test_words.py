@@ -165,7 +165,7 @@ def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
         tables.draw_lines(found.lines, LISTS),
         tables.draw_purchases(found.purchases, LISTS),
         tables.draw_hours(found.tasks, {step: row.name for step, row in LISTS.steps.items()}),
-        tables.draw_dates(plan_schedule(found)),
+        tables.draw_dates(plan_schedule(found), "if signed Mon, Mar 9"),
         tables.draw_build_up(found.build_up, found.terms),
         *(drawing for _, drawing in list_drawings(found)),
     ]

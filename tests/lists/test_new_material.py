@@ -131,7 +131,7 @@ def test_an_old_counter_weighs_as_the_heaviest_of_its_material(folder):
     assert lists.removed_density("glass") == 160.0
     change(folder, "counters.csv", "^tile-set,.*\n", "")
     assert kit.load_lists(folder).removed_density("tile") == lists.removed_density("tile") == 100.0
-    with pytest.raises(ListError, match=r'counters.csv: No countertop is of "moonstone", so its weight is not known'):
+    with pytest.raises(ListError, match=r'counters.csv, old.counter_material: No countertop is of "moonstone", so its weight is not known'):
         lists.removed_density("moonstone")
 
 

@@ -223,7 +223,28 @@ def test_what_is_to_do_next_stands_on_top(screen):
     contract.reason.value = "done"
     contract.close()
     assert on_top() == ([], [])
-    assert "Nothing more to do" in contract.next.value
+    assert "<b>Nothing more to do</b></p>" in contract.next.value
+    assert contract.sums.value.count("Closed: done.") == 1
+    assert contract._any_time.children == ()  # no payment is asked for any more
+
+
+def test_an_overdue_payment_says_so_in_its_row_and_the_ledger_stands_by_day(screen):
+    """Two bills, the first was to be paid ten days after the signature; a payment written down late stands by the day on which it came in."""
+    contract = screen.contract
+    contract.day.value = DAY - dt.timedelta(days=30)
+    contract.sign()
+    contract.bill()
+    contract.day.value = DAY
+    contract.bill()
+    first, second = contract.contract.state.bills
+    assert f">bill 1, overdue, was due {format_day(first.bill.pay_by)}<" in contract.facts.value
+    assert f">bill 2, pay by {format_day(second.bill.pay_by)}<" in contract.facts.value
+    came = DAY - dt.timedelta(days=3)
+    contract.day.value, contract.amount.value = came, f"{first.bill.amount} USD"
+    contract.pay()
+    assert ">bill 1, paid<" in contract.facts.value
+    told = re.findall(r"<tr><td[^>]*>([^<]*)</td><td[^>]*>([^<]*)<", contract.events_table.value)
+    assert [words.split(":")[0].split(" $")[0] for _, words in told[:4]] == ["Bill 2", "Customer paid", "Bill 1", "Customer signed DEMO-001-r01"]
 
 
 def test_contracts_stand_in_a_list_the_due_ones_first(screen):
@@ -247,15 +268,15 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     left = contract.contract.state.left[0]
     assert f"Bill 1 is open, to be paid by {format_day(bill.pay_by)}. {format_money(bill.amount)} is not paid." in contract.next.value
     assert f"Bill 2: {left.label[0].lower()}{left.label[1:]}, {format_money(left.due)}" in contract.next.value
-    assert contract._reminder_row.layout.display == "none"
+    assert contract._reminder.layout.display == "none"
     screen.open("DEMO-005-r01.json")
     late = bill.pay_by + dt.timedelta(days=1)
     screen = Bookkeeper(folder=screen.files.folder, day=late)
     contract = screen.contract
     assert screen.issued.number == "DEMO-001"  # what is overdue is open, not the offer that was issued after it
-    assert contract._reminder_row.layout.display == ""
+    assert contract._reminder.layout.display == ""
     contract.day.value = DAY  # of an entry: it is overdue all the same
-    assert contract._reminder_row.layout.display == ""
+    assert contract._reminder.layout.display == ""
     reminder = contract.reminder()
     assert reminder.name == f"DEMO-001-reminder-{late}.pdf"
     assert format_money(bill.amount) in text_of(reminder.content)
@@ -281,7 +302,7 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
     for row in (*found.codes, found.total):
         assert format_money(row.spent) in screen.spent.table.value
         assert format_money(row.difference) in screen.spent.table.value
-    assert "Nothing spent yet on: 710 Wall." in screen.spent.table.value
+    assert "Nothing spent on: 710 Wall." in screen.spent.table.value
     assert "$12.40, not estimated<" in screen.spent.table.value  # beside its bar
     frame = next(row for row in found.codes if row.code == "310")
     beside_bar = f"$714.25 of {format_money(frame.estimated)}; {frame.hours_spent:.1f} of {frame.hours_estimated:.1f} h<"
@@ -646,7 +667,7 @@ def test_what_is_left_to_pay_of_a_canceled_contract_counts_the_credit(screen):
     assert "canceled; to pay by " in screen.contracts.value
     screen = Bookkeeper(folder=screen.files.folder, day=contract.contract.state.bills[0].bill.pay_by + dt.timedelta(days=1))
     contract = screen.contract
-    assert contract._reminder_row.layout.display == "none"  # not before the credit note is written
+    assert contract._reminder.layout.display == "none"  # not before the credit note is written
     assert "canceled; <b>overdue, was due " in screen.contracts.value
     assert open_bill > 100
     assert f"{format_money(open_bill)} is not paid. With the credit note, $100.00 is left to pay." in contract.next.value

@@ -11,7 +11,7 @@ import openpyxl
 import pytest
 from ipywidgets import ToggleButtons
 from paper_text import text_of
-from turning import control, walk
+from turning import control, wait_for, walk
 
 import kit
 from kit.contract.contract_file import bill_contract, open_contract
@@ -28,7 +28,7 @@ from kit.panels.customer_view import draw_customer_view
 from kit.panels.screen import DownloadFile
 from kit.panels.verdict import draw_verdict
 from kit.panels.visit_steps import STEPS
-from kit.units import format_day, format_long_day
+from kit.units import format_day, format_days, format_long_day
 
 LEAST = 20  # USD: smaller amounts may be any other number
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
@@ -222,6 +222,27 @@ def test_what_is_made_after_the_signature_counts_its_days_from_it(tmp_path: Path
     screen.papers.make("Proposal")
     assert "a draft until it is issued" in screen.papers.note.box.value
     assert "You have signed" in read_days(shown[-1])
+
+
+def test_options_and_what_ifs_of_a_signed_job_count_from_the_signature(tmp_path: Path):
+    """This job is without a sink for as many days there as in the head; using an option writes no signature into the job."""
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
+    screen.promise.reason.value = "An invented example"
+    screen.issue()
+    screen.promise.contract.day.value = dt.date(2026, 8, 5)
+    screen.promise.contract.sign()
+    days = re.search(r"Without a sink</small> (\d+ days)<", screen.headline.value)[1]
+    expected = plan_schedule(screen.estimate).days_without_sink
+    assert days != format_days(expected)
+    screen.go("options")
+    screen.state.settle()
+    wait_for(lambda: screen.options.choice.value is not None)
+    chosen = next(option for option in screen.options.options if option.chosen)
+    assert format_days(plan_schedule(chosen.estimate).days_without_sink) == days
+    assert f"Days without a sink</th><td class='sk-number'>{days}<" in screen.options.what_if.answer.value
+    screen.options.use()
+    assert screen.job.sink.mount != chosen.job.sink.mount or screen.job.counter != chosen.job.counter
+    assert screen.job.terms.signed_on is None
 
 
 def test_the_contract_stays_open_while_the_customer_looks_on(tmp_path: Path, sent):

@@ -5,6 +5,7 @@ import re
 import shutil
 import weakref
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from threading import Event, Thread, current_thread, main_thread
 
@@ -247,7 +248,7 @@ def test_a_step_that_is_refused_goes_back(screen):
     control(screen, "counter.runs").value = 2
     control(screen, "counter.sink_run").value = 2
     control(screen, "counter.runs").value = 1
-    assert "Runs of countertop: The sink is in run 2, but there is only 1." in screen.faults.value
+    assert "Runs of countertop</button>: The sink is in run 2, but there is only 1." in screen.faults.value
     assert control(screen, "counter.runs").value == 2
 
 
@@ -384,6 +385,36 @@ def test_a_slider_at_its_usual_place_leaves_the_terms_alone(screen):
     assert what_if.changes["site.carry"] is None
     what_if.keep()
     assert (screen.job.terms.profit_share, screen.job.site.carry_ft) == (None, None)
+
+
+def test_the_difference_of_hours_is_that_of_the_hours_beside_it(screen):
+    """A heavier sink takes 37.04 to 37.06 hours, or whatever it is: what stands beside it is what lies between the two."""
+    differ = 0
+    for pounds in range(119, 131):
+        slider(screen, "sink.weight").move(pounds)
+        was, now, more = re.search(r"Own hours</th><td[^>]*>([\d.]+)</td><td[^>]*>([\d.]+)</td><td[^>]*>([^<]*)<", screen.options.what_if.answer.value).groups()
+        assert Decimal(more) == Decimal(now) - Decimal(was)
+        differ += was != now
+    assert differ > 6
+
+
+def test_the_box_beside_a_slider_and_the_slider_agree(screen):
+    """Moving the slider takes the tick out; ticked, it stands where that is taken for something, and says no figure that nobody takes."""
+    what_if = screen.options.what_if
+    waste = slider(screen, "terms.waste")
+    box = what_if.sliders["terms.waste"].box.children[1]
+    assert (box.value, waste.text) == (True, "-")  # each item's own is no waste of 0 %
+    waste.move(10.0)
+    assert (box.value, waste.text, what_if.changes) == (False, "10 %", {"terms.waste": "10 %"})
+    box.value = True
+    assert (waste.text, what_if.changes) == ("-", {})
+    stub = slider(screen, "plumbing.stub_height")
+    box = what_if.sliders["plumbing.stub_height"].box.children[1]
+    stub.move(18.0)
+    box.value = True
+    assert what_if.changes["plumbing.stub_height"] is None
+    box.value = False
+    assert (stub.text, stub.at, what_if.changes["plumbing.stub_height"]) == ("18 in", 18.0, "18 in")
 
 
 def test_saved_job_gives_the_same_price(screen):

@@ -92,6 +92,7 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
         assert "<svg" in drawn
         assert "data-level" not in drawn  # no finding of what only stands in for an answer
         assert "usual values where answers are still to come" in drawn
+        assert ("Press an underlined ?" in drawn) == ("sk-unmeasured" in drawn) == (step not in {"house", "sink", "level"})
     with pytest.raises(JobError, match="There is no price yet: 12 answers that decide it are missing"):
         screen.papers.make("Proposal")
     assert all(button.disabled for button in (*screen.papers.buttons.values(), screen.promise.issue_button))
@@ -101,6 +102,23 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
         control(screen, place).value = answer
     assert screen.faults.value == ""
     assert screen.shown_price == format_money(kit.estimate(screen.job, screen.state.lists).price)
+
+
+def test_an_old_material_that_no_list_knows_is_told_at_its_own_field(tmp_path: Path):
+    """The last answer brings the price, and so the fault; the list above leads to the field in which it lies."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.start.start()
+    for place, answer in {**DECIDING, "old.counter_material": "moonstone"}.items():
+        control(screen, place).value = answer
+    told = screen.faults.value
+    assert re.findall(r"data-go='([^']*)'[^>]*>([^<]*)<", told) == [
+        ("plumbing/plumbing.dishwasher", "Dishwasher drains into this sink"),
+        ("there/old.counter_material", "Old countertop material"),
+    ]
+    assert "</button>: No countertop is of &quot;moonstone&quot;" in told
+    control(screen, "old.counter_material").value = "laminate"
+    assert screen.faults.value == ""
+    assert "$" in screen.shown_price
 
 
 def test_what_needs_a_price_says_that_it_waits(tmp_path: Path):
