@@ -100,6 +100,8 @@ def test_the_lab_in_the_window_of_a_tablet(tab, lab, jobs):
     screen.root.locator(".sk-main", has_text=STEPS["Cabinet"]).wait_for()
     tab.wait_for_function(PRICE_IN_VIEW)
     assert screen.root.evaluate("box => box.scrollWidth <= box.clientWidth")
+    folded = tab.locator(".jp-CodeCell:has(.sk-screen) .jp-Placeholder").first.bounding_box()
+    assert tab.locator(".sk-top").bounding_box()["y"] - 16 >= folded["y"] + folded["height"]  # what lies around it covers no letter of the code
     shoot(tab, "cabinet_lab_768")
 
 
