@@ -20,5 +20,6 @@ def draw_one_alternate(estimate: Estimate, schedule: JobSchedule, risk: JobRisk 
     calendar = draw_for_widths(partial(draw_calendar, schedule, {step: row.name for step, row in estimate.lists.steps.items()}), on_show)
     charts = "".join(f"<div>{draw_for_widths(draw, on_show)}</div>" for draw in (*spread, partial(draw_cash, cash)))
     waiting = "" if spread else "<p>How sure cost and finish are: being worked out.</p>"
-    days = f"<div><details open><summary>Cash by day</summary>{draw_cash_days(cash)}</details></div>"
+    opened = " open" if False in on_show else ""  # at a desk there is room for it beside the chart
+    days = f"<div><details{opened}><summary>Cash by day</summary>{draw_cash_days(cash)}</details></div>"
     return f"{calendar}<div class='sk-charts'>{charts}{days}</div>{waiting}"
