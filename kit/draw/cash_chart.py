@@ -75,4 +75,4 @@ def _write_days(sheet: Canvas, plan: CashPlan, x: Callable[[dt.date], float], bo
 def draw_cash_days(plan: CashPlan) -> str:
     """The same as a table: what comes in, what goes out, what we have in the job when the day ends."""
     rows = [(format_day(day.day), *(format_money(amount) for amount in (day.paid_to_us, day.paid_by_us, day.fronted))) for day in plan.days]
-    return draw_table("Cash by day, USD", ("Day", "Comes in", "Goes out", "Our money in the job"), rows, numbers=(1, 2, 3), heads=True)
+    return draw_table("Cash by day", ("Day", "Comes in", "Goes out", "Our money in the job"), rows, numbers=(1, 2, 3), heads=True)

@@ -4,6 +4,7 @@ from functools import partial
 
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
+from kit.draw.folds import draw_fold
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
 from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
@@ -20,6 +21,5 @@ def draw_one_alternate(estimate: Estimate, schedule: JobSchedule, risk: JobRisk 
     calendar = draw_for_widths(partial(draw_calendar, schedule, {step: row.name for step, row in estimate.lists.steps.items()}), on_show)
     charts = "".join(f"<div>{draw_for_widths(draw, on_show)}</div>" for draw in (*spread, partial(draw_cash, cash)))
     waiting = "" if spread else "<p>How sure cost and finish are: being worked out.</p>"
-    opened = " open" if False in on_show else ""  # at a desk there is room for it beside the chart
-    days = f"<div><details{opened}><summary>Cash by day</summary>{draw_cash_days(cash)}</details></div>"
+    days = f"<div>{draw_fold('Cash by day', draw_cash_days(cash), opened=False in on_show)}</div>"  # at a desk there is room for it beside the chart
     return f"{calendar}<div class='sk-charts'>{charts}{days}</div>{waiting}"

@@ -1,6 +1,7 @@
 """What every screen is made of: a note, a progress bar, rows and panes, buttons, downloads, uploads, lists to choose from."""
 
 import gc
+import re
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -34,6 +35,7 @@ __all__ = [
     "Working",
     "close_widgets",
     "fill_choices",
+    "hold_fractions",
     "lay_actions",
     "lay_bar",
     "lay_box",
@@ -45,6 +47,8 @@ __all__ = [
 ]
 
 SEND_S = 0.001
+_DRAWING_OR_GAP = re.compile(r"<svg.*?</svg>|(?<=\d) (?=\d+/\d)", re.DOTALL)
+"""A drawing, or what stands between a whole number and its fraction."""
 
 CSV, JSON, PDF = "text/csv;charset=utf-8", "application/json", "application/pdf"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -346,9 +350,20 @@ def send_first() -> None:
     time.sleep(SEND_S)
 
 
+def hold_fractions(html: str) -> str:
+    """HTML in whose words no line ends within a measure such as 1 1/2; drawings lay out their own lines.
+
+    Examples
+    --------
+    >>> hold_fractions("<td>at most 1 1/2 in</td>")
+    '<td>at most 1&nbsp;1/2 in</td>'
+    """
+    return _DRAWING_OR_GAP.sub(lambda match: "&nbsp;" if match[0] == " " else match[0], html)
+
+
 def show_html(place: Any, what: str, make: Callable[[], str]) -> None:
     """Show HTML in its place; where it can't be made, a message in words stands there and the rest of the screen works on."""
     try:
-        place.value = make()
+        place.value = hold_fractions(make())
     except Exception as error:  # noqa: BLE001 - nothing else would show it
         place.value = f"<div class='sk-faults' role='alert'>{escape(what)} could not be shown: {escape(explain_failure(error))} The rest works on.</div>"

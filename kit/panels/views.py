@@ -9,6 +9,7 @@ from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.drawings import list_views
+from kit.draw.folds import draw_fold
 from kit.draw.front_elevation import draw_front
 from kit.draw.level_profile import draw_level_profile
 from kit.draw.plan import draw_plan
@@ -71,7 +72,7 @@ def _calendar(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT
     labels = {step: row.name for step, row in estimate.lists.steps.items()}
     schedule = plan_schedule(estimate)
     cash = cash_of(estimate, schedule)
-    by_day = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
+    by_day = draw_fold("Cash by day", draw_cash_days(cash))
     charts = "".join(draw_for_widths(draw, on_show) for draw in (partial(draw_calendar, schedule, labels), partial(draw_cash, cash)))
     return draw_dates(schedule, say_signed(estimate)) + charts + by_day + draw_hours(estimate.tasks, labels)
 

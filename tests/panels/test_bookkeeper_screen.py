@@ -226,6 +226,7 @@ def test_what_is_to_do_next_stands_on_top(screen):
     assert "<b>Nothing more to do</b></p>" in contract.next.value
     assert contract.sums.value.count("Closed: done.") == 1
     assert contract._any_time.children == ()  # no payment is asked for any more
+    assert "<summary>Closed: 1</summary><table class='sk-table sk-few' data-name='Closed'><caption class='sk-unseen'>Closed<" in screen.contracts.value
 
 
 def test_an_overdue_payment_says_so_in_its_row_and_the_ledger_stands_by_day(screen):

@@ -482,6 +482,17 @@ def test_hostile_text_is_shown_as_text(screen):
     assert "&lt;img" in screen.faults.value
 
 
+def test_no_line_of_a_table_ends_within_a_fraction(screen):
+    """A drywall screw 1 1/4 in long is one measure, however narrow the column is; what a drawing says is left to it."""
+    screen.go("papers/takeoff")
+    assert "1&nbsp;1/4 in" in screen.content.view.value
+    screen.go("papers/purchases")
+    words, drawn = re.split(r"(?=<svg)", screen.content.view.value, maxsplit=1)
+    assert re.findall(r"\d&nbsp;\d+/\d", words)
+    assert not re.findall(r"\d \d+/\d", words)
+    assert "&nbsp;" not in drawn
+
+
 def test_a_sheet_that_fails_says_so_in_its_place(screen, monkeypatch):
     """The message stands where the sheet would; price and the other sheets work on."""
 

@@ -142,7 +142,7 @@ def test_what_changes_sums_in_money_and_in_days(screen: Owner) -> None:
         assert "Front of the cabinet" in screen.changes.value
         titles = {option.id: option.title for option in screen.options}
         for caption in ("Why the days differ", "What changes, largest first", "What is built differently"):
-            table = screen.changes.value.split(f"<caption>{caption}</caption>")[1]
+            table = screen.changes.value.split(f">{caption}</caption>")[1]
             assert re.findall(r"<th[^>]*>([^<]*)</th>", table)[1:3] == [titles[first], titles[second]]
         assert f"{'+' if other.price > one.price else ''}{format_money(other.price - one.price)}</td>" in screen.changes.value
         hand_halves = round((other.lead_days - one.lead_days) * 2) / 2
