@@ -33,7 +33,8 @@ def _draw_rows(caption: str, rows: Sequence[JobRow]) -> str:
 
 def _cells(row: JobRow) -> tuple[str, ...]:
     margins = [f"{margin:.1%} {which}" for margin, which in ((row.margin_promised, "promised"), (row.margin_real, "actual")) if margin is not None]
-    hours = [f"{hours:.1f} {which}" for hours, which in ((row.hours_promised, "promised"), (row.hours_real, "so far")) if hours]
+    real = "so far" if row.stage == "signed" else "actual"
+    hours = [f"{hours:.1f} {which}" for hours, which in ((row.hours_promised, "promised"), (row.hours_real, real)) if hours]
     days = (row.starts_promised, row.done or row.done_promised)
     return (
         f"{row.customer}, {row.number}{' (invented)' if row.invented else ''}",

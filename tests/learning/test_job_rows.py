@@ -57,6 +57,8 @@ def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
         row = row_of(own, number, days[kind])
         actual = f", {row.margin_real:.1%} actual" if kind == "closed" else ""
         assert f">{row.margin_promised:.1%} promised{actual}</td>" in said
+        if kind == "closed":  # nothing is to come
+            assert f">{row.hours_promised:.1f} promised, {row.hours_real:.1f} actual</td>" in said
         assert ">Laminate countertop, which stays, top mount</td>" in said
 
 
