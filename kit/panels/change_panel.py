@@ -117,6 +117,7 @@ class ChangePanel:
         """The contract was written to, or is another one."""
         state = self.contract.of_contract().state
         self._drop_price()
+        self._choose_of(state.number)
         self.table.value = ""
         signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed or not self.choice.options, True
@@ -128,6 +129,12 @@ class ChangePanel:
         self.orders.options = [(words, one.order.number) for words, one in said]
         self.orders.value = state.changes[-1].order.number if state.changes else None
         self.sign_button.disabled = not signed or all(one.signed or state.outdated(one) for one in state.changes)
+
+    def _choose_of(self, number: str) -> None:
+        """A job file of the contract's number, unless one of these is chosen: a contract changes into no other job."""
+        mine = [file for name, file in self.choice.options if f"{name} ".partition(f", {number} ")[1]]
+        if mine and self.choice.value not in mine:
+            self.choice.value = mine[0]
 
     def clear(self) -> None:
         """Nothing of a change is left in the page but what a person typed; the next `show` goes on with it."""

@@ -569,6 +569,22 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     assert changes.sign_button.disabled
 
 
+def test_the_changed_job_that_stands_first_is_the_contracts_own(screen):
+    """Another customer's job file was saved last: a contract changes into no other job, so its own is chosen; which of its own stays with the person."""
+    job = screen.files.open(EXAMPLE)
+    screen.files.save(change_job(job, {"site.carry": "190 ft"}), "changed.toml")
+    screen.files.save(change_job(job, {"site.carry": "20 ft"}), "other_way.toml")
+    screen.files.save(change_job(job, {"identity.job_number": "DEMO-0011", "identity.customer": "A. Nother, DEMO-001"}), "another.toml")
+    screen.look_again()
+    screen.contract.sign()
+    assert len(screen.changes.choice.options) == 3
+    own = {"changed.toml": "other_way.toml", "other_way.toml": "changed.toml"}
+    assert screen.changes.choice.value in own
+    chosen = screen.changes.choice.value = own[screen.changes.choice.value]
+    screen.contract.bill()
+    assert screen.changes.choice.value == chosen
+
+
 def test_a_change_counts_its_days_from_the_signature(screen):
     """Paper, promise and crew sheet of the change tell the days of the contract as it was signed, not those expected before."""
     contract, changes = screen.contract, screen.changes
