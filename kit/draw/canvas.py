@@ -31,8 +31,8 @@ WIDEST, TALLEST = 836.0, 1000.0
 _TITLE = 14.0
 _LEAST_SIZE, _LEAST_NARROW = 0.5, 0.02  # of what has a dimension; a drawing for a telephone is smaller, and leaves out no more [px]
 _ON_END: Mapping[Side, Side] = {"above": "right", "right": "below", "below": "left", "left": "above"}
-_TRIES, _WORDS_WIDE, _LEAST_SHARE, _MOST_SHARE = 8, 360.0, 0.3, 0.95
-"""How often a drawing is made smaller, what the columns of words beside it take about [px], the least and the most that is left of a scale at once."""
+_TRIES, _LEAST_SHARE, _MOST_SHARE, _WORDS_MORE = 8, 0.3, 0.95, 12.0
+"""How often a drawing is made smaller, the least and the most that is left of a scale at once, and how much more words take beside a smaller one [px]."""
 
 
 class Canvas:
@@ -240,31 +240,36 @@ class Canvas:
         marks = sort_findings(findings, self._outlines, same)
         within = self.ink.edges
         key = self._draw_words(within)
-        draw_flags(self.ink, self._outlines, marks.by_part)
+        draw_flags(self.ink, self._outlines, marks.by_part, self._wide or math.inf)
         cut = list(self.ink.taken)
         draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, key, self._wide or LEAST_WIDTH)
         sentences = [describe_finding(number, finding) for number, finding in marks.findings]
-        return self._picture(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
+        return self._picture(within, cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
 
     def _draw_words(self, within: Box) -> Sequence[Keyed]:
         """Names and dimensions; gives the letters of a keyed drawing with what they mean."""
         mark_lines(self.ink, self._sizes, within)
+        self._mark_dots([name for name in self._names if name.room is None])
         beside = [name for name in self._names if not place_inside(self.ink, name)]
+        self._mark_dots([name for name in beside if name.room is not None])
         if self._keyed:
             for room in self._own_rooms:
                 self.ink.lined.add_box(room)
-            for name in beside:  # its dot
-                self.ink.ahead.add_line(((name.x - AIR, name.y), (name.x + AIR, name.y)))
             beside = [name for name in beside if not place_near(self.ink, name, within)]
         key = draw_letters(self.ink, beside, within) if self._keyed else ()
         for side in ("left", "right"):
             mine = [name for name in ([] if self._keyed else beside) if (name.side or ("left" if 2.0 * name.x < within[0] + within[2] else "right")) == side]
             if mine:
                 draw_column(self.ink, mine, side, within, [edge for size in self._sizes.get(side, ()) for edge in (size.low, size.high)])
-        draw_sizes(self.ink, self._sizes, within)
+        draw_sizes(self.ink, self._sizes, within, self._wide or math.inf)
         return key
 
-    def _picture(self, cut: Sequence[Box], words: Sequence[str]) -> "Picture":
+    def _mark_dots(self, names: Sequence[Name]) -> None:
+        """Where the leaders of names end, so that no other name stands there."""
+        for name in names:
+            self.ink.ahead.add_line(((name.x - AIR, name.y), (name.x + AIR, name.y)))
+
+    def _picture(self, within: Box, cut: Sequence[Box], words: Sequence[str]) -> "Picture":
         ink = self.ink
         left, upper, right, lower = ink.edges
         lines = wrap_text(self.title, self._wide, _TITLE) if self._wide else (self.title,)
@@ -282,15 +287,16 @@ class Canvas:
         )
         own = f"{self._wide:g}" if self._wide else ""  # the same picture in both layouts: of two elements of one id the hidden one would be referred to
         mark = f"sk{crc32(f'{self.title}{text}{own}'.encode()):08x}"
-        return Picture(text.replace(_ID, mark), (left - 10.0, upper - 10.0, right + 10.0, lower + 10.0), tuple(words))
+        return Picture(text.replace(_ID, mark), (left - 10.0, upper - 10.0, right + 10.0, lower + 10.0), within[2] - within[0], tuple(words))
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing that is done, without its root: its elements, how far they reach [px], and the words in it for its description."""
+    """A drawing that is done, without its root: its elements, how far they reach [px], how wide what is drawn is without its words, and the words in it."""
 
     elements: str
     edges: Box
+    drawn_wide: float
     words: tuple[str, ...]
 
     @property
@@ -304,17 +310,18 @@ class Picture:
         return self.edges[3] - self.edges[1]
 
 
-def draw_to_fit(draw: Callable[[float], Picture], scale: float, widest: float = WIDEST, words: float = _WORDS_WIDE) -> Picture:
+def draw_to_fit(draw: Callable[[float], Picture], scale: float, widest: float = WIDEST, least: float = 0.0) -> Picture:
     """A drawing at its scale [px/in], and smaller where it would not fit a sheet: letters keep their size, and so does the paper.
 
-    `widest` is what it may take instead, and `words` what words beside it take about [px].
+    `widest` is what it may take instead, and `least` how wide at least what is drawn stays without its words [px].
     """
     picture = draw(scale)
+    smallest = scale * min(least / max(picture.drawn_wide, 1.0), 1.0)
     for _ in range(_TRIES):
-        over = max((picture.wide - widest) / max(picture.wide - words, 1.0), (picture.tall - TALLEST) / picture.tall)
-        if over <= 0.0:
+        if (picture.wide <= widest and picture.tall <= TALLEST) or scale <= smallest:
             break
-        scale *= max(min(1.0 - over, _MOST_SHARE), _LEAST_SHARE)
+        over = max((picture.wide + _WORDS_MORE - widest) / max(picture.drawn_wide, 1.0), (picture.tall - TALLEST) / picture.tall)
+        scale = max(scale * max(min(1.0 - over, _MOST_SHARE), _LEAST_SHARE), smallest)
         picture = draw(scale)
     return picture
 

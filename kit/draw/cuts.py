@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from kit.draw.canvas import Canvas
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, letter_of, measure_text, wrap_text
+from kit.draw.name_places import spread_column
 from kit.draw.widths import PHONE, canvas_for
 from kit.estimating import Estimate
 from kit.records import PackedPart, PlacedPiece, Purchase
@@ -15,6 +16,8 @@ __all__ = ["draw_cut_plan", "draw_cut_plans", "draw_sheet_plan"]
 
 WIDEST, BAR, LINE, GAP = 600.0, 24.0, 15.0, 16.0
 """Longest stick or sheet at a desk, height of a stick, of a line and of the air between sticks [px]."""
+LETTERS_ABOVE = 16.0
+"""How high above a stick the letters of what is too short for them stand [px]."""
 LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
 
 Key = tuple[str, float, float]
@@ -135,8 +138,8 @@ def _sheet_heading(purchase: Purchase, part: PackedPart, count: int) -> str:
 def _draw_stick(sheet: Canvas, part: PackedPart, keys: dict[Key, str], y: float, *, narrow: bool) -> float:
     """One bar below its heading, which ends at `y` [in]; returns where the next heading stands."""
     scale = sheet.scale
-    lifts = _lift_letters(part, keys, scale)
-    top = y - LINE * max(lifts.values(), default=0) / scale
+    above = _letters_above(part, keys, scale)
+    top = y - (LETTERS_ABOVE + LINE / 2.0 if above else 0.0) / scale
     low = top - BAR / scale
     middle = (top + low) / 2.0
     inside = [(piece.at_in, low, piece.at_in + piece.length_in, top) for piece in part.placed]
@@ -145,15 +148,14 @@ def _draw_stick(sheet: Canvas, part: PackedPart, keys: dict[Key, str], y: float,
     for number, (piece, edges) in enumerate(zip(part.placed, inside, strict=True)):
         sheet.box("piece", *edges)
         letter, x = keys[piece.name, piece.length_in, 0.0], piece.at_in + piece.length_in / 2.0
-        lift = lifts[number]
         size = format_length(piece.length_in)
-        if lift == 0:
+        if number not in above:
             tries = (f"{letter}: {piece.name} {size}", f"{letter}: {size}", letter)
             words = next(one for one in tries if one == letter or measure_text(clean(one)) + 6.0 <= piece.length_in * scale)
             sheet.write(words, x, middle, anchor="middle", bold=True)
         else:
-            sheet.line("", (x, middle), (x, top + (LINE * (lift - 1) + 2.0) / scale), kind="thin")
-            sheet.write(letter, x, top + (LINE * lift - 6.0) / scale, anchor="middle", bold=True)
+            sheet.line("", (x, middle), (x, top), (above[number], top + (LETTERS_ABOVE - LINE / 2.0) / scale), kind="thin")
+            sheet.write(letter, above[number], top + LETTERS_ABOVE / scale, anchor="middle", bold=True)
     if part.length_in - end > 0.005:
         sheet.rest((0.0, low, part.length_in, top), [(0.0, low, end, top)], "wide")
     words = f"left {part.left_over}"
@@ -168,20 +170,18 @@ def _draw_stick(sheet: Canvas, part: PackedPart, keys: dict[Key, str], y: float,
     return low - GAP / scale
 
 
-def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[int, int]:
-    """How many lines above its bar the letter of each piece stands: 0 on the piece, else clear of the letters beside it."""
-    ends: list[float] = []  # where the last letter of each line above the bar ends
-    lifts: dict[int, int] = {}
-    for number, piece in enumerate(part.placed):
-        wide = measure_text(keys[piece.name, piece.length_in, 0.0]) + 5.0
-        left = (piece.at_in + piece.length_in / 2.0) * scale - wide / 2.0
-        if wide <= piece.length_in * scale:
-            lifts[number] = 0
-            continue
-        line = next((place for place, end in enumerate(ends) if end <= left), len(ends))
-        ends[line : line + 1] = [left + wide]
-        lifts[number] = line + 1
-    return lifts
+def _letters_above(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[int, float]:
+    """Where along a bar the letters of its pieces that are too short for them stand above it, side by side [in]."""
+    letters = {number: keys[piece.name, piece.length_in, 0.0] for number, piece in enumerate(part.placed)}
+    wide = {number: measure_text(letter) + 5.0 for number, letter in letters.items()}
+    short = [number for number, piece in enumerate(part.placed) if wide[number] > piece.length_in * scale]
+    wished = [(part.placed[number].at_in + part.placed[number].length_in / 2.0) * scale for number in short]
+    at, end = spread_column(wished, [wide[number] for number in short]), part.length_in * scale
+    places: dict[int, float] = {}
+    for number, x in zip(reversed(short), reversed(at), strict=True):  # none past the end of the bar
+        places[number] = min(x, end - wide[number] / 2.0) / scale
+        end = places[number] * scale - wide[number] / 2.0
+    return places
 
 
 def _draw_sheet(canvas: Canvas, part: PackedPart, top: float, numbers: Numbers) -> float:

@@ -23,7 +23,7 @@ MOST_TIMES = 60.0
 """How many times as large as lengths heights are drawn at the most."""
 _MANY = 8  # readings from which on their places are not dimensioned any more
 _SHIM_IN = 1.5  # how wide a pair of shims is drawn
-_COLUMNS = (24.0, 124.0, 204.0)  # of the readings on a telephone: their places, front and rear [px]
+_COLUMNS = (24.0, 110.0, 186.0)  # of the readings on a telephone: their places, front and rear [px]
 
 
 def draw_level_profile(estimate: Estimate, *, narrow: bool = False) -> str:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Literal
 
 from kit.draw.ink import Box, Ink
@@ -22,6 +22,8 @@ AIR = 12.0
 EDGE = 2.5
 """Between words and the edge of what they stand in, at least [px]."""
 _SHARES = (0.0, -0.33, 0.33, -0.66, 0.66, -1.0, 1.0)
+_CLEAR = (SIZE * 0.6, SIZE * 0.5)
+"""How far the middle of words in a column stands from a line, and where there is no such place [px]."""
 _BENDS = (0.0, 0.25, 0.5, 0.75, 1.0)
 """Where a leader may bend on its way from the column to its point."""
 _DIRECTIONS = [
@@ -168,7 +170,8 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
     lowest = -math.inf
     for label, plain, center, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
         upper = max(center - LINE * (len(plain) - 1) / 2.0, lowest)
-        upper = next((at for at in (upper + float(down) for down in range(30)) if not _strikes(lines_at, at, len(plain))), upper)
+        spots = ((upper + float(down), clear) for clear in _CLEAR for down in range(30))
+        upper = next((at for at, clear in spots if not _strikes(lines_at, at, len(plain), clear)), upper)
         lowest = upper + height
         _draw_line_to(ink, names[label], (edge - way * 4.0, upper), *_bend(ink, names[label], edge - way * 12.0, upper))
         for number, line in enumerate(plain):
@@ -178,13 +181,23 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
 def _bend(ink: Ink, name: Name, x: float, y: float) -> Sequence[tuple[float, float]]:
     """Where a leader that leaves the column there turns to its point: near the column, elsewhere where it would go through words."""
     end = (name.x, name.y)
-    ways = [*(((x + (name.x - x) * share, y),) for share in _BENDS), ((x, y), (x, name.y))]
-    return next((way for way in ways if not any(ink.strikes(*leg) for leg in pairwise(((x, y), *way, end)))), ways[0])
+    straight = [((x + (name.x - x) * share, y),) for share in _BENDS]
+    ways = chain(straight, (((x, y), (x, name.y)),), _ways_round(ink, x, end))
+    return next((way for way in ways if not any(ink.strikes(*leg) for leg in pairwise(((x, y), *way, end)))), straight[0])
 
 
-def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
-    """Whether a line goes through one of some lines of words."""
-    return any(abs(at - (upper + LINE * number)) < SIZE * 0.5 for at in lines_at for number in range(count))
+def _ways_round(ink: Ink, x: float, end: tuple[float, float]) -> Iterator[tuple[tuple[float, float], ...]]:
+    """Ways above and below what stands between two points, close by it."""
+    for box in ink.taken:
+        if min(x, end[0]) < box[2] and box[0] < max(x, end[0]):
+            sides = (box[2] + 3.0, box[0] - 3.0) if x > end[0] else (box[0] - 3.0, box[2] + 3.0)
+            for at in sorted((box[1] - 3.0, box[3] + 3.0), key=lambda at: abs(at - end[1])):
+                yield tuple((side, at) for side in sides)
+
+
+def _strikes(lines_at: Sequence[float], upper: float, count: int, clear: float) -> bool:
+    """Whether a line goes nearer than that to the middle of one of some lines of words."""
+    return any(abs(at - (upper + LINE * number)) < clear for at in lines_at for number in range(count))
 
 
 def draw_letters(ink: Ink, names: Sequence[Name], within: Box) -> tuple[Keyed, ...]:

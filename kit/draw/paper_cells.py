@@ -1,7 +1,7 @@
 """Where is the paper blank? Small squares in which something lies, as rows of bits, so that a place is asked in a microsecond."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 __all__ = ["PaperCells", "crosses"]
@@ -49,22 +49,24 @@ class PaperCells:
             if x0 == x1 or y0 == y1:
                 self.add_box((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
                 continue
-            steps = math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / CELL)
+            steps = math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / CELL * 2.0)
             for step in range(steps + 1):
                 x, y = int((x0 + (x1 - x0) * step / steps) // CELL), int((y0 + (y1 - y0) * step / steps) // CELL)
                 self._rows[y] = self._rows.get(y, 0) | _bits(x, x)
 
     def is_crossed(self, edges: Box) -> bool:
         """Whether a line goes through a box; a hatch does not."""
+        return any(self.crossing(edges))
+
+    def crossing(self, edges: Box) -> Iterator[bool]:
+        """Whether each line near a box goes through it, a slope once in each row of squares."""
         if not self.is_in(edges):
-            return False
+            return
         left, upper, right, lower = _squares(edges)
         for lines, first, last in ((self._across, upper, lower), (self._upright, left, right)):
             for at in range(first, last + 1):
                 for line in lines.get(at, ()):
-                    if crosses(line, edges):
-                        return True
-        return False
+                    yield crosses(line, edges)
 
     def count(self, edges: Box) -> int:
         """How many of these squares a box reaches into."""

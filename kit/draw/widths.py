@@ -11,6 +11,8 @@ PHONE = 260.0
 """What a chart may take on the narrowest telephone without its air [px]."""
 TABLET = 720.0
 """The same on a tablet held upright, the narrowest that shows a chart for a desk [px]."""
+LEAST_DRAWN = 104.0
+"""How wide what is drawn stays on a telephone whatever its words take [px]."""
 
 
 OnShow = frozenset[bool]
@@ -34,7 +36,7 @@ def canvas_for(title: str, *, scale: float, narrow: bool, keyed: bool = False, f
 
 def fit_width(draw: Callable[[float], Picture], scale: float, *, narrow: bool) -> Picture:
     """A drawing at its scale [px/in], smaller where it would not fit its paper or, where it is `narrow`, a telephone."""
-    return draw_to_fit(draw, scale, PHONE + 20.0, PHONE / 2.0) if narrow else draw_to_fit(draw, scale)
+    return draw_to_fit(draw, scale, PHONE + 20.0, LEAST_DRAWN) if narrow else draw_to_fit(draw, scale)
 
 
 def write_note(sheet: Canvas, words: str, *, narrow: bool) -> None:

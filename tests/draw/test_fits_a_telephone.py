@@ -6,11 +6,15 @@ from functools import partial
 
 import pytest
 from drawn import CORNER, STONE, boxes, estimated, extent, foot, view, words
+from long_run import one_in
+from random_jobs import random_estimate
 
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.drawings import list_views
+from kit.draw.front_elevation import draw_front
 from kit.draw.level_profile import draw_level_profile
 from kit.draw.plan import draw_plan
+from kit.draw.section import draw_section
 from kit.draw.set_out import draw_set_out
 from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.today import draw_today
@@ -49,6 +53,17 @@ def test_both_layouts_have_ids_of_their_own(example_estimate):
     assert len(mine["way-in"]) >= 4
     for name, found in mine.items():
         assert not found & set(ids.findall(desk[name])), name
+
+
+@pytest.mark.parametrize("seed", one_in(6, range(0, 60, 2)))
+def test_what_is_drawn_stays_large_on_a_telephone(seed):
+    """However many dimensions and flags stand around it: 12 in are 26 px in the elevation and the section, and both are no wider than the telephone."""
+    estimate = random_estimate(seed)
+    for draw in (draw_front, draw_section):
+        svg = draw(estimate, narrow=True)
+        left, _, right, _ = view(svg)
+        assert right - left <= PHONE + 20.5
+        assert foot(svg) >= 26.0
 
 
 def test_what_is_typed_at_a_desk_is_typed_on_a_telephone(example_estimate):

@@ -122,6 +122,18 @@ def test_a_flag_stands_in_a_part_that_is_blank():
     assert ink.shapes == []
 
 
+def test_many_numbers_stand_on_several_lines_and_make_no_narrow_sheet_wider():
+    """Nine numbers of a part that fills a sheet for a telephone from edge to edge."""
+    part, ink = (0.0, 0.0, 260.0, 40.0), hatched((0.0, 0.0, 260.0, 40.0))
+    many = Mark("counter", Level.CAUTION, (1, 7, 9, 15, 23, 27, 31, 38, 44))
+    draw_flags(ink, {"counter": [part]}, {"counter": many}, 260.0)
+    assert ink.edges[0] >= 0.0
+    assert ink.edges[2] <= 260.0
+    lines = [re.sub("<[^>]*>", "", text) for text in ink.texts[1:]]
+    assert len(lines) > 2
+    assert " ".join(lines) == many.words
+
+
 def test_two_flags_of_one_spot_stand_apart():
     """Neither covers the other."""
     part, ink = (0.0, 0.0, 90.0, 40.0), Ink()

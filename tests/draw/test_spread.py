@@ -30,6 +30,33 @@ def test_short_dimensions_stand_nearest_and_what_meets_makes_a_chain():
     assert made[3][1][1] > 360
 
 
+def test_words_of_close_tiers_stand_beside_no_other():
+    """Four heights from one floor in tiers 9 px apart, less than letters are high: words of neighbors begin beyond each other's ends."""
+    sizes = [Size(0, high, 0.0, "34 1/2 in") for high in (140, 160, 180, 200)]
+    hand_half = 9 * 0.602 * 11 / 2
+    made = arrange_sizes(sizes, tier=9.0)
+    for number, (tier, _, middle) in enumerate(made):
+        for other_tier, _, other in made[number + 1 :]:
+            assert abs(tier - other_tier) > 1 or abs(middle - other) > 2 * hand_half
+
+
+def test_words_stay_on_the_sheet():
+    """A short dimension at the left edge of a telephone's sheet has its words on its right, though they run along another there."""
+    (_, room, _), _ = arrange_sizes([Size(0, 10, 0.0, "1 1/2 in"), Size(10, 200, 0.0, "30 in")], sheet=(-20.0, 240.0))
+    assert room[0] == 0
+    assert room[1] > 10
+
+
+def test_one_without_room_among_others_stands_outside_of_all():
+    """4 in beside 12 in of another run, whose lines go on through the words of the 4 in in each tier further in."""
+    sizes = [Size(100, 104, 0.0, "4 in"), Size(60, 98, 0.0, "12 in"), Size(108, 150, 0.0, "14 in")]
+    made = arrange_sizes(sizes)
+    half = 4 * 0.602 * 11 / 2
+    for number, (tier, _, _) in enumerate(made[1:], 1):
+        inside = any(made[0][2] - half < edge < made[0][2] + half for edge in (sizes[number].low, sizes[number].high))
+        assert not inside or made[0][0] > tier
+
+
 def test_words_beside_their_ticks_run_along_no_other_dimension():
     """8 1/2 in from the wall to an opening of 17 in: too short for its words, which stand beyond the wall and not beside the 17 in."""
     (tier, room, _), (other, *_) = arrange_sizes([Size(0, 40, 0.0, "8 1/2 in"), Size(40, 120, 0.0, "17 in")])
