@@ -46,6 +46,7 @@ class Estimate(BuildUpAmounts):
     `assumptions` are those that may move something here: the size of a disposer is not among them where there is none.
 
     `tasks` are our own people's; what hired trades do is `hired`, for the calendar only: purchases hold what it costs.
+    `step_names` says what each step is called in this job.
     `own_steps` names the takeoff steps that a person brought along.
     """
 
@@ -62,6 +63,7 @@ class Estimate(BuildUpAmounts):
     trips: tuple[Trip, ...]
     terms: PriceTerms
     build_up: tuple[BuildUp, ...]
+    step_names: Mapping[Step, str]
     revalued: Revaluation | None = field(default=None, compare=False)  # how it came about, no result
     own_steps: tuple[str, ...] = ()
     planned: list[JobSchedule] = field(default_factory=list, init=False, compare=False, repr=False)  # its calendar, once `plan_schedule` was asked for it
@@ -216,6 +218,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
             trips=work.trips,
             terms=terms,
             build_up=price_job(purchases, cost_types, work.tasks, terms),
+            step_names=work.step_names,
             own_steps=tuple(map(name_of_step, steps)),
         )
 

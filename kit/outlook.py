@@ -15,7 +15,6 @@ from kit.job import Job, change_job
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job, signing_day
-from kit.lists import Lists
 from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, format_money, sum_money
 from kit.pricing.build_up import price_job
@@ -294,7 +293,7 @@ def assess_risk(
         base=None if schedule is None else schedule.finish,
     )
     bought = {purchase.id: purchase.item for purchase in estimate.purchases}
-    cost = replace(cost, drivers=tuple(replace(driver, label=_label(driver, estimate.lists, bought)) for driver in cost.drivers))
+    cost = replace(cost, drivers=tuple(replace(driver, label=_label(driver, estimate, bought)) for driver in cost.drivers))
     return _weigh_trials(estimate, cost, finish, confidence)
 
 
@@ -310,7 +309,7 @@ def _weigh_trials(estimate: Estimate, cost: CostRisk, finish: FinishRisk, confid
 
 def _plan_of(estimate: Estimate) -> JobPlan:
     """What the calendar needs of an estimate: its tasks, what is waited for, its working time."""
-    return plan_job(estimate.job, estimate.lines, estimate.tasks, estimate.hired, estimate.trips, estimate.lists)
+    return plan_job(estimate.job, estimate.lines, estimate.tasks, estimate.hired, estimate.trips, estimate.lists, estimate.step_names)
 
 
 def _widened(task: Task) -> Task:
@@ -320,14 +319,14 @@ def _widened(task: Task) -> Task:
     return replace(task, hours_low=min(task.hours_low, task.hours_likely), hours_high=max(task.hours_high, task.hours_likely))
 
 
-def _label(driver: Driver, lists: Lists, bought: Mapping[str, str]) -> str:
+def _label(driver: Driver, estimate: Estimate, bought: Mapping[str, str]) -> str:
     """A driver as people call it: the step's label, the name of the item bought (by purchase)."""
     kind, _, name = driver.id.partition(":")
     if kind == "task":
-        return f"Hours: {lists.steps[Step(name)].name}"
+        return f"Hours: {estimate.step_names[Step(name)]}"
     if kind == "buy":
         purchase, _, what = name.rpartition("/")
-        return f"{what.capitalize()}: {lists.item(bought[purchase]).name}"
+        return f"{what.capitalize()}: {estimate.lists.item(bought[purchase]).name}"
     return driver.label
 
 

@@ -199,7 +199,7 @@ def _task_rows(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
         cost = _task_change(left, right)
         if cost:
             hours_before, hours_after = (0.0 if task is None else task.hours_likely for task in (left, right))
-            yield _row(f"task:{step}", new.lists.steps[step].name, CostType.LABOR, hours_before, hours_after, "h", cost)
+            yield _row(f"task:{step}", (new if right else old).step_names[step], CostType.LABOR, hours_before, hours_after, "h", cost)
 
 
 def _task_change(left: Task | None, right: Task | None) -> Decimal:

@@ -56,15 +56,15 @@ def _trip_document(estimate: Estimate, trip: Trip) -> dict[str, Any]:
         "work_h": round(trip.work_h, 4),
         "people_for": str(trip.crowded),
         "waits_for": None if trip.waits_for is None else str(trip.waits_for),
-        "who": explain_people(trip, estimate.lists),
-        "why": explain_wait(trip, estimate.lists) or None,
+        "who": explain_people(trip, estimate.step_names),
+        "why": explain_wait(trip, estimate.step_names, estimate.lists) or None,
     }
 
 
 def _step_document(estimate: Estimate, row: ScheduledStep) -> dict[str, Any]:
     return {
         "step": str(row.step),
-        "label": estimate.lists.steps[row.step].name,
+        "label": estimate.step_names[row.step],
         **plain_fields(row, "trade", "crew", "start", "finish", "latest_start"),
         "float_h": round(row.float_h, 2),
         "free_float_h": round(row.free_float_h, 2),

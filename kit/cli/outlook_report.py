@@ -25,11 +25,8 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     schedule = plan_schedule(estimate)
     steps = schedule.schedule
     page.table("Calendar", ("Step", "Who", ">People", "Start", "End", ">Spare hours"), [_calendar_row(estimate, row) for row in steps.steps])
-    names = estimate.lists.steps
-    trips = [
-        (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
-        for trip in schedule.trips
-    ]
+    names = estimate.step_names
+    trips = [(names[trip.first], names[trip.steps[-1]], explain_people(trip, names), explain_wait(trip, names, estimate.lists)) for trip in schedule.trips]
     extra = estimate.job.terms.extra_trips
     asked = f": {len(estimate.trips)} for the work and {extra} extra that this job asks for" if extra else ""
     page.table("Our trips, in the order of the work", ("From", "To", "Who goes, and what for", "Waits for"), trips)
@@ -80,9 +77,9 @@ def _add_drivers(page: Page, risk: JobRisk) -> None:
 
 
 def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
-    steps, visit = estimate.lists.steps, estimate.job.identity.visit_date
+    steps, visit = estimate.step_names, estimate.job.identity.visit_date
     return (
-        steps[row.step].name,
+        steps[row.step],
         performer_name(row.trade),
         str(row.crew),
         format_half_day(row.start, beside=visit),

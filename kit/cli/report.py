@@ -78,11 +78,11 @@ def _head(page: Page, estimate: Estimate) -> None:
 
 
 def _hours(page: Page, estimate: Estimate) -> None:
-    steps = estimate.lists.steps
+    steps = estimate.step_names
 
     def row(task: Task) -> tuple[str, ...]:
         span = f"{hours_text(task.hours_low)} to {hours_text(task.hours_high)}"
-        return steps[task.step].name, hours_text(task.hours_likely), span, str(task.crew), hours_text(task.duration_h), format_money(task.amount)
+        return steps[task.step], hours_text(task.hours_likely), span, str(task.crew), hours_text(task.duration_h), format_money(task.amount)
 
     columns = ("Step", ">Worker-hours", ">Low to high", ">Crew", ">Duration (h)", ">Cost")
     whole = ("All steps", hours_text(estimate.hours), "", "", "", format_money(estimate.amount("labor")))

@@ -88,7 +88,7 @@ def _tasks(old: Estimate, new: Estimate) -> Iterator[Difference]:
         was, now = before.get(step), after.get(step)
         yield Difference(
             f"do/{step}",
-            f"Own work: {new.lists.steps[step].name}",
+            f"Own work: {(new if step in after else old).step_names[step]}",
             was.amount if was else _ZERO,
             now.amount if now else _ZERO,
             was.hours_likely if was else 0.0,

@@ -106,7 +106,7 @@ def _chain(estimate: Estimate, figures: PlannedFigures) -> Iterator[tuple[str, f
     while row is not None and row.finish > begins:
         start = max(row.start, begins)
         worked = count_working_hours(calendar, start, row.finish) / _DAY_H
-        yield estimate.lists.steps[row.step].name, worked
+        yield estimate.step_names[row.step], worked
         yield _OFF, (row.finish - start) / _DAY - worked
         held = schedule.find(row.held_by) if row.held_by else None
         if row.start > begins:
@@ -119,5 +119,5 @@ def _wait_name(estimate: Estimate, held: ScheduledStep | None, leads: tuple[Lead
         return "Until work may start"
     if leads:
         return estimate.lists.lead_times[max(leads, key=lambda lead: lead.hours_likely).what].name
-    row = estimate.lists.steps[held.step]
-    return f'Wait after "{row.name}"' if row.wait_h else _OFF
+    waits = estimate.lists.steps[held.step].wait_h
+    return f'Wait after "{estimate.step_names[held.step]}"' if waits else _OFF

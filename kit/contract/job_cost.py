@@ -198,7 +198,7 @@ def _step_cost(estimate: Estimate, work: BudgetedWork, rows: Sequence[SpentRow])
     spent = [row for row in rows if row.step is step]
     return StepCost(
         step=step,
-        name=estimate.lists.steps[step].name,
+        name=estimate.step_names[step],
         budget=work.budget,
         planned=EXACT.multiply(work.budget, work.planned),
         earned=EXACT.multiply(work.budget, work.complete),

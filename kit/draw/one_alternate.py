@@ -18,7 +18,7 @@ def draw_one_alternate(estimate: Estimate, schedule: JobSchedule, risk: JobRisk 
     """Its charts beside each other where there is room, as HTML; without the spread while nothing has been tried."""
     cash = cash_of(estimate, schedule)
     spread = [partial(draw_cost_spread, risk), partial(draw_finish_spread, risk)] if risk is not None else []
-    calendar = draw_for_widths(partial(draw_calendar, schedule, {step: row.name for step, row in estimate.lists.steps.items()}), on_show)
+    calendar = draw_for_widths(partial(draw_calendar, schedule, estimate.step_names), on_show)
     charts = "".join(f"<div>{draw_for_widths(draw, on_show)}</div>" for draw in (*spread, partial(draw_cash, cash)))
     waiting = "" if spread else "<p>How sure cost and finish are: being worked out.</p>"
     days = f"<div>{draw_fold('Cash by day', draw_cash_days(cash), opened=False in on_show)}</div>"  # at a desk there is room for it beside the chart

@@ -128,11 +128,11 @@ def why_button(about: str, name: str) -> str:
     return f"<button type='button' class='sk-why' data-why='{escape(about, quote=True)}' aria-label='Why? {escape(name, quote=True)}'>?</button>"
 
 
-def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
+def draw_lines(lines: Sequence[Line], lists: Lists, step_names: Mapping[Step, str]) -> str:
     """The takeoff with its working."""
     rows = [
         (
-            lists.steps[line.step].name,
+            step_names[line.step],
             lists.name_of(line.item),
             f"{whole_pieces(line.quantity):,}" if line.unit == "each" else f"{line.quantity:,.2f}".removesuffix(".00"),
             line.unit,

@@ -68,8 +68,8 @@ def _sections(estimate: Estimate) -> Iterator[str]:
 def _heading(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
     for number, trip in enumerate(estimate.trips, 1):
         if step in trip.steps:
-            waited = explain_wait(trip, estimate.lists)
-            return f"Trip {number}: {explain_people(trip, estimate.lists)}{f'. Waited for: {waited}' if waited else ''}"
+            waited = explain_wait(trip, estimate.step_names, estimate.lists)
+            return f"Trip {number}: {explain_people(trip, estimate.step_names)}{f'. Waited for: {waited}' if waited else ''}"
     return _OFFICE if step in OFF_SITE else f"Without us: the {performer_name(tasks[0].trade)}"
 
 
@@ -79,7 +79,7 @@ def _step(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
     order = explain_order(estimate, tasks[0])
     lines = "".join(f"<li>{escape(explain_line(estimate, line))}</li>" for line in estimate.lines if line.step is step)
     sentence = f"{who}. {order[:1].upper()}{order[1:]}."
-    return f"<li><b>{escape(estimate.lists.steps[step].name)}</b>: {escape(sentence)}<ul>{lines}</ul></li>"
+    return f"<li><b>{escape(estimate.step_names[step])}</b>: {escape(sentence)}<ul>{lines}</ul></li>"
 
 
 def _who(estimate: Estimate, task: Task) -> str:
@@ -126,7 +126,7 @@ def explain_order(estimate: Estimate, task: Task) -> str:
 
     last = [step for step in task.after if not any(step in _all_before(other, after) for other in task.after)]
     last_with = {lead.what: step for step in last for lead in leads.get(step, ())}  # what is waited for after several is said once
-    came = ", ".join(f'"{rows[step].name}"{waits(step)}' for step in last)
+    came = ", ".join(f'"{estimate.step_names[step]}"{waits(step)}' for step in last)
     holds = holding_conditions(estimate.job, estimate.design, estimate.lists)
     rules = [rule.says for rule in estimate.lists.order_rules if rule.rule in holds and rule.step == task.step]
     return "; ".join((f"after {came}" if came else "the first of the job", *rules[-1:]))
@@ -160,8 +160,8 @@ def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
     if purchase.item == SHOP_TRIP:
         shops = dict.fromkeys(one.supplier for one in estimate.purchases if one.packs)
         return f"one trip for each shop: {', '.join(shops)}; at {format_money(purchase.unit_price)}"
-    rows, lines = estimate.lists.steps, {line.id: line for line in estimate.lines}
-    steps = dict.fromkeys(f'"{rows[lines[line_id].step].name}"' for line_id in purchase.line_ids if line_id in lines)
+    lines = {line.id: line for line in estimate.lines}
+    steps = dict.fromkeys(f'"{estimate.step_names[lines[line_id].step]}"' for line_id in purchase.line_ids if line_id in lines)
     unit = "" if purchase.unit == "each" else f" {purchase.unit}"
     row = price_row_of(purchase, estimate.lists)
     sold = row.sold_as if row is not None else purchase.unit

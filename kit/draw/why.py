@@ -124,7 +124,7 @@ def _needed(estimate: Estimate, one: Purchase, lines: Sequence[Line]) -> str:
     whole = to_decimal(math.fsum(line.need for line in lines), CENT_PLACES)
     parts = split_cents(whole, [line.need for line in lines])
     steps = groupby(zip(lines, parts, strict=True), key=lambda pair: pair[0].step)
-    each = [(lower_first(estimate.lists.steps[step].name), " + ".join(_bare(part) for _, part in group)) for step, group in steps]
+    each = [(lower_first(estimate.step_names[step]), " + ".join(_bare(part) for _, part in group)) for step, group in steps]
     words = f"{' + '.join(f'{needs} ({step})' for step, needs in each)} = {_bare(whole)}"
     if one.unit == "each":
         return words if whole == whole.to_integral_value() else f"{words}, so {whole_pieces(one.need):,}"
@@ -168,8 +168,8 @@ def _plan(purchase: Purchase, *, private: bool) -> str:
 def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
     task = next((task for task in estimate.tasks if task.step == name), None)
     if task is None or private:
-        return None if task is None else (estimate.lists.steps[task.step].name, [("Hours", HIDDEN)])
-    return f"{estimate.lists.steps[task.step].name}: {task.hours_likely:.2f} worker-hours", [
+        return None if task is None else (estimate.step_names[task.step], [("Hours", HIDDEN)])
+    return f"{estimate.step_names[task.step]}: {task.hours_likely:.2f} worker-hours", [
         ("Working", working_words(task.basis)),
         ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
         ("Conditions", ", ".join(f"{factor_name(estimate.lists, name)} x {value:g}" for name, value in task.factors)),
@@ -223,7 +223,7 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         elif key in purchases:
             yield estimate.lists.name_of(purchases[key].item), f"{sign}{format_money(purchases[key].amount)}"
         elif key in tasks:
-            yield estimate.lists.steps[tasks[key].step].name, f"{sign}{format_money(tasks[key].amount)}"
+            yield estimate.step_names[tasks[key].step], f"{sign}{format_money(tasks[key].amount)}"
         elif key != "0":
             yield "The whole", "100%" if row.id in SHARE_ROWS and key == "1" else f"{sign}{key}"
 

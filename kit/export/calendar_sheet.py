@@ -51,7 +51,7 @@ def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: i
     """A row for each step from the row `first` on, those that set the finish bold; gives the last row."""
     visit = estimate.job.identity.visit_date
     for row, step in enumerate(schedule.schedule.steps, first):
-        page.text(row, _STEP, estimate.lists.steps[step.step].name, "words", bold=step.critical)
+        page.text(row, _STEP, estimate.step_names[step.step], "words", bold=step.critical)
         page.text(row, _BY, performer_name(step.trade), "words")
         page.number(row, _PEOPLE, step.crew, "whole")
         for column, when in ((_BEGINS, step.start), (_ENDS, step.finish), (_LATEST, step.latest_start)):

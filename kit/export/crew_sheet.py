@@ -169,7 +169,7 @@ def _step(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> dict[
     lines = [line for line in estimate.lines if line.step is work.step and line.kind is Kind.DO]
     return {
         "number": numbers[work.step],
-        "label": estimate.lists.steps[work.step].name,
+        "label": estimate.step_names[work.step],
         "who": "; ".join(_who(task) for task in work.tasks) + (_IN_SHOP if work.step in OFF_SITE else "") + _ends_later(work),
         "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in lines],
         "cautions": list(sentences(estimate, "crew", work.step)),

@@ -58,7 +58,7 @@ def _drawings(estimate: Estimate, stem: str, dated: Estimate) -> dict[str, bytes
     from kit.draw.drawings import list_drawings, on_paper
     from kit.outlook import plan_schedule
 
-    labels = {step: row.name for step, row in estimate.lists.steps.items()}
+    labels = estimate.step_names
     drawings = [*list_drawings(estimate), ("calendar", draw_calendar(plan_schedule(dated), labels))]
     return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
 

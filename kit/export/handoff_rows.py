@@ -213,7 +213,7 @@ def _task_rows(estimate: Estimate, mark: PaperMark) -> Iterator[HandoffRow]:
             f"task:{task.step}",
             CostType.LABOR if own else CostType.HIRED,
             step.cost_code,
-            step.name,
+            estimate.step_names[task.step],
             quantity=task.hours_likely,
             unit="h",
             unit_cost=task.rate,

@@ -58,7 +58,7 @@ def write_labor(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row - 1, column, head, "head", right=column not in {_WORK, _UNIT})
     for task in estimate.tasks:
         lines = [by_id[line_id] for line_id in task.line_ids]
-        page.text(row, _WORK, estimate.lists.steps[task.step].name, "words", bold=True)
+        page.text(row, _WORK, estimate.step_names[task.step], "words", bold=True)
         for number, line in enumerate(lines, row + 1):
             _write_work(page, number, estimate, line)
         _write_step(page, estimate, task, lines, row + 1)
@@ -78,7 +78,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     if abs(before * factor - task.hours_likely) > 10.0**-HOURS_PLACES:
         raise PriceError(Fault(f"labor, {task.step}", "Hours don't follow from the lists. Change them with `revalue`, or the lists with `change_lists`."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
-    page.text(row, _STEP, estimate.lists.steps[task.step].name, "one line")  # so that each bar stands in its row
+    page.text(row, _STEP, estimate.step_names[task.step], "one line")  # so that each bar stands in its row
     page.formula(row, _BEFORE, add_up([Place(NAME, first + number, _COUNTED) for number in range(len(lines))], NAME), before, "exact hours")
     page.text(row, _WHY, ", ".join(factor_name(estimate.lists, name) for name in names) if names else "none")
     page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "times")

@@ -15,6 +15,7 @@ from kit.export.lists_used import names_invented
 from kit.issued import Issued
 from kit.job.open_fields import find_unnamed
 from kit.labor.conditions import holding_conditions
+from kit.labor.step_names import wording_holds
 from kit.lists.company import Company
 from kit.lists.money_rows import WordingUse
 from kit.money import to_decimal
@@ -199,7 +200,7 @@ def sentences(estimate: Estimate, use: WordingUse, about: str | None = None) -> 
     """The sentences of the lists for one use that hold for this job, in the order of the file."""
     holding = holding_conditions(estimate.job, estimate.design, estimate.lists)
     for wording in estimate.lists.wording:
-        if wording.use == use and wording.about == about and wording.applies_when in holding:
+        if wording.use == use and wording.about == about and wording_holds(wording, estimate.lines, holding):
             yield wording.says
 
 

@@ -44,7 +44,7 @@ def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
     said: list[str] = []
     for row in schedule.schedule.steps:
         if row.step not in _UNSAID:
-            said += list(sentences(estimate, "step", row.step)) or [f"{estimate.lists.steps[row.step].name}."]
+            said += list(sentences(estimate, "step", row.step)) or [f"{estimate.step_names[row.step]}."]
     return list(dict.fromkeys(said))
 
 
@@ -220,7 +220,7 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
             continue
         thing = lists.rates[one.item].name if one.item in lists.rates else lists.item(one.item).name
         amount = format_amount(one.quantity)
-        rows.append({"what": f"{lists.steps[one.step].name}: {thing}", "taken": amount if one.unit == "each" else f"{amount} {one.unit}"})
+        rows.append({"what": f"{estimate.step_names[one.step]}: {thing}", "taken": amount if one.unit == "each" else f"{amount} {one.unit}"})
     return rows
 
 

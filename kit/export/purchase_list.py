@@ -84,7 +84,7 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
         name=goods_name(estimate, purchase.item),
         quantity=to_decimal(purchase.charged if not purchase.packs else purchase.packs, _PLACES).normalize(),
         sold_as=sold_as(estimate, purchase),
-        step=steps[first].name if first else "",
+        step=estimate.step_names[first] if first else "",
         needed_by=start.start.date() if start else None,
         order_by=_order_by(leads, schedule, start),
         unit_price=purchase.unit_price,
@@ -145,7 +145,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
             estimate, mark.day, title=f"Purchase list {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Purchase list {mark.number}, {mark.words}"
         ),
         "note": f"{_note(schedule)}{_doors(estimate)}{_open_holes(estimate)}",
-        "first": [_first(row, currency) for row in _order_first(rows, office=estimate.lists.steps[Step.ORDER].name)],
+        "first": [_first(row, currency) for row in _order_first(rows, office=estimate.step_names[Step.ORDER])],
         "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
         "total": format_money(sum_money([row.amount for row in rows]), currency),
     }

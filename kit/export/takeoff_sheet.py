@@ -45,7 +45,7 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     alike = Counter(f"{line.step}/{line.item}" for line in estimate.lines if line.step is not Step.TRIPS)
     for row, line in enumerate(estimate.lines, FIRST_ROW):
-        page.text(row, _STEP, estimate.lists.steps[line.step].name, "words")
+        page.text(row, _STEP, estimate.step_names[line.step], "words")
         where = f": {part_name(line.id.rpartition('/')[2])}" if alike[f"{line.step}/{line.item}"] > 1 else ""
         page.text(row, _WHAT, f"{_what(estimate, line)}{where}", "words")
         page.text(row, _KIND, CostType.LABOR if line.kind is Kind.DO else estimate.lists.item(line.item).cost_type)

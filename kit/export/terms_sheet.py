@@ -102,7 +102,7 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
 
 
 def _step_names(estimate: Estimate, steps: tuple[str, ...]) -> str:
-    names = {str(step): row.name for step, row in estimate.lists.steps.items()}
+    names = {str(step): name for step, name in estimate.step_names.items()}
     return ", ".join(names.get(step, "every step") for step in steps)
 
 

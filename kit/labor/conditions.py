@@ -2,6 +2,7 @@
 
 from kit.design.design import Design
 from kit.design.named_goods import counter_kind
+from kit.design.place_boxes import cut_in_wood
 from kit.design.place_holes import count_open_holes
 from kit.design.supply import FAUCET_LINES
 from kit.job import FilledJob
@@ -10,6 +11,7 @@ from kit.lists.condition_names import CONDITIONS
 from kit.sources import value
 from kit.takeoff.protection import wants_dust_wall
 from kit.takeoff.receiving import is_tight
+from kit.takeoff.shut_off import tests_power
 from kit.takeoff.tear_out import waits_for_counter
 
 __all__ = ["holding_conditions"]
@@ -24,6 +26,7 @@ def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[st
         **_place(job, design),
         **_old(job, design, lists),
         **_plumbing(job),
+        **_front(job, design),
         **_floor_drain(design),
         **_new(job, design, lists),
         **_duties(design),
@@ -73,6 +76,13 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
         "stub-not-measured": plumbing.stub_height_in is None and plumbing.drain_leaves == "wall",
         "vent-not-seen": not plumbing.vent_seen and plumbing.drain_leaves == "wall",
     }
+
+
+def _front(job: FilledJob, design: Design) -> dict[str, bool]:
+    """Power is off where hands come near a cable; an apron that stands free between the rails and stiles that are there asks for no cut."""
+    power, cut = tests_power(job, design), design.cut
+    in_wood = cut is not None and any(cut_in_wood(design.placed.model, cut))
+    return {"power-off": power, "power-stays": not power, "front-cut": in_wood, "front-fits": cut is not None and not in_wood}
 
 
 def _floor_drain(design: Design) -> dict[str, bool]:

@@ -106,7 +106,9 @@ def signing_day(job: FilledJob, company: Company) -> date:
     return job.terms.signed_on or job.identity.visit_date + timedelta(days=company.days_to_sign)
 
 
-def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> JobPlan:
+def plan_job(
+    job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists, step_names: Mapping[Step, str]
+) -> JobPlan:
     """Lay out what the calendar needs; everything counts from the day of the visit.
 
     Nothing is ordered before the customer has signed and may no longer cancel: `days_to_sign` after the visit, or the day that the
@@ -123,7 +125,7 @@ def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired
         start=job.identity.visit_date,
         leads=find_leads(job, lines, after, lists),
         not_before={Step.ORDER: free} if Step.ORDER in after else {},
-        step_names={step: lists.steps[step].name for step in after},
+        step_names={step: step_names[step] for step in after},
     )
 
 

@@ -1,7 +1,7 @@
 """All work of a job: own steps, hired trades, the order between them, the trips they take."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -10,6 +10,7 @@ from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.labor.hours import estimate_hours, hire_trades, make_task
 from kit.labor.schedule import CUSTOMERS
+from kit.labor.step_names import name_steps
 from kit.labor.step_order import DAY_H, find_leads, order_of_work, order_steps
 from kit.labor.trips import SET_UP, Trip, count_ways, find_trips, staff_trips
 from kit.lists import Lists
@@ -21,12 +22,13 @@ __all__ = ["Work", "calendar_tasks", "plan_work"]
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """The own tasks (the ways among them, last), the hired ones (amount 0: purchases hold their cost), the trips and their lines."""
+    """The own tasks (the ways among them, last), the hired ones (amount 0: purchases hold their cost), the trips and their lines; what each step is called."""
 
     tasks: tuple[Task, ...]
     hired: tuple[Task, ...]
     trips: tuple[Trip, ...]
     trip_lines: tuple[Line, ...]
+    step_names: Mapping[Step, str]
 
 
 def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists, rate_h: Decimal) -> Work:
@@ -46,11 +48,12 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site_h, work_day_h=day_h)
     beside = [task for task in hired if task.step is not Step.ABATE]  # nobody of ours waits in a room that is closed off
     trips, tasks = staff_trips(trips, tasks, beside, team, lists, work_day_h=day_h)
-    trip_lines = count_ways(job, trips, lists)
+    step_names = name_steps(lines, conditions, lists)
+    trip_lines = count_ways(job, trips, lists, step_names)
     if trip_lines:
         crew = max((trip.people for trip in trips), default=1)
         tasks = (*tasks, make_task(job, Step.TRIPS, trip_lines, lists, rate_h, crew=crew, conditions=conditions))
-    return Work(tasks, hired, trips, trip_lines)
+    return Work(tasks, hired, trips, trip_lines, step_names)
 
 
 def _customers_work(design: Design, lists: Lists) -> dict[Step, Task]:

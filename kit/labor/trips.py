@@ -158,31 +158,32 @@ def _worked_by(task: Task, crew: int) -> Task:
     return task if crew == task.crew else replace(task, crew=crew, duration_h=task.hours_likely / crew)
 
 
-def explain_people(trip: Trip, lists: Lists) -> str:
+def explain_people(trip: Trip, step_names: Mapping[Step, str]) -> str:
     """Who travels, and the step that asks for them, as in 2 people, for "Set the sink"; or how much work there is for them."""
     if trip.people == 1:
         return "1 person"
-    what = f"{trip.work_h:.1f} h of work together" if trip.too_long else f'"{lists.steps[trip.crowded].name}"'
+    what = f"{trip.work_h:.1f} h of work together" if trip.too_long else f'"{step_names[trip.crowded]}"'
     return f"{trip.people} people, for {what}"
 
 
-def explain_wait(trip: Trip, lists: Lists) -> str:
+def explain_wait(trip: Trip, step_names: Mapping[Step, str], lists: Lists) -> str:
     """What ended the trip before, such as 24 h after a step, by its name; "" for the first trip."""
     if trip.waits_for is None:
         return ""
     if trip.lead == SIGNING:
         return "the customer's signature, and the end of the time to cancel"
-    after = lists.steps[trip.waits_for]
-    what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f'{after.wait_h:g} h after "{after.name}"'
+    if trip.lead in lists.lead_times:
+        return lower_first(lists.lead_times[trip.lead].name)
+    what = f'{lists.steps[trip.waits_for].wait_h:g} h after "{step_names[trip.waits_for]}"'
     return lower_first(what)
 
 
-def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:
+def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists, step_names: Mapping[Step, str]) -> tuple[Line, ...]:
     """The `do` lines of the trips: ways, setting up, and what a short visit is paid beyond its work, each by its people.
 
     Extra trips that the job asks for are one person's each.
     """
-    ways = [_people(trip, lists) for trip in trips]
+    ways = [_people(trip, step_names) for trip in trips]
     if job.terms.extra_trips:
         ways.append(counted(job.terms.extra_trips, "extra trip", "extra trips"))
     if not ways:
@@ -190,23 +191,23 @@ def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Lin
     lines = [_line(WAY, "ways", total(ways), lists)]
     work = [trip for trip in trips if trip.sets_up]
     if work:
-        lines.append(_line(SET_UP, "set up and pack up", total([_people(trip, lists) for trip in work]), lists))
+        lines.append(_line(SET_UP, "set up and pack up", total([_people(trip, step_names) for trip in work]), lists))
     least_h, set_up_h = lists.company.least_visit_h, lists.rate(SET_UP).likely_h
     for trip in work:
         there_h = round(trip.work_h + set_up_h, HOURS_PLACES)
         if there_h < least_h:
-            short = number(least_h, "h at least") - number(there_h, f"h there for {_named(trip, lists)}")
+            short = number(least_h, "h at least") - number(there_h, f"h there for {_named(trip, step_names)}")
             lines.append(_line(LEAST, f"from {trip.first} on", counted(trip.people, "person", "people") * short, lists))
     return tuple(lines)
 
 
-def _people(trip: Trip, lists: Lists) -> Amount:
-    return counted(trip.people, f"person for {_named(trip, lists)}", f"people for {_named(trip, lists)}")
+def _people(trip: Trip, step_names: Mapping[Step, str]) -> Amount:
+    return counted(trip.people, f"person for {_named(trip, step_names)}", f"people for {_named(trip, step_names)}")
 
 
-def _named(trip: Trip, lists: Lists) -> str:
+def _named(trip: Trip, step_names: Mapping[Step, str]) -> str:
     """What a trip begins with, as people read it."""
-    return f'"{lists.steps[trip.first].name.lower()}" and what follows'
+    return f'"{step_names[trip.first].lower()}" and what follows'
 
 
 def _line(driver: str, part: str, amount: Amount, lists: Lists) -> Line:

@@ -69,9 +69,9 @@ def text(help: str, *, key: bool = False, refers: str = "", default: Any = MISSI
     return _declare("text", help, default, is_key=key, refers=refers)
 
 
-def words(help: str, options: Sequence[str] = (), *, refers: str = "") -> Any:  # noqa: A002 - as above
-    """Words with blanks between them: some of the options, or keys of rows in the list `refers`."""
-    return _declare("words", help, options=options, refers=refers)
+def words(help: str, options: Sequence[str] = (), *, refers: str = "", default: Any = MISSING) -> Any:  # noqa: A002 - as above
+    """Words with blanks between them: some of the options, or keys of rows in the list `refers`. With a default the whole column may be left out."""
+    return _declare("words", help, default, options=options, refers=refers)
 
 
 def choice(help: str, options: Sequence[str] = (), *, key: bool = False, refers: str = "", default: Any = MISSING) -> Any:  # noqa: A002 - as above

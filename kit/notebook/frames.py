@@ -61,7 +61,7 @@ def _lines(estimate: Estimate, _: str) -> Iterator[Row]:
     for line in estimate.lines:
         yield {
             "id": line.id,
-            "step": estimate.lists.steps[line.step].name,
+            "step": estimate.step_names[line.step],
             "kind": str(line.kind),
             "what": estimate.lists.name_of(line.item),
             "quantity": line.quantity,
@@ -95,7 +95,7 @@ def _tasks(estimate: Estimate, currency: str) -> Iterator[Row]:
     for task in estimate.tasks:
         yield {
             "id": str(task.step),
-            "step": estimate.lists.steps[task.step].name,
+            "step": estimate.step_names[task.step],
             "low [h]": task.hours_low,
             "likely [h]": task.hours_likely,
             "high [h]": task.hours_high,

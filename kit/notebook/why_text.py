@@ -69,7 +69,7 @@ def _printed(estimate: Estimate) -> dict[str, list[str]]:
     lists, printed = estimate.lists, dict[str, list[str]]()
     kinds = (
         ((row.label, f"row:{row.id}") for row in estimate.build_up),
-        ((lists.steps[one.step].name, f"task:{one.step}") for one in estimate.tasks),
+        ((estimate.step_names[one.step], f"task:{one.step}") for one in estimate.tasks),
         ((one.check, f"finding:{one.id}") for one in estimate.findings),
         ((label_of(one.field), f"assume:{one.id}") for one in estimate.assumptions),
         ((lists.name_of(one.item), f"buy:{one.id}") for one in estimate.purchases),

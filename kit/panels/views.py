@@ -69,7 +69,7 @@ def _purchases(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FB
 
 
 def _calendar(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001
-    labels = {step: row.name for step, row in estimate.lists.steps.items()}
+    labels = estimate.step_names
     schedule = plan_schedule(estimate)
     cash = cash_of(estimate, schedule)
     by_day = draw_fold("Cash by day", draw_cash_days(cash))
@@ -78,7 +78,7 @@ def _calendar(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT
 
 
 def _takeoff(estimate: Estimate, _: bool, __: OnShow) -> str:  # noqa: FBT001
-    return draw_lines(estimate.lines, estimate.lists)
+    return draw_lines(estimate.lines, estimate.lists, estimate.step_names)
 
 
 def _drawings(estimate: Estimate, _: bool, on_show: OnShow) -> str:  # noqa: FBT001

@@ -128,8 +128,8 @@ def _wages(job: Priced, day_of: Callable[[Step | None], date]) -> Iterator[CashF
     term = _term(job, CostType.LABOR, "")
     for task in job.tasks:
         ahead, rest = _split(job, CostType.LABOR, "", task.amount)
-        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labor, ahead: {job.lists.steps[task.step].name}")
-        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labor: {job.lists.steps[task.step].name}")
+        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labor, ahead: {job.step_names[task.step]}")
+        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labor: {job.step_names[task.step]}")
 
 
 def _term(job: Priced, kind: CostType, supplier: str) -> PayTerm:

@@ -19,6 +19,8 @@ class Priced(Protocol):
     @property
     def lists(self) -> Lists: ...  # noqa: D102 - the names say it
     @property
+    def step_names(self) -> Mapping[Step, str]: ...  # noqa: D102
+    @property
     def lines(self) -> tuple[Line, ...]: ...  # noqa: D102
     @property
     def purchases(self) -> tuple[Purchase, ...]: ...  # noqa: D102

@@ -30,7 +30,7 @@ def test_every_step_stands_with_its_instants(sheet):
     assert hand_days in rows[1][0]
     by_step = {row[0]: row for row in rows}
     for step in plan_schedule(estimate).schedule.steps:
-        row = by_step[estimate.lists.steps[step.step].name]
+        row = by_step[estimate.step_names[step.step]]
         hand_halves = [f"{when:%a, %b} {when.day}, {'morning' if when.hour < 12 else 'afternoon'}" for when in (step.start, step.finish)]
         assert [*row[3:5]] == hand_halves
         assert (row[2], row[6]) == (step.crew, pytest.approx(step.float_h, abs=0.006))

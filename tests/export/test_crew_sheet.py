@@ -47,7 +47,7 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
     found = demo.example(name)
     text = squeezed(text_of_example(name))
     for task in (*found.tasks, *found.hired):
-        label = squeezed(found.lists.steps[task.step].name)
+        label = squeezed(found.step_names[task.step])
         assert (label in text) == (task.step not in OFFICE), label
         if task.step not in OFFICE:
             who = "" if task.trade == "crew" else f"{'countertopshop' if task.trade == 'fabricator' else task.trade}:"
@@ -194,7 +194,7 @@ def test_its_days_never_go_back(name: str) -> None:
     """Who reads down the sheet reads through the calendar, other trades among our own people."""
     found = demo.example(name)
     schedule = plan_schedule(found)
-    text, labels = squeezed(text_of_example(name)), {row.step: squeezed(found.lists.steps[row.step].name) for row in schedule.schedule.steps}
+    text, labels = squeezed(text_of_example(name)), {row.step: squeezed(found.step_names[row.step]) for row in schedule.schedule.steps}
     steps = [row for row in schedule.schedule.steps if row.step not in OFFICE]
     places = {row.step: re.search(rf"\d+{re.escape(labels[row.step])}(?:\d|by|countertopshop:|plumber:|electrician:)", text) for row in steps}
     assert all(places.values())
@@ -214,7 +214,7 @@ def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
 def test_what_is_unpacked_comes_with_the_goods_whenever_it_is_fitted() -> None:
     """The sink is measured on the first morning, days before it is set; its sealant comes with the step that needs it."""
     found, text = demo.example("laminate_top_mount"), squeezed(text_of_example("laminate_top_mount"))
-    before = text[: text.index("Receiveandmeasurethegoods")]
+    before = text[: text.index("Receiveandcheckthegoods")]
     brought = {
         item: squeezed(f"(1) {found.lists.item(item).name}") in before for item in ("cast-iron-top-33", "faucet", "dishwasher", "laminate-blank", "sealant")
     }

@@ -67,7 +67,7 @@ def test_days_follow_the_calendar(name: str) -> None:
 def test_a_sink_that_comes_to_order_is_ordered_its_lead_before() -> None:
     """Worked by hand: received and measured on Thursday March 26; two weeks of delivery in lead_times.csv give Thursday March 12."""
     row = next(row for row in list_purchases(STONE, plan_schedule(STONE)) if row.purchase == "fired-clay-apron-33")
-    assert (row.needed_by, row.step) == (dt.date(2026, 3, 26), "Receive and measure the goods")
+    assert (row.needed_by, row.step) == (dt.date(2026, 3, 26), "Receive and check the goods")
     hand_order_by = dt.date(2026, 3, 26) - dt.timedelta(days=STONE.lists.lead_times["fired-clay-apron-33"].likely_days)
     assert row.order_by == hand_order_by == dt.date(2026, 3, 12)
 

@@ -162,7 +162,7 @@ def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
         draw_check_list(found),
         draw_verdict(found.job_as_read, found, at_rest=True),
         draw_customer_view(found),
-        tables.draw_lines(found.lines, LISTS),
+        tables.draw_lines(found.lines, LISTS, found.step_names),
         tables.draw_purchases(found.purchases, LISTS),
         tables.draw_hours(found.tasks, {step: row.name for step, row in LISTS.steps.items()}),
         tables.draw_dates(plan_schedule(found), "if signed Mon, Mar 9"),

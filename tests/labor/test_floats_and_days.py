@@ -21,7 +21,7 @@ MINUTE = timedelta(minutes=1)
 
 def check_floats(found: Estimate) -> int:
     """Each step held back to its latest start leaves the finish; a working minute more moves it. Gives the steps with float."""
-    plan = plan_job(found.job, found.lines, found.tasks, found.hired, found.trips, found.lists)
+    plan = plan_job(found.job, found.lines, found.tasks, found.hired, found.trips, found.lists, found.step_names)
     soon = plan_tasks(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
 
     soon_from = datetime.combine(plan.start, plan.calendar.start_of_day)

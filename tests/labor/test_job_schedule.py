@@ -29,7 +29,7 @@ def an_hour_each(visit="2026-03-02"):
     tasks = [replace(task, crew=1, duration_h=1.0, hours_low=1.0, hours_likely=1.0, hours_high=1.0) for task in found.tasks]
     hours = {S.TEMPLATE: 1.0, S.SET_COUNTER: 2.0}
     hired = [replace(task, crew=1, duration_h=hours[task.step]) for task in found.hired]
-    plan = plan_job(found.job, found.lines, tasks, hired, (), found.lists)
+    plan = plan_job(found.job, found.lines, tasks, hired, (), found.lists, found.step_names)
     return schedule_job(plan, tasks, hired, found.trips, found.trips_priced)
 
 

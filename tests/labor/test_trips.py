@@ -50,9 +50,9 @@ def test_a_wait_begins_a_new_trip(stem, changes, hand_firsts):
 def test_each_trip_says_who_travels_and_why():
     """The step that asks for the most people, and what was waited for."""
     found = estimated(STONE)
-    assert [(explain_people(trip, found.lists), explain_wait(trip, found.lists)) for trip in found.trips] == [
+    assert [(explain_people(trip, found.step_names), explain_wait(trip, found.step_names, found.lists)) for trip in found.trips] == [
         ("1 person", ""),
-        ('3 people, for "Receive and measure the goods"', "delivery of a 33 in fireclay sink"),
+        ('3 people, for "Receive and check the goods"', "delivery of a 33 in fireclay sink"),
         ("1 person", "fabrication of a stone countertop"),
         ("1 person", '24 h after "Seal the joints"'),
         ("1 person", '48 h after "Clean up"'),
@@ -63,7 +63,7 @@ def test_a_trip_that_waits_for_the_signature_alone_says_so():
     """With everything on the shelf, all lead times 0, we still come back only when the customer has signed and can't cancel any more."""
     at_once = {name: replace(row, low_days=0.0, likely_days=0.0, high_days=0.0) for name, row in lists().lead_times.items()}
     found = estimate(estimated(STONE).job_as_read, replace(lists(), lead_times=at_once))
-    waited = [explain_wait(trip, found.lists) for trip in found.trips]
+    waited = [explain_wait(trip, found.step_names, found.lists) for trip in found.trips]
     assert waited[:2] == ["", "the customer's signature, and the end of the time to cancel"]
     assert all(waited[1:])
 
@@ -127,7 +127,7 @@ def test_a_visit_just_as_long_as_the_least_is_paid_as_it_is():
     job = estimated(STONE).job
     assert lists().company.least_visit_h == 2.0
     for hours, hand in ((1.7, []), (1.68, [0.02])):
-        lines = count_ways(job, (Trip((S.SEAL,), 1, hours, S.SEAL),), lists())
+        lines = count_ways(job, (Trip((S.SEAL,), 1, hours, S.SEAL),), lists(), estimated(STONE).step_names)
         assert [line.quantity for line in lines if line.item == "least-visit"] == pytest.approx(hand)
 
 
@@ -213,7 +213,7 @@ def test_the_whole_crew_comes_where_fewer_would_need_a_second_day():
     two, three = (estimated("wood_apron_two_bowl", {"terms.crew": team}).trips for team in (2, 3))
     assert [(trip.people, trip.too_long) for trip in two] == [(1, False), (2, False), (1, False), (2, False), (1, False), (1, False)]
     assert [(trip.people, trip.too_long) for trip in three] == [(1, False), (3, True), (1, False), (2, False), (1, False), (1, False)]
-    assert explain_people(three[1], lists()) == f"3 people, for {three[1].work_h:.1f} h of work together"
+    assert explain_people(three[1], {}) == f"3 people, for {three[1].work_h:.1f} h of work together"
     assert three[1].work_h < two[1].work_h
 
 
