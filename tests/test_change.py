@@ -47,7 +47,15 @@ def made(lists: Lists, rules: Any, *, tasks: Any = (), purchases: Any = (), aske
     job = SimpleNamespace(identity=SimpleNamespace(job_number="T-1"))
     hours = sum(one.hours_likely for one in tasks)
     return SimpleNamespace(
-        lists=only, job=job, lines=(), tasks=tuple(tasks), purchases=tuple(purchases), terms=asked or terms(), hours=hours, price=Decimal("5000.00")
+        lists=only,
+        job=job,
+        step_names={step: row.name for step, row in lists.steps.items()},
+        lines=(),
+        tasks=tuple(tasks),
+        purchases=tuple(purchases),
+        terms=asked or terms(),
+        hours=hours,
+        price=Decimal("5000.00"),
     )
 
 

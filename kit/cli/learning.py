@@ -14,17 +14,17 @@ from kit.learning.belief import Interval
 from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
 from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
 from kit.learning.offer_shares import OfferShare, offer_shares
-from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows
+from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows, took_words, weight_words
 from kit.lists import Lists, load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped_files import shipped
 from kit.takeoff.working import counted
-from kit.units import format_day
+from kit.units import format_day, say_cell
 
 __all__ = ["decide", "learning_document", "learning_report", "open_learning"]
 
 _TITLES: dict[Status, str] = {
-    "proposed": "Proposed: the lists' figure is outside what the jobs say",
+    "proposed": "Proposed: the lists' figure is outside the range of the rate",
     "refused": "Refused, until more jobs have finished",
     "not clear": "No clear difference: the lists' figure may well be right",
     "as listed": "As in the lists",
@@ -98,6 +98,7 @@ def _lesson_document(lesson: Lesson) -> dict[str, Any]:
         "name": lesson.subject.name,
         "status": lesson.status,
         "jobs": lesson.jobs,
+        "took": None if lesson.ratio_of_jobs is None else lesson.figure(lesson.ratio_of_jobs),
         "listed": lesson.listed,
         "learned": lesson.figure(lesson.ratio),
         "interval_of_the_rate": _limits(lesson, "rate"),
@@ -167,10 +168,11 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     for status, title in _TITLES.items():
         lessons = [lesson for lesson in learning.lessons if lesson.status == status]
         if everything or status in _SHOWN:
-            page.table(title, ("About", ">Lists", ">Jobs say", ">Rate itself, 90%", "=To decide"), [_row(lesson) for lesson in lessons])
+            page.table(title, ("About", ">Lists", ">Took", ">Learned", ">Rate itself, 90%", "=To decide"), [_row(lesson) for lesson in lessons])
             shown += lessons
     page.table("What one more job may take", ("About", ">Jobs", ">Next job, 90%", ">Scatter"), [_next_job_row(lesson) for lesson in shown])
     if shown:
+        page.note(weight_words(learning.lists))
         page.note(INTERVAL_WORDS)
         moved = moved_rows(shown)
         page.table("Rates that each would move", MOVED_COLUMNS, moved)
@@ -187,8 +189,11 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
 
 
 def _row(lesson: Lesson) -> tuple[str, ...]:
-    figures = (figure_words(lesson, 1.0), figure_words(lesson, lesson.ratio))
-    return lesson_words(lesson), *figures, interval_words(lesson, lesson.interval("rate")), lesson.subject.id
+    """Figures without the unit of days, which stands beside what they are about: there are many of them in a row."""
+    days = ", in days" if lesson.subject.kind == "days" else ""
+    figures = (figure_words(lesson, 1.0), took_words(lesson), figure_words(lesson, lesson.ratio), interval_words(lesson, lesson.interval("rate")))
+    about = f"{lesson_words(lesson)} ({counted(len(lesson.used), 'job', 'jobs').text}{days})"
+    return about, *(figure.removesuffix(" days") for figure in figures), lesson.subject.id
 
 
 def _next_job_row(lesson: Lesson) -> tuple[str, ...]:
@@ -197,7 +202,7 @@ def _next_job_row(lesson: Lesson) -> tuple[str, ...]:
 
 def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:
     rows = [
-        (change.name, change.column.replace("_", ", "), change.before, change.after, lesson.subject.id)
+        (change.name, change.column.replace("_", ", "), say_cell(change.before), say_cell(change.after), lesson.subject.id)
         for lesson in lessons
         if lesson.status == "proposed"
         for change in lesson.changes

@@ -21,7 +21,7 @@ from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.learning.learn import Learning
-from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows
+from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows, took_words, weight_words
 from kit.money import format_money
 from kit.records import Level
 from kit.units import format_day
@@ -193,6 +193,7 @@ def draw_lessons(learning: Learning) -> str:
             lesson_words(lesson),
             str(lesson.jobs),
             figure_words(lesson, 1.0),
+            took_words(lesson),
             figure_words(lesson, lesson.ratio),
             *(interval_words(lesson, lesson.interval(of)) for of in ("rate", "next job")),
             f"x {lesson.spread:.2f}",
@@ -200,16 +201,20 @@ def draw_lessons(learning: Learning) -> str:
         )
         for lesson in shown
     ]
-    columns = ("About", "Jobs", "Lists", "Jobs say", "Rate itself, 90%", "Next job, 90%", "Scatter", "State")
+    columns = ("About", "Jobs", "Lists", "Took", "Learned", "Rate itself, 90%", "Next job, 90%", "Scatter", "State")
     caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing changes by itself"
     few = sum(lesson.status == "too few jobs" for lesson in learning.lessons)
     alike = len(learning.lessons) - len(shown) - few
     left_out = [words for count, words in ((alike, f"{alike} that may be right as listed"), (few, f"{few} with too few jobs")) if count]
     moved = moved_rows(shown)
-    sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), *([f"Not shown: {', '.join(left_out)}."] if left_out else [])]
+    sentences = [
+        *learning.notes,
+        *([weight_words(learning.lists), INTERVAL_WORDS] if shown else ["Nothing is proposed."]),
+        *([f"Not shown: {', '.join(left_out)}."] if left_out else []),
+    ]
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)
     folded = draw_fold(
         "Rates that each would move", f"<p>{escape(RATIO_WORDS)}</p>{draw_table('Rates that move', MOVED_COLUMNS, moved, heads=True, cards=True)}"
     )
-    table = draw_table(caption, columns, rows, numbers=range(1, 7), heads=True, cards=True) if rows else f"<p><b>{escape(caption)}</b></p>"
+    table = draw_table(caption, columns, rows, numbers=range(1, 8), heads=True, cards=True) if rows else f"<p><b>{escape(caption)}</b></p>"
     return table + (folded if moved else "") + said

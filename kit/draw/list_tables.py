@@ -16,7 +16,7 @@ from kit.lists.list_files import LISTS
 from kit.lists.take_in import IncomingLists
 from kit.money import format_money
 from kit.repricing import Repriced
-from kit.units import format_day
+from kit.units import format_day, say_cell
 
 __all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_list_summary", "draw_lists_facts", "draw_lists_in_use", "draw_repriced", "list_title"]
 
@@ -109,7 +109,13 @@ def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
     if not changes:
         return f"<p>Nothing changes on {format_day(day)}.</p>"
     rows = [
-        (list_title(change.file), change.name, change.before or "(none)", change.after or "(none)", "-" if change.share is None else f"{change.share:+.1%}")
+        (
+            list_title(change.file),
+            change.name,
+            say_cell(change.before) or "(none)",
+            say_cell(change.after) or "(none)",
+            "-" if change.share is None else f"{change.share:+.1%}",
+        )
         for change in changes[:MOST_ROWS]
     ]
     caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {format_day(day)} or begin later"

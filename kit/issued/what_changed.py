@@ -12,6 +12,7 @@ from kit.lists import parse_lists
 from kit.lists.list_changes import list_changes
 from kit.lists.older import promised_texts
 from kit.money import format_money
+from kit.units import say_cell
 
 __all__ = ["list_changes_since", "list_job_changes"]
 
@@ -60,7 +61,7 @@ def _changed_lists(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[s
     except KitError:
         changes = ()
     changed = [change for change in changes if change.file == "company.csv" or change.about in used]
-    yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in changed)
+    yield from (f"{change.file}, {change.name}: {say_cell(change.before) or 'left out'} -> {say_cell(change.after) or 'left out'}" for change in changed)
     named = {change.file for change in changed}
     yield from (f"list {name} is another one" for name, text in after.items() if before.get(name) != text and name not in named)
 

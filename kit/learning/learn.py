@@ -77,6 +77,11 @@ class Lesson:
         return math.exp(self.belief.mean)
 
     @property
+    def ratio_of_jobs(self) -> float | None:
+        """What the jobs that count now took for each unit that the lists say, the lists left aside: their geometric mean; None where none counts."""
+        return math.exp(math.fsum(one.value for one in self.used) / len(self.used)) if self.used else None
+
+    @property
     def spread(self) -> float:
         """The factor by which single jobs usually lie above or below that."""
         return math.exp(self.belief.spread)
@@ -227,7 +232,11 @@ def _moved_rates(subject: Subject, used: Sequence[Observation], lists: Lists) ->
     whole = math.fsum(h for own in hours.values() for h in own)
     jobs = {driver: sum(driver in dict(one.work) for one in used) for driver in hours}
     moves = [MovedRate(driver, lists.rates[driver].name, math.fsum(own) / whole if whole else 0.0, jobs[driver]) for driver, own in hours.items()]
-    stays = [rate.name for driver, rate in lists.rates.items() if subject.rates and f"hours/{rate.step}" == subject.step and driver not in hours]
+    stays = [
+        rate.name
+        for driver, rate in lists.rates.items()
+        if subject.rates and f"hours/{rate.step}" == subject.step and driver not in hours and not rate.is_policy
+    ]
     return tuple(sorted(moves, key=lambda one: -one.share)), tuple(stays)
 
 

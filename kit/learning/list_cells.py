@@ -36,13 +36,13 @@ class CellChange:
 def changes_of(subject: Subject, ratio: float, lists: Lists) -> tuple[CellChange, ...]:
     """The cells that a ratio of what it took over what the lists say moves; none where every cell stays as it is.
 
-    All three hours of a rate move alike, and all rates of the work that the jobs had; a rate of work that none of them had stays.
+    All three hours of a rate move alike, and all rates of the work that the jobs had; a rate of work that none of them had stays, and so does a policy.
     Waste is what is bought beyond the net quantity: (1 + waste) moves, and never falls below 0. Days move with
     the day of the order among them, to half a day.
     """
     moved: dict[str, Callable[[str], str]]
     if subject.kind == "hours":
-        keys = subject.rates or tuple(driver for driver, rate in lists.rates.items() if rate.step == subject.row)
+        keys = subject.rates or tuple(driver for driver, rate in lists.rates.items() if rate.step == subject.row and not rate.is_policy)
         moved = {point: lambda cell: _times_hours(cell, ratio) for point in _POINTS}
         changes = [change for key in keys for change in _moved("rates.csv", key, lists.rates[key].name, moved, lists)]
     elif subject.kind == "waste":

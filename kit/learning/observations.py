@@ -83,7 +83,8 @@ def observe_jobs(jobs: Sequence[JobRow], lists: Lists) -> dict[Subject, tuple[Ob
     -----
     Hours that were written down without a step count for the step only where it is the one own step of their cost code; elsewhere that job teaches
     nothing of these steps. Kinds of work that never met in one job are subjects of their own.
-    Call-backs are no part of a rate. Waste needs the quantity and what was left of every purchase of the item that brought some, and an item
+    Call-backs are no part of a rate. What the firm pays whatever the work took (`Rate.is_policy`) is none either: it is taken off both sides.
+    Waste needs the quantity and what was left of every purchase of the item that brought some, and an item
     that no cut plan divides and that is more than a counted piece. Of several deliveries by one row the last counts, as the calendar waits for it.
     Of a shop's counter the row with its area says when it was templated (the day of the order) and set (the day of delivery).
     """
@@ -126,8 +127,10 @@ def _hours(job: JobRow, lists: Lists) -> Iterator[tuple[Subject, Observation]]:
         hours = sum(row.hours for row in labor if row.step == name or (row.step is None and row.cost_code == step.cost_code))
         row = next((row for key, row in lists.steps.items() if key == name), None)
         if row is not None:
-            work = tuple((driver, quantity * lists.rates[driver].likely_h) for driver, quantity in step.work if driver in lists.rates)
-            yield Subject("hours", name, row.name), _seen(job, _hours_today(step, lists), round(hours, NOISE_PLACES), work)
+            known = [(lists.rates[driver], quantity * lists.rates[driver].likely_h) for driver, quantity in step.work if driver in lists.rates]
+            paid = math.fsum(hours for rate, hours in known if rate.is_policy) * step.factor
+            work = tuple((rate.driver, hours) for rate, hours in known if not rate.is_policy)
+            yield Subject("hours", name, row.name), _seen(job, _hours_today(step, lists) - paid, round(hours - paid, NOISE_PLACES), work)
 
 
 def _hours_today(step: PlannedStep, lists: Lists) -> float:

@@ -4,8 +4,10 @@ from collections.abc import Iterable, Sequence
 
 from kit.learning.belief import Interval
 from kit.learning.learn import Lesson
+from kit.lists import Lists
+from kit.takeoff.working import counted
 
-__all__ = ["INTERVAL_WORDS", "MOVED_COLUMNS", "RATIO_WORDS", "figure_words", "interval_words", "lesson_words", "moved_rows"]
+__all__ = ["INTERVAL_WORDS", "MOVED_COLUMNS", "RATIO_WORDS", "figure_words", "interval_words", "lesson_words", "moved_rows", "took_words", "weight_words"]
 
 INTERVAL_WORDS = (
     "Rate itself: where the figure lies on average over many jobs, with a chance of 90%. Next job: what one more job takes, with the same chance; it "
@@ -41,6 +43,20 @@ def figure_words(lesson: Lesson, ratio: float) -> str:
     """A ratio as the figure of the lists: hours in percent of the listed ones, waste in percent, days; nothing takes less than no waste or no days."""
     value = max(lesson.figure(ratio), 0.0)
     return {"hours": f"{value * 100:.0f}%", "waste": f"{value * 100:.1f}%", "days": f"{value:.1f} days"}[lesson.subject.kind]
+
+
+def took_words(lesson: Lesson) -> str:
+    """What the jobs took, the lists left aside."""
+    ratio = lesson.ratio_of_jobs
+    return "-" if ratio is None else figure_words(lesson, ratio)
+
+
+def weight_words(lists: Lists) -> str:
+    """What the two figures of a lesson are: that of the jobs alone, and the one that would be written, with how much the lists weigh in it."""
+    return (
+        "Took: the middle of the jobs alone. Learned: the same, pulled toward the figure in the lists, which counts as much as "
+        f"{counted(lists.company.learn_prior_jobs, 'job', 'jobs').text} until jobs have moved it; this one is written if you accept."
+    )
 
 
 def interval_words(lesson: Lesson, interval: Interval) -> str:

@@ -69,6 +69,11 @@ class Rate:
     says: str = text("What is counted, in the plural, as a crew says it behind a number: doors hung; of old sealant cut")
     says_one: str | None = text("The same for one, where it is counted by the piece: door hung", default=None)
 
+    @property
+    def is_policy(self) -> bool:
+        """Whether it is counted in hours itself, such as the minimum of a short visit: the firm chose it, no work takes longer or shorter by it."""
+        return self.unit == "h"
+
     def count_words(self, quantity: float) -> str:
         """A quantity as a crew says it: "560 ft carrying goods in"; to the foot or pound from ten on, to the half below, half up; below one foot in inches."""
         if self.unit == "each":

@@ -12,7 +12,7 @@ from kit.errors import KitError
 from kit.job.prices import usual_price_folder
 from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
 from kit.learning.learn import Learning, Lesson, learn_from_jobs
-from kit.learning.words import figure_words, lesson_words
+from kit.learning.words import figure_words, lesson_words, took_words
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.panels.contract_panel import FIELD, ContractPanel
@@ -162,6 +162,7 @@ class LearningPanel:
 
 
 def _choice_words(lesson: Lesson) -> str:
-    """A lesson in one line: what it is about, what the lists say and what the jobs say, and where that is not clear."""
+    """A lesson in one line: what it is about, what the lists say, what the jobs took and what would be written, and where that is not clear."""
     unclear = "" if lesson.status == "proposed" else ", not clear"
-    return f"{lesson_words(lesson)}: now {figure_words(lesson, 1.0)}, jobs say {figure_words(lesson, lesson.ratio)}{unclear}"
+    now, learned = figure_words(lesson, 1.0), figure_words(lesson, lesson.ratio)
+    return f"{lesson_words(lesson)}: now {now}, {len(lesson.used)} jobs took {took_words(lesson)}, learned {learned}{unclear}"

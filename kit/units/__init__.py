@@ -22,6 +22,7 @@ from kit.units.writing import (
     format_side,
     format_trials,
     next_mark,
+    say_cell,
     whole_pieces,
 )
 
@@ -48,6 +49,7 @@ __all__ = [
     "next_mark",
     "parse_quantity",
     "round_up_days",
+    "say_cell",
     "to_quantity",
     "whole_pieces",
     "without_noise",

@@ -20,6 +20,7 @@ __all__ = [
     "format_quantity",
     "format_trials",
     "next_mark",
+    "say_cell",
     "whole_pieces",
 ]
 
@@ -82,6 +83,11 @@ def format_side(inches: float, one_side: str, other_side: str) -> str:
 def _steps_text(steps: int, denominator: int) -> str:
     """Remembered: an estimate prints some hundred lengths, most of them again and again."""
     return _mixed(Fraction(steps, denominator))
+
+
+def say_cell(cell: str) -> str:
+    """A cell of a list as people read it: a share, typed as 5 %, without the blank."""
+    return f"{cell[:-2]}%" if cell.endswith(" %") else cell
 
 
 def format_amount(value: float, *, beside: float | None = None) -> str:

@@ -67,6 +67,18 @@ def test_what_jobs_teach_is_told_with_both_intervals(run: Any, folder: Path, mon
         assert sum(one["share_of_hours"] for one in lesson["moves"]) == pytest.approx(1.0 if lesson["moves"] else 0.0)
 
 
+def test_what_the_jobs_took_stands_apart_from_what_would_be_written(run: Any, folder: Path) -> None:
+    """Between the lists' figure and that of the jobs, and it is said what pulls it there; a share of a list reads as people write one."""
+    told = run("learn", folder, "--json").json["lessons"]
+    assert all(abs(one["learned"] - one["listed"]) <= abs(one["took"] - one["listed"]) + 1e-9 for one in told if one["took"] is not None)
+    hours = next(one for one in told if one["status"] == "proposed" and one["id"].startswith("hours/"))
+    report = run("learn", folder, "--all").out.decode()
+    row = next(line for line in report.splitlines() if line.startswith("Hours: ") and hours["id"] in line)
+    assert re.search(rf"100% +{hours['took'] * 100:.0f}% +{hours['learned'] * 100:.0f}% ", row), row
+    assert "pulled toward the figure in the lists, which counts as much as 5 jobs until jobs have moved it" in " ".join(report.split())
+    assert not re.search(r"\d %", report)
+
+
 def test_an_outlier_says_of_what_and_in_which_unit(run: Any, folder: Path) -> None:
     """Twenty times the hours of the orders are left out, in hours."""
     ledger, strange = Ledger(folder), sorted(Ledger(folder).contracts())[3]

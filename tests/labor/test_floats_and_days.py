@@ -92,7 +92,7 @@ def test_the_document_says_the_same_days():
     assert told["days_without_sink"] == pytest.approx(calendar.days_without_sink, abs=1e-4)
     assert [(trip["people"], trip["who"], trip["why"]) for trip in told["trips_made"]] == [
         (1, "1 person", None),
-        (3, '3 people, for "Receive and measure the goods"', "delivery of a 33 in fireclay sink"),
+        (3, '3 people, for "Receive and check the goods"', "delivery of a 33 in fireclay sink"),
         (1, "1 person", "fabrication of a stone countertop"),
         (1, "1 person", '24 h after "Seal the joints"'),
         (1, "1 person", '48 h after "Clean up"'),

@@ -9,6 +9,7 @@ import pytest
 from work_history import FIRST_END, LISTS, finished_job, goods, hours
 
 from kit.learning.job_rows import PlannedItem, PlannedStep
+from kit.learning.list_cells import changes_of
 from kit.learning.observations import observe_jobs
 from kit.records import CostType
 
@@ -26,6 +27,19 @@ def test_hours_are_held_against_todays_rate_of_the_same_work():
     (found,) = observed(job, kind="hours", row="build-frame")
     assert (found.expected, found.actual, found.ended) == (pytest.approx(hand_expected), 1.5, FIRST_END + dt.timedelta(weeks=1))
     assert found.value == pytest.approx(math.log(1.5 / hand_expected))
+
+
+def test_the_minimum_of_a_short_visit_is_a_policy_and_teaches_nothing():
+    """Two round trips and a setup are 1.5 h; half an hour was paid on top, to the minimum. 2.3 h on the sheet: 1.8 h for what 1.5 h were listed."""
+    plan = PlannedStep("110", 2.0, (("trip-way", 2.0), ("trip-set-up", 1.0), ("least-visit", 0.5)), 1.0)
+    job = finished_job(1, hours("trips", 2.3, code="110"), steps={"trips": plan})
+    ((subject, (found,)),) = observe_jobs([job], LISTS).items()
+    hand_listed = 2 * LISTS.rates["trip-way"].likely_h + LISTS.rates["trip-set-up"].likely_h
+    assert (found.expected, found.actual) == (pytest.approx(hand_listed), pytest.approx(1.8))
+    assert subject.rates == ("trip-way", "trip-set-up")
+    for learned in (subject, replace(subject, rates=())):  # also where no promise says the kinds of work
+        moved = {change.key for change in changes_of(learned, 1.2, LISTS)}
+        assert moved == {"trip-way", "trip-set-up"}
 
 
 def test_work_that_todays_lists_no_longer_know_is_held_against_the_promise():

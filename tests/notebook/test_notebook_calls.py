@@ -103,9 +103,7 @@ def test_what_a_notebook_shows_is_short_and_escaped():
     assert f"; and {sum(one.level.word == 'stop' for one in stopped.findings) - 3} more" in stopped._repr_html_()
     blank = kit.new_job("drop-in-laminate", LISTS, number="K-001", day="2026-03-02")
     assert "unknown wide" in blank._repr_html_()
-    assert all(
-        escape(LISTS.steps[row.step].name) in shown[3] for row in kit.plan_schedule(priced).schedule.steps
-    )  # the calendar names its steps as the lists do
+    assert all(escape(priced.step_names[row.step]) in shown[3] for row in kit.plan_schedule(priced).schedule.steps)
     assert "answers decide the price" in blank._repr_html_()
 
 

@@ -419,7 +419,8 @@ def test_a_person_decides_on_the_screen_what_jobs_teach(tmp_path, monkeypatch):
     assert "the rates named here move by one ratio" in " ".join(lessons.table.value.split())
     assert "sk-few" in lessons.table.value  # cards on a telephone
     assert all(
-        re.fullmatch(r"(Hours|Waste|Wait): .+: now [\d.]+(%| days), jobs say [\d.]+(%| days)(, not clear)?", words) for words, _ in lessons.lessons.options
+        re.fullmatch(r"(Hours|Waste|Wait): .+: now [\d.]+(%| days), \d+ jobs took [\d.]+(%| days), learned [\d.]+(%| days)(, not clear)?", words)
+        for words, _ in lessons.lessons.options
     )
     first, second, *_ = (subject for _, subject in lessons.lessons.options)
     lessons.lessons.value = (first, second)
