@@ -13,13 +13,14 @@ from pathlib import Path
 from typing import Any
 
 from kit.archive.plain_table import plain_text
-from kit.errors import Fault, ListError
+from kit.errors import Fault, ListError, UnitError
 from kit.lists import Lists
 from kit.lists.columns import Column, currency, day, one_of, read_rows, text, yes_no
 from kit.money import to_decimal
 from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_content
+from kit.units import parse_quantity
 
 __all__ = ["SpentRow", "empty_spent_table", "explain_spent_columns", "find_doubled_rows", "parse_spent", "read_spent", "spent_text"]
 
@@ -27,6 +28,7 @@ _PLACES = 2
 _MOST_DIGITS = 9
 _MOST_HOURS = 10_000
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+_CLOCK = re.compile(r"(?P<sign>-?)(?P<hours>[0-9]+):(?P<minutes>[0-5][0-9])(?::00)?(?: ?(?:h|hrs?|hours?))?", re.ASCII)  # a spreadsheet adds seconds
 _NUMBERS = ("amount", "hours", "tax", "burden", "quantity", "left")
 _ROW = re.compile(r"row (\d+)")
 
@@ -196,13 +198,28 @@ def _amount(cell: str) -> Decimal:
 
 
 def _hours(cell: str) -> float:
-    """Worker-hours [h], of either sign."""
-    plain = cell.replace("−", "-")
-    if not _NUMBER.fullmatch(plain):
-        raise ValueError(f'"{cell}" is not a number of hours. Give it as 6.5.')
-    if abs(float(plain)) > _MOST_HOURS:
+    """Worker-hours [h], of either sign, as people write them: 6.5, 6 1/2, 6:30, 6.5 hours, 6 h 30 min."""
+    plain = cell.replace("−", "-").strip()
+    clock = _CLOCK.fullmatch(plain)
+    if clock:
+        plain = f"{clock['sign']}{clock['hours']} h {clock['minutes']} min"
+    elif plain and not any(letter.isalpha() for letter in plain):
+        plain = f"{plain} h"
+    try:
+        hours = parse_quantity(plain, "time", signed=True)
+    except UnitError:
+        raise ValueError(f'"{cell}" is not a number of hours. Give it as 6.5, 6 1/2, 6:30 or 6 h 30 min.') from None
+    if abs(hours) > _MOST_HOURS:
         raise ValueError(f'"{cell}" is more than {_MOST_HOURS} hours.')
-    return float(plain)
+    return hours
+
+
+def _above_zero(column: str, cell: str) -> bool:
+    """Whether a cell is a sound number above zero; one that is none is refused by the reader of its column."""
+    try:
+        return bool(cell) and (_hours(cell) if column == "hours" else _amount(cell)) > 0
+    except ValueError:
+        return False
 
 
 def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
@@ -217,7 +234,7 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
         cell = cells[column]
         if cell.startswith("-") and not credit:
             yield fault(column, f'"{cell}" is negative. Only a credit is: say yes in the column credit.')
-        elif credit and _NUMBER.fullmatch(cell) and float(cell) > 0:
+        elif credit and _above_zero(column, cell):
             yield fault(column, f'"{cell}" is a credit and must be below zero, such as -{cell}.')
     if "hours" in table.columns:
         if cells["cost_type"] == CostType.LABOR and not hours:

@@ -205,7 +205,7 @@ def spent(
     code: Annotated[str | None, typer.Option("--code", metavar="CODE", help="Its cost code.")] = None,
     kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="labor, material, hired, fee or other.")] = None,
     text: Annotated[str | None, typer.Option("--text", metavar="TEXT", help="What it was for.")] = None,
-    hours: Annotated[str | None, typer.Option("--hours", metavar="HOURS", help="Worker-hours, for labor.")] = None,
+    hours: Annotated[str | None, typer.Option("--hours", metavar="HOURS", help="Worker-hours, for labor: 6.5, 6 1/2, 6:30 or 6 h 30 min.")] = None,
     step: Annotated[str | None, typer.Option("--step", metavar="STEP", help="Step of the work, for labor.")] = None,
     supplier: Annotated[str | None, typer.Option("--supplier", metavar="NAME", help="Who is paid.")] = None,
     document: Annotated[str | None, typer.Option("--document", metavar="NUMBER", help="Number of the bill or time sheet.")] = None,

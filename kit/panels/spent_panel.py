@@ -102,7 +102,7 @@ class SpentPanel:
 
     def _lay_one(self) -> tuple[Any, Any]:
         """The columns of a row as controls, by the names of the columns, behind a button."""
-        texts = (("amount", "Spent [USD]", "120.50"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5"), ("supplier", "Supplier", ""))
+        texts = (("amount", "Spent [USD]", "120.50"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5 or 2:30"), ("supplier", "Supplier", ""))
         papers = (("document", "Bill or sheet", ""), ("tax", "Tax in it [USD]", "1.70"), ("order", "Order number", ""))
         self.one: dict[str, Any] = {
             name: widgets.Text(description=words, placeholder=hint and f"such as {hint}", **FIELD) for name, words, hint in (*texts, *papers)

@@ -69,6 +69,15 @@ def test_step_tax_burden_order_and_call_back_are_read(lists):
 
 
 @pytest.mark.parametrize(
+    "typed", ["5.5", "5 1/2", "5-1/2", "5½", "5:30", "05:30:00", "5:30 h", "5.5 h", "5.5 hr", "5.5hrs", "5 1/2 hours", "5 h 30 min", "330 min"]
+)
+def test_hours_are_read_as_people_write_them(lists, typed):
+    """Decimals, fractions, hours and minutes, with or without the unit; a spreadsheet writes 5:30 as 05:30:00. The same below zero in a credit."""
+    assert parse_spent(table(f"2026-03-17,310,labor,Frame,93.84,USD,{typed},,,,"), "spent.csv", lists)[0].hours == 5.5
+    assert parse_spent(table(f"2026-03-17,310,labor,Frame,-93.84,USD,-{typed},,,yes,"), "spent.csv", lists)[0].hours == -5.5
+
+
+@pytest.mark.parametrize(
     ("row", "wanted"),
     [
         ("2026-03-17,310,labor,Frame,93.84,USD,2,,6.00,,,,", 'row 2, tax: "6.00" stands with labor. Labor has none; leave it empty.'),
@@ -99,7 +108,11 @@ def test_parts_that_can_not_be_are_said(lists, row, wanted):
         ("2026-03-17,310,labor,Frame,93.84,EUR,2,,,,", 'row 2, currency: "EUR" is not USD'),
         ("2026-03-17,310,crew,Frame,93.84,USD,2,,,,", 'row 2, cost_type: "crew" is not one of: labor, material, hired, fee, other.'),
         ("2026-03-17,310,labor,Frame,93.84,USD,,,,,", "row 2, hours is empty. Labor needs its hours, such as 6.5."),
-        ("2026-03-17,310,labor,Frame,93.84,USD,2 h,,,,", 'row 2, hours: "2 h" is not a number of hours. Give it as 6.5.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,2 days,,,,", 'row 2, hours: "2 days" is not a number of hours. Give it as 6.5, 6 1/2, 6:30 or 6 h 30 min.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,2:75,,,,", 'row 2, hours: "2:75" is not a number of hours.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,1e3,,,,", 'row 2, hours: "1e3" is not a number of hours.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,2 ft,,,,", 'row 2, hours: "2 ft" is not a number of hours.'),
+        ("2026-03-17,310,labor,Frame,-93.84,USD,2 h,,,yes,", 'row 2, hours: "2 h" is a credit and must be below zero, such as -2 h.'),
         ("2026-03-17,310,labor,Frame,93.84,USD,10001,,,,", 'row 2, hours: "10001" is more than 10000 hours.'),
         ("2026-03-17,310,material,Screws,8.60,USD,2,,,,", 'row 2, hours: "2" stands with material. Only labor has hours; leave it empty.'),
         ("2026-03-17,310,material,Screws,-8.60,USD,,,,,", 'row 2, amount: "-8.60" is negative. Only a credit is: say yes in the column credit.'),
