@@ -11,6 +11,7 @@ _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augu
 _SHORT = 3  # letters
 _NOON = 12
 _WHOLE_DAYS_FROM = 2
+_SAME_HALF_H = 4.0  # half a working day: what two times in its mornings, or in its afternoons, lie apart at most
 _HALF_A_MINUTE = timedelta(seconds=30)
 
 
@@ -31,10 +32,13 @@ def format_day(day: date, *, beside: date | None = None) -> str:
 def format_days(days: float) -> str:
     """Days, rounded up as a promise is: a whole number from two on, below to the half, and less than half a day in hours.
 
+    They are counted by the half days that stand beside them, such as Thu, Mar 26, morning to Mon, Apr 13, morning: some hours more, within the same half
+    of a working day, are no further day.
+
     Examples
     --------
-    >>> format_days(3.26), format_days(1.1), format_days(0.5), format_days(0.17)
-    ('4 days', '1 1/2 days', 'half a day', '5 hours')
+    >>> format_days(3.26), format_days(1.3), format_days(0.5), format_days(0.17), format_days(18.1)
+    ('4 days', '1 1/2 days', 'half a day', '5 hours', '18 days')
     """
     rounded = round_up_days(days)
     if rounded > _WHOLE_DAYS_FROM:
@@ -49,11 +53,11 @@ def round_up_days(days: float) -> float:
 
     Examples
     --------
-    >>> round_up_days(3.26), round_up_days(1.1), round_up_days(0.5), round_up_days(0.01) * 24.0
+    >>> round_up_days(3.26), round_up_days(1.3), round_up_days(0.5), round_up_days(0.01) * 24.0
     (4.0, 1.5, 0.5, 1.0)
     """
     hours = max(1, count_parts(days * 24.0, 1.0))
-    halves = count_parts(days, 0.5)
+    halves = count_parts(days - _SAME_HALF_H / 24.0, 0.5)
     return hours / 24.0 if hours < _NOON else halves / 2.0 if halves <= _WHOLE_DAYS_FROM * 2 else float(count_parts(halves, 2.0))
 
 

@@ -312,12 +312,12 @@ def test_the_head_of_the_drawings_names_those_that_stand_there():
 
 
 def test_a_temporary_sink_that_spares_no_day_is_not_offered():
-    """Of the laminate job the kitchen is without a sink as long with it; that of the stone is not."""
+    """Of the solid-surface job the kitchen is without a sink as long with it; that of the stone is not."""
     says = {}
-    for name in ("laminate_top_mount", "stone_apron_single_bowl"):
+    for name in ("solid_surface_flush", "stone_apron_single_bowl"):
         rows = openpyxl.load_workbook(io.BytesIO(workbook_bytes(demo.example(name))))["Overview"].iter_rows(values_only=True)
         says[name] = next(row[1] for row in rows if row[0] == "Without a kitchen sink")
-    assert says == {"laminate_top_mount": "3 days", "stone_apron_single_bowl": "19 days; 4 days with a temporary sink"}
+    assert says == {"solid_surface_flush": "5 days", "stone_apron_single_bowl": "18 days; 3 days with a temporary sink"}
 
 
 def test_findings_and_assumptions_are_all_there(written):

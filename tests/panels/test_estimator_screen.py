@@ -361,8 +361,8 @@ def test_what_is_moved_while_the_job_comes_to_rest_stays(screen, monkeypatch):
 
 
 def test_the_difference_of_days_is_that_of_the_days_beside_it(screen):
-    """At a tenth fewer hours the example is without a sink for 18 days and not for 19: that is a day less, although the clock moves by an hour."""
-    slider(screen, "terms.hours_factor").move(90)
+    """At a tenth more hours the example is without a sink for 19 days and not for 18: that is a day more, although the clock moves by an hour."""
+    slider(screen, "terms.hours_factor").move(110)
     was, now, difference = re.search(
         r"Days without a sink</th><td[^>]*>(\d+) days</td><td[^>]*>(\d+) days</td><td[^>]*>([^<]*)<", screen.options.what_if.answer.value
     ).groups()
