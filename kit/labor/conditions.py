@@ -2,7 +2,7 @@
 
 from kit.design.design import Design
 from kit.design.named_goods import counter_kind
-from kit.design.place_boxes import cut_in_wood
+from kit.design.place_boxes import is_sawn
 from kit.design.place_holes import count_open_holes
 from kit.design.supply import FAUCET_LINES
 from kit.job import FilledJob
@@ -81,8 +81,8 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
 def _front(job: FilledJob, design: Design) -> dict[str, bool]:
     """Power is off where hands come near a cable; an apron that stands free between the rails and stiles that are there asks for no cut."""
     power, cut = tests_power(job, design), design.cut
-    in_wood = cut is not None and any(cut_in_wood(design.placed.model, cut))
-    return {"power-off": power, "power-stays": not power, "front-cut": in_wood, "front-fits": cut is not None and not in_wood}
+    sawn = cut is not None and is_sawn(design.placed.model, cut)
+    return {"power-off": power, "power-stays": not power, "front-cut": sawn, "front-fits": cut is not None and not sawn}
 
 
 def _floor_drain(design: Design) -> dict[str, bool]:

@@ -32,7 +32,7 @@ from kit.lists.goods_rows import Item
 from kit.money import round_cents, sum_money, times, to_decimal
 from kit.outlook import plan_schedule
 from kit.pricing.taxed import split_paid_tax
-from kit.records import CostType, Purchase
+from kit.records import CostType, Purchase, Task
 from kit.shipped_files import shipped
 from kit.whole_files import explain_os_error, place_folder
 
@@ -160,7 +160,8 @@ def _work(priced: Estimate, signed: dt.date, draw: random.Random, truth: Invente
     pauses: list[int] = []
     for task in priced.tasks:
         ratio = truth.ratio("hours", task.step, draw) * (_STRAY_TIMES if draw.random() < _STRAYS else 1.0)
-        hours = max(round(task.hours_likely * ratio, 2), 0.01)
+        paid = _paid_hours(priced, task)
+        hours = max(round((task.hours_likely - paid) * ratio + paid, 2), 0.01)
         wages = round_cents(times(company.wage, to_decimal(hours, 2)))
         burden = round_cents(times(wages, to_decimal(company.burden, SHARE_PLACES)))
         step = priced.lists.steps[task.step]
@@ -169,6 +170,12 @@ def _work(priced: Estimate, signed: dt.date, draw: random.Random, truth: Invente
     for what, pause in zip(sorted(worked, key=lambda one: order.index(one.step) if one.step in order else len(order)), pauses, strict=True):
         yield what, day
         day += dt.timedelta(days=pause)
+
+
+def _paid_hours(priced: Estimate, task: Task) -> float:
+    """Hours of a step that are paid whatever its work took."""
+    rates = [(line.quantity, priced.lists.rates[line.item]) for line in priced.lines if line.id in task.line_ids]
+    return math.fsum(quantity * rate.likely_h for quantity, rate in rates if rate.is_policy) * math.prod(factor for _, factor in task.factors)
 
 
 def _buy(priced: Estimate, signed: dt.date, draw: random.Random, truth: InventedTruth) -> Iterator[tuple[Happening, dt.date]]:
