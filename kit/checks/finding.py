@@ -103,10 +103,14 @@ def _bound(shown: str, past_zero: str, *, most: bool) -> str:
     return f"{'at most' if most == (place == shown) else 'at least'} {place}"
 
 
-def two_lengths(measured_in: float, limit_in: float, *, most: bool) -> tuple[str, str]:
-    """A length and its limit as a tape shows them: the limit never past what it is; finer where they would read alike and are not, or turned round."""
+def two_lengths(measured_in: float, limit_in: float, *, most: bool, shim: bool = False) -> tuple[str, str]:
+    """A length and its limit as a tape shows them: the limit never past what it is; finer where they would read alike and are not, or turned round.
+
+    A gap under a level or a straightedge is judged with a `shim`: to 1/32 in, where a tape's next mark would take off a third of the limit
+    (common practice, no source).
+    """
     side = _side(measured_in - limit_in)
-    for denominator in (16, 32, 64):
+    for denominator in (32, 64) if shim else (16, 32, 64):
         limit = format_limit(limit_in, most=most, denominator=denominator)
         measured_mark, limit_mark = math.floor(measured_in * denominator + 0.5) / denominator, next_mark(limit_in, denominator, down=most)
         shown = _side(measured_mark - limit_mark)

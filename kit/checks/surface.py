@@ -36,7 +36,7 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     run_in, worst_in = job.counter.run_of_sink.length_in, design.shims.worst_in
     drop_in, over_in = value("counters", "cabinets/level-drop"), value("counters", "cabinets/level-length")
     allowed_in = drop_in * run_in / over_in
-    worst, allowed = two_lengths(worst_in, allowed_in, most=True)
+    worst, allowed = two_lengths(worst_in, allowed_in, most=True, shim=True)
     within, ours = worst_in <= allowed_in, design.removal.counter_by == "us"
     level = Level.OK if within or ours else Level.CAUTION
     if design.shims.assumed:
@@ -83,7 +83,7 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
         return []
     off_in, read = max(design.shims.worst_slope_in, _worst_bow(job)), job.levelness.rear_was_read
     limit_in, over_in = value("counters", "stone/flat-drop"), value("counters", "stone/flat-length")
-    (off, most), ours = two_lengths(off_in, limit_in, most=True), design.removal.counter_by == "us"
+    (off, most), ours = two_lengths(off_in, limit_in, most=True, shim=True), design.removal.counter_by == "us"
     alike = off == most  # nothing that is read off a tape tells them apart
     within = alike or off_in <= limit_in
     level = Level.CAUTION if not (within or ours) else Level.OK if read else Level.UNKNOWN

@@ -795,3 +795,9 @@ def test_one_of_two_strainers_goes_by_its_number():
 def test_fittings_in_the_wall_are_counted_in_parentheses():
     """One tee of 1 1/2 in and two couplings: no "1 x ... 1 1/2 in" that reads as a size."""
     assert found("corner", ())["drain/riser"].measured == "(1) PVC sanitary tee 1 1/2 in, (2) Shielded drain coupling 1 1/2 in"
+
+
+def test_a_level_is_judged_to_a_thirty_second():
+    """1/8 in over 10 ft is 0.1 in over 8 ft: 3/32 in (0.094) to the mark below it, where 1/16 in would take off a third."""
+    assert found("base", ())["surface/level"].limit == "at most 3/32 in (1/8 in over 10 ft)"
+    assert found("base", ())["surface/flat"].limit == "at most 1/16 in over 48 in"
