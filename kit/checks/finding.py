@@ -106,13 +106,14 @@ def _bound(shown: str, past_zero: str, *, most: bool) -> str:
 def two_lengths(measured_in: float, limit_in: float, *, most: bool, shim: bool = False) -> tuple[str, str]:
     """A length and its limit as a tape shows them: the limit never past what it is; finer where they would read alike and are not, or turned round.
 
-    A gap under a level or a straightedge is judged with a `shim`: to 1/32 in, where a tape's next mark would take off a third of the limit
+    The limit of a gap under a level or a straightedge, which is judged with a `shim`, goes to 1/32 in: a tape's next mark would take off a third of it
     (common practice, no source).
     """
     side = _side(measured_in - limit_in)
-    for denominator in (32, 64) if shim else (16, 32, 64):
-        limit = format_limit(limit_in, most=most, denominator=denominator)
-        measured_mark, limit_mark = math.floor(measured_in * denominator + 0.5) / denominator, next_mark(limit_in, denominator, down=most)
+    for denominator in (16, 32, 64):
+        limit_to = max(denominator, 32) if shim else denominator
+        limit = format_limit(limit_in, most=most, denominator=limit_to)
+        measured_mark, limit_mark = math.floor(measured_in * denominator + 0.5) / denominator, next_mark(limit_in, limit_to, down=most)
         shown = _side(measured_mark - limit_mark)
         if shown == side or (denominator == 64 and not shown):
             return format_length(measured_in, denominator=denominator), limit

@@ -218,7 +218,7 @@ def test_rights_follow_the_house() -> None:
 
 
 def test_days_are_those_of_the_calendar() -> None:
-    """Start, old sink out, new one in use and days without a sink as the calendar has them, rounded up."""
+    """Start, old sink out, new one in use and days without a sink as the calendar has them."""
     from kit.outlook import plan_schedule
 
     days = {row["what"]: row["when"] for row in proposal_document(FOUND)["days"]}
@@ -226,9 +226,8 @@ def test_days_are_those_of_the_calendar() -> None:
     assert days["The old sink is out"] == "Thursday, March 26, 2026"
     assert schedule.sink_out is not None
     assert schedule.sink_out.date() == dt.date(2026, 3, 26)
-    assert schedule.days_without_sink is not None
-    hand_days = -(-schedule.days_without_sink // 1)
-    assert days["Without a kitchen sink"] == f"about {hand_days:.0f} days"
+    assert days["The new sink is in use"] == "Monday, April 13, 2026"
+    assert days["Without a kitchen sink"] == "about 18 days"  # from one morning to the other
 
 
 def test_work_that_ends_at_midnight_is_done_on_its_own_day() -> None:
@@ -350,6 +349,15 @@ def test_an_issued_one_has_a_few_pages_too(tmp_path: Path) -> None:
     issue_estimate(demo.example("corner_dishwasher_drain_down"), tmp_path, today=dt.date(2026, 5, 5))
     issued = open_issued(next(tmp_path.glob("*-r01.json")))
     assert len(pages_of(proposal_bytes(issued.estimate, issued=issued))) <= 3
+
+
+def test_a_few_lines_ask_for_no_page_of_their_own(tmp_path: Path) -> None:
+    """The laminate job with its lines to sign stands on two pages, each of them full."""
+    issue_estimate(demo.example("laminate_top_mount"), tmp_path, today=dt.date(2026, 3, 3))
+    issued = open_issued(next(tmp_path.glob("*-r01.json")))
+    pages = pages_of(proposal_bytes(issued.estimate, issued=issued))
+    assert len(pages) == 2
+    assert min(map(len, pages)) > 2500  # letters
 
 
 @pytest.mark.parametrize("name", demo.EXAMPLES)
