@@ -106,12 +106,20 @@ def test_key_figures_are_those_of_the_estimate(written):
 
 
 def test_takeoff_shows_every_line_with_working_and_waste(written):
-    """Each line once: net quantity, waste, quantity with waste, working."""
-    estimate, _, values = written
+    """Each line once: net quantity, waste, quantity with waste, working; pieces whole, with the exact figures to the right of the print."""
+    estimate, book, values = written
     rows = list(values["Takeoff"].iter_rows(min_row=5, values_only=True))
-    assert [(row[2], row[4], row[5], row[10], row[9]) for row in rows] == [
-        (pytest.approx(line.quantity), line.waste, pytest.approx(line.need), working_words(line.basis), line.id) for line in estimate.lines
-    ]
+    assert [(row[4], row[12], row[11]) for row in rows] == [(line.waste, working_words(line.basis), line.id) for line in estimate.lines]
+    parts = 0
+    for number, (row, line) in enumerate(zip(rows, estimate.lines, strict=True), 5):
+        if line.kind is kit.records.Kind.DO or line.unit != "each":
+            assert (row[2], row[5], *row[7:9]) == (pytest.approx(line.quantity), pytest.approx(line.need), None, None)
+            continue
+        assert (row[2], row[5]) == (math.ceil(round(line.quantity, 6)), math.ceil(round(line.need, 6)))
+        assert row[7:9] == (pytest.approx(line.quantity), pytest.approx(line.need))
+        assert [book["Takeoff"].cell(number, column).number_format for column in (3, 6)] == ["0", "0"]
+        parts += not line.need.is_integer()
+    assert parts
 
 
 def test_pieces_are_whole_and_kinds_of_cost_the_same_on_both_sheets(written):
@@ -139,7 +147,7 @@ def test_what_stands_twice_in_a_step_says_for_what(written):
     twice = [what for (_, what), line in zip(rows, estimate.lines, strict=True) if line.step is not Step.TRIPS and rows.count((_, what)) > 1]
     assert twice == []
     rim = "Silicone sealant for kitchen and bath" + ("" if estimate.design.setting.plain_swap else ": rim")  # a plain swap seals its rim only
-    assert ("Seal the joints", rim) in rows
+    assert (estimate.step_names[Step.SEAL], rim) in rows
 
 
 def test_hours_of_a_step_follow_from_those_beside_them_as_both_are_shown(written):
