@@ -18,7 +18,7 @@ from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Line, Purchase
 from kit.sources import row, source
 from kit.takeoff.working import counted, working_words
-from kit.units import format_amount, format_day, format_length, whole_pieces
+from kit.units import format_amount, format_day, format_length, format_worked, whole_pieces
 
 __all__ = ["explain_in_words", "explain_number"]
 
@@ -82,9 +82,9 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
     if line is None:
         return None
     bought = [_bought(estimate, purchase, private=private) for purchase in estimate.purchases if line.id in purchase.line_ids]
-    return f"{estimate.lists.name_of(line.item)}: {line.quantity:,.2f} {line.unit}", [
+    return f"{estimate.lists.name_of(line.item)}: {_quantity(line.quantity, line.unit)}", [
         ("Working", working_words(line.basis)),
-        ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
+        ("Waste", f"{line.waste:.0%} of {_quantity(line.quantity, line.unit)} makes {_quantity(line.need, line.unit)} to buy" if line.waste else ""),
         ("Pieces", ", ".join(f"{piece.count} x {piece.name} {format_length(piece.length_in)}" for piece in line.pieces)),
         ("Bought", "; ".join(bought)),
         ("Source", _source_text(line.source)),
@@ -108,7 +108,7 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
     lines = [line for line in estimate.lines if line.id in one.line_ids]
     if one.least is not None:
         return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [] if private else _minimum_charge(estimate, one, one.least)
-    need = f"{whole_pieces(one.need):,}" if one.unit == "each" else f"{one.need:,.2f} {one.unit}"
+    need = _quantity(one.need, one.unit)
     return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [
         ("Needed", _needed(estimate, one, lines) if lines else f"{need}, one for each shop"),
         ("Packs", f"{need} / {one.pack:g}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
@@ -128,12 +128,17 @@ def _needed(estimate: Estimate, one: Purchase, lines: Sequence[Line]) -> str:
     words = f"{' + '.join(f'{needs} ({step})' for step, needs in each)} = {_bare(whole)}"
     if one.unit == "each":
         return words if whole == whole.to_integral_value() else f"{words}, so {whole_pieces(one.need):,}"
-    stock = "" if math.isclose(one.need, float(whole), abs_tol=0.01) else f"; {one.need:,.2f} {one.unit} of it here"
+    stock = "" if math.isclose(one.need, float(whole), abs_tol=0.01) else f"; {_quantity(one.need, one.unit)} of it here"
     return f"{words} {one.unit}{stock}"
 
 
 def _bare(amount: Decimal) -> str:
-    return f"{amount:,.2f}".removesuffix(".00")
+    return format_worked(float(amount))
+
+
+def _quantity(amount: float, unit: str) -> str:
+    """An amount with its unit; what is counted is whole and has none."""
+    return f"{whole_pieces(amount):,}" if unit == "each" else f"{format_worked(amount)} {unit}"
 
 
 def _exact(amount: float) -> str:
@@ -250,7 +255,9 @@ def _spare(finding: Finding) -> str:
 
 
 def _measured(value: float, unit: str) -> str:
-    return format_length(value) if unit == "in" else f"{value:.4g} {unit}"
+    if unit == "1":  # of what it may be
+        return f"{value:.0%}"
+    return format_length(value) if unit == "in" else f"{format_amount(value)} {unit}"
 
 
 def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001

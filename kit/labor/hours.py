@@ -18,6 +18,7 @@ from kit.lists.work_rows import Hired
 from kit.money import CHARGED_PLACES, NOISE_PLACES, round_cents, to_decimal
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
+from kit.units import format_worked
 
 __all__ = ["estimate_hours", "factor_name", "hire_trades", "make_task", "revalue_hours"]
 
@@ -102,7 +103,7 @@ def _working(lines: Sequence[Line], factors: Sequence[tuple[str, float]], lists:
     """How the likely hours are counted, in words; parameters as `_hours`."""
     work = [(line.quantity, lists.rates[line.item]) for line in lines]
     working = " + ".join(
-        f"{quantity:.6g}{_unit_words(rate.unit)} ({rate.name.lower()}) x {rates.get(rate.driver, rate.likely_h):g} h" for quantity, rate in work
+        f"{format_worked(quantity)}{_unit_words(rate.unit)} ({rate.name.lower()}) x {rates.get(rate.driver, rate.likely_h):g} h" for quantity, rate in work
     )
     if not factors:
         return working
@@ -206,7 +207,9 @@ def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal]
         rate=next((rate for line, _ in reversed(work) if (rate := rates.get(line.item))), Decimal(0)),
         amount=Decimal(0),
         factors=(),
-        basis=" + ".join(f"{line.quantity:.6g}{_unit_words(row.unit)} ({lists.name_of(line.item).lower()}) x {row.likely_h:g} h" for line, row in work)
+        basis=" + ".join(
+            f"{format_worked(line.quantity)}{_unit_words(row.unit)} ({lists.name_of(line.item).lower()}) x {row.likely_h:g} h" for line, row in work
+        )
         + (f", by {crew} of their people, because of the sink's weight" if least > 1 else ""),
         after=(),
         wait_h=lists.steps[line.step].wait_h,

@@ -19,6 +19,7 @@ __all__ = [
     "format_limit",
     "format_quantity",
     "format_trials",
+    "format_worked",
     "next_mark",
     "say_cell",
     "whole_pieces",
@@ -83,6 +84,18 @@ def format_side(inches: float, one_side: str, other_side: str) -> str:
 def _steps_text(steps: int, denominator: int) -> str:
     """Remembered: an estimate prints some hundred lengths, most of them again and again."""
     return _mixed(Fraction(steps, denominator))
+
+
+def format_worked(value: float) -> str:
+    """An amount in a working that a person follows: hundredths at most, below a tenth three figures; no zeros at the end.
+
+    Examples
+    --------
+    >>> [format_worked(value) for value in (173.2292, 5.368, 390.0, 1820.0, 0.0417)]
+    ['173.23', '5.37', '390', '1,820', '0.0417']
+    """
+    text = f"{value:,.2f}" if abs(value) >= 0.1 or not value else f"{value:.3g}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def say_cell(cell: str) -> str:
