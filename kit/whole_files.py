@@ -9,7 +9,9 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-__all__ = ["DRAFT", "drafting", "explain_os_error", "place_file", "place_folder", "place_made", "put_on_disk", "replace_file"]
+from kit.errors import Fault, KitError
+
+__all__ = ["DRAFT", "drafting", "explain_os_error", "making_new", "place_file", "place_folder", "place_made", "put_on_disk", "replace_file"]
 
 DRAFT = ".sinkset-draft-"
 _LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one that was killed
@@ -67,6 +69,28 @@ def replace_file(path: Path, content: bytes) -> None:
         _write_through(draft / path.name, content)
         (draft / path.name).replace(path)
         _settle(path.parent)
+
+
+@contextmanager
+def making_new(folder: Path) -> Iterator[bool]:
+    """Make a folder that is not there yet, in one that is, and say whether; where what it was made for fails it goes again.
+
+    Raises KitError if it can't be made, such as in a folder that is not there either.
+    """
+    made = not folder.exists()
+    if made:
+        try:
+            folder.mkdir()
+        except OSError as error:
+            parent = f" Make {folder.parent} first, or check the path." if error.errno == errno.ENOENT else ""
+            raise KitError(Fault("", f"can't be made: {explain_os_error(error)}.{parent}", str(folder))) from None
+    try:
+        yield made
+    except BaseException:
+        if made:
+            with suppress(OSError):  # something is in it all the same
+                folder.rmdir()
+        raise
 
 
 def place_folder(path: Path, contents: Mapping[str, bytes]) -> None:

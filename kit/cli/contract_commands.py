@@ -329,9 +329,12 @@ def jobs(
     from kit.cli.contracts import books_files, jobs_document, jobs_report, read_day
     from kit.cli.out_folder import file_writers
     from kit.contract.contract_file import open_contract
+    from kit.errors import Fault, KitError
     from kit.export.ledger_tables import ledger_files
 
     day = None if as_of is None else read_day(as_of, "--as-of")
+    if not place.exists():
+        raise KitError(Fault("", "is not there. Give a folder of jobs, or an issued estimate.", str(place)))
     if place.is_dir():
         answers = (lambda: jobs_document(place, day)), (lambda: jobs_report(place, day))
         answer(*answers, as_json=as_json, out=out, files=lambda _: file_writers(ledger_files(place, day)))

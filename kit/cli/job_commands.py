@@ -16,7 +16,9 @@ OfJob = Annotated[Path | None, typer.Option("--job", metavar="JOB", help="Only t
 All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, including what is fine.")]
 Full = Annotated[bool, typer.Option("--full", help="Print every figure and reason.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
-Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the job's issued estimates are kept. Default: beside the job file.")]
+Folder = Annotated[
+    Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the job's issued estimates are kept; a new one is made. Default: beside the job file.")
+]
 StopReason = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why you issue it despite a warning. Kept with it.")]
 IssueDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of issue, such as 2026-03-31. Default: today.")]
 Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='The price that leaves this gross margin, such as "35%".')]
@@ -113,12 +115,15 @@ def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day
     from kit.cli.promises import issue_document, issue_report, offer_issued
     from kit.export.estimate_files import files_to_send
     from kit.issued import issue_estimate, open_issued
+    from kit.whole_files import making_new
 
     source = estimate_to_issue(job, prices)
-    path = issue_estimate(source.estimate, folder or job.parent, make_files=files_to_send, stop_reason=reason, fell_back=source.fell_back, today=read_day(day))
+    home, today = folder or job.parent, read_day(day)
+    with making_new(home) as made:
+        path = issue_estimate(source.estimate, home, make_files=files_to_send, stop_reason=reason, fell_back=source.fell_back, today=today)
     issued = open_issued(path)  # as anybody will open it
     ledger = offer_issued(path)
-    answer(lambda: issue_document(path, issued, ledger), lambda: issue_report(path, issued, ledger), as_json=as_json)
+    answer(lambda: issue_document(path, issued, ledger, made=made), lambda: issue_report(path, issued, ledger, made=made), as_json=as_json)
 
 
 def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day: CrewDay = None, as_json: AsJson = False, prices: Prices = None) -> None:

@@ -30,18 +30,20 @@ def offer_issued(path: Path) -> str:
     return ""
 
 
-def issue_document(path: Path, issued: Issued, ledger: str) -> dict[str, Any]:
-    """What `issue` did, as plain data; `ledger` is what kept it out of the ledger, None where nothing did."""
+def issue_document(path: Path, issued: Issued, ledger: str, *, made: bool) -> dict[str, Any]:
+    """What `issue` did, as plain data; `ledger` is what kept it out of the ledger, None where nothing did; `made` says whether its folder is new."""
     of_the_kit = issued.content["lists"]["of_the_kit"]
-    facts = {"file": str(path), "price": money_text(issued.price), "lists": "kit" if of_the_kit else "own", "ledger": ledger or None}
+    facts = {"file": str(path), "price": money_text(issued.price), "lists": "kit" if of_the_kit else "own", "ledger": ledger or None, "made": made}
     return {**facts, **issued_document(issued)}
 
 
-def issue_report(path: Path, issued: Issued, ledger: str) -> str:
+def issue_report(path: Path, issued: Issued, ledger: str, *, made: bool) -> str:
     """The issued estimate in a few sentences: its number and day, whose lists, what spoke against it, what changed against the revision before."""
     page = Page()
     page.title(f"Issued {issued.number}, revision {issued.revision}, on {format_day(issued.issued)}", issued.customer)
     page.note(f"Price {format_money(issued.price)}. Written: {path}, with its price lists.")
+    if made:
+        page.note(f"The folder {path.parent} is new. Estimates and contracts of other folders are not known there.")
     page.note(issued.lists_words)
     if issued.overruled:
         page.table("Warnings", ("What stands against it",), [(sentence,) for sentence in issued.overruled])

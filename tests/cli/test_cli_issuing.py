@@ -43,11 +43,23 @@ def test_issue_writes_the_next_revision_beside_the_job_file(run: Any, job_file: 
 
 
 def test_issue_writes_into_a_folder_that_is_named(run: Any, job_file: Any, tmp_path: Path) -> None:
-    """And counts the revisions that lie there."""
-    (tmp_path / "promises").mkdir()
-    assert run("issue", job_file(), "--folder", tmp_path / "promises").code == 0
+    """And counts the revisions that lie there; one that is not there yet is made, which is said."""
+    first = run("issue", job_file(), "--folder", tmp_path / "promises")
+    assert first.code == 0
+    assert f"The folder {tmp_path / 'promises'} is new." in " ".join(first.out.decode().split())
     assert issued_in(tmp_path / "promises") == ["DEMO-001-r01.json"]
     assert run("issue", job_file(put("site.carry", "190 ft")), "--folder", tmp_path / "promises", "--json").json["revision"] == 2
+
+
+def test_a_folder_is_made_only_for_what_is_issued(run: Any, job_file: Any, tmp_path: Path) -> None:
+    """Not where its own folder is missing, perhaps a slip of the pen, and it is gone again where the estimate is refused; `jobs` says that it is not there."""
+    far = run("issue", job_file(), "--folder", tmp_path / "no" / "such")
+    assert (far.code, (tmp_path / "no").exists()) == (2, False)
+    assert f"Make {tmp_path / 'no'} first, or check the path." in " ".join(far.err.split())
+    assert run("issue", job_file(put("cabinet.width", "30 in")), "--folder", tmp_path / "promises").code == 2
+    assert not (tmp_path / "promises").exists()
+    assert "is not there. Give a folder of jobs, or an issued estimate." in " ".join(run("jobs", tmp_path / "promises").err.split())
+    assert not run("issue", job_file(), "--json").json["made"]
 
 
 def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> None:
@@ -84,10 +96,10 @@ def test_issue_of_a_bad_job_or_into_no_folder_writes_nothing(run: Any, job_file:
     bad = run("issue", job_file(put("cabinet.width", "36")))
     assert (bad.code, bad.out) == (2, b"")
     assert 'cabinet.width: "36" has no unit' in bad.err
-    nowhere = run("issue", job_file(), "--folder", tmp_path / "nowhere")
+    (tmp_path / "a file").write_text("x", encoding="utf-8")
+    nowhere = run("issue", job_file(), "--folder", tmp_path / "a file")
     assert (nowhere.code, nowhere.out) == (2, b"")
-    assert f"{Path('nowhere') / 'DEMO-001-r01.json'} can't be written: " in nowhere.err
-    assert not (tmp_path / "nowhere").exists()
+    assert f"{Path('a file') / 'DEMO-001-r01.json'} can't be written: " in nowhere.err
 
 
 def test_a_revision_names_the_prices_of_this_job_that_moved(run: Any, job_file: Any, price_lists: Path) -> None:
