@@ -75,9 +75,11 @@ def replace_file(path: Path, content: bytes) -> None:
 def making_new(folder: Path) -> Iterator[bool]:
     """Make a folder that is not there yet, in one that is, and say whether; where what it was made for fails it goes again.
 
-    Raises KitError if it can't be made, such as in a folder that is not there either.
+    Raises KitError if it is a file, or can't be made, such as in a folder that is not there either.
     """
     made = not folder.exists()
+    if not made and not folder.is_dir():
+        raise KitError(Fault("", "is a file. Give a folder.", str(folder)))
     if made:
         try:
             folder.mkdir()

@@ -66,7 +66,7 @@ class Estimator(Screen):
         self.promise = PromisePanel(
             self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.name, lambda: self.desk.fell_back, self.working, day
         )
-        self.content = StepContent(self.state, self._typed_in_picture, self.promise.dated, self.layouts)
+        self.content = StepContent(self.state, self._typed_in_picture, self.promise.told, self.layouts)
         self._make_controls()
         self.steps = StepList(self._pressed_go)
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
@@ -309,10 +309,10 @@ class Estimator(Screen):
 
     def _show_verdict(self) -> None:
         job, priced = self.state.job, self.state.priced
-        self.headline.value = draw_verdict(job, priced and self.promise.dated(priced), at_rest=self.state.at_rest)
+        self.headline.value = draw_verdict(job, priced and self.promise.told(priced), at_rest=self.state.at_rest)
 
     def _show_days(self) -> None:
-        """The customer has signed, or the contract was canceled: the days count from another one."""
+        """The proposal went out, the customer has signed, or the contract was canceled: the days count from another one."""
         if not self.looked_on:
             self._show_verdict()
             self.content.show(self.step)

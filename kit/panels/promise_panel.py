@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
+from contextlib import suppress
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from kit.issued import Issued, issue_estimate, kept_folder, list_issued, open_is
 from kit.job import Job, parse_job
 from kit.job.prices import whose_lists
 from kit.money import format_money
-from kit.outlook import counted_from
+from kit.outlook import ahead_of, counted_from
 from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.customer_view import Agreed
@@ -81,6 +82,8 @@ class PromisePanel:
         self._signed: Job | None = None
         self._dated: tuple[Estimate, dt.date, Estimate] | None = None
         self._signature: tuple[str, dt.date | None] = ("", None)
+        self._ahead: tuple[Estimate, Issued, Estimate] | None = None
+        self._latest: tuple[str, tuple[Issued, Job] | None] | None = None
         self.note = Note()
         self.reason = widgets.Text(description="Reason", placeholder="if something stands against it", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
@@ -88,7 +91,7 @@ class PromisePanel:
         self.look_again: Callable[[], object] = lambda: None
         """To be called when job files have been written: the change of the contract can be priced from the one on the screen."""
         self.days_moved: Callable[[], object] = lambda: None
-        """Called when a signature has come into the ledger, or has gone."""
+        """Called when a signature has come into the ledger or has gone, and when a proposal went out: the days count from another one."""
         self._open_button = make_button(
             "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
         )
@@ -115,6 +118,7 @@ class PromisePanel:
         where = f"The files to send are in the folder {kept_folder(path).name}. They are never overwritten; the next issue is a new revision."
         self.note.say(f"Issued as {path.name}. {where} {whose_lists(priced.lists)}")
         self._open_latest(path)
+        self.days_moved()
 
     def agreed(self, job: Job) -> Agreed | None:
         """What the customer signed under the job's number, and whether this job is it; None before the signature. Errors as in `open_contract`."""
@@ -134,6 +138,28 @@ class PromisePanel:
         if self._dated is None or self._dated[0] is not priced or self._dated[1] != signed_on:
             self._dated = priced, signed_on, counted_from(priced, signed_on)
         return self._dated[2]
+
+    def told(self, priced: Estimate) -> Estimate:
+        """The estimate with its days as this screen tells them: as in `dated`, and unsigned, where the job is as it was issued, as its proposal says."""
+        dated = self.dated(priced)
+        if self._signed_on(priced.job_as_read) is not None:
+            return dated
+        sent = self._latest_sent(priced.job.identity.job_number)
+        if sent is None or sent[0].price != priced.price or sent[1] != priced.job_as_read:
+            return dated
+        if self._ahead is None or self._ahead[0] is not priced or self._ahead[1] is not sent[0]:
+            self._ahead = priced, sent[0], ahead_of(priced, sent[0].issued)
+        return self._ahead[2]
+
+    def _latest_sent(self, number: str) -> tuple[Issued, Job] | None:
+        """The last revision under a number and its job; None without one, and where it can't be read, which is told where it is opened."""
+        if self._latest is None or self._latest[0] != number:
+            paths, self._latest = self._issued_under(number), (number, None)
+            with suppress(KitError):
+                if paths:
+                    issued = open_issued(paths[-1])
+                    self._latest = number, (issued, parse_job(issued.content["job"]))
+        return self._latest[1]
 
     def _signed_on(self, job: Job) -> dt.date | None:
         """The day of the signature in the ledger of the job's number; None before one, and once that contract is canceled."""
@@ -171,6 +197,7 @@ class PromisePanel:
 
     def _open_latest(self, path: Path) -> None:
         """Boxes of the contract, made when they are first wanted."""
+        self._latest = None
         if self.contract is None:
             self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day)
             self._changes = changes = ChangePanel(self._files, self.contract, self._working, _CHANGED_HERE)

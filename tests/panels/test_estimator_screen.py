@@ -16,12 +16,14 @@ from turning import control, slider, wait_for
 import kit
 from kit.compare.sink_out import why_sink_out
 from kit.errors import KitError
+from kit.issued import open_issued
 from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.controls import WHAT_IF
 from kit.panels.entries import walk_entries, walk_fields
 from kit.panels.views import SHEETS
 from kit.panels.visit_steps import STEPS, step_of_field
+from kit.units import format_day
 
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
 
@@ -368,6 +370,29 @@ def test_the_difference_of_days_is_that_of_the_days_beside_it(screen):
     ).groups()
     assert was != now
     assert float(difference) == int(now) - int(was)
+
+
+def test_the_head_tells_the_days_of_the_proposal_that_went_out_late(tmp_path):
+    """Visited in March and issued on June 1: signed five days later; a job that is changed then is a draft again, dated by its visit."""
+    late = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=date(2026, 6, 1))
+    assert "if signed Sat, Mar 7<" in late.headline.value
+    late.promise.reason.value = "the customer asked for it again"
+    late.promise.issue()
+    assert "if signed Sat, Jun 6<" in late.headline.value
+    issued = open_issued(next((tmp_path / "jobs").glob("*-r01.json")))
+    assert format_day(issued.figures.done_by, beside=late.job.identity.visit_date) in late.headline.value
+    control(late, "site.carry").value = "190 ft"
+    assert "if signed Sat, Mar 7<" in late.headline.value
+
+
+def test_another_signing_day_in_the_terms_than_in_the_ledger_is_said(tmp_path):
+    """Days count from the ledger's; the head names both where they differ."""
+    screen = Estimator(kit.change_job(kit.read_job(EXAMPLE), {"terms.signed_on": "2026-03-20"}), folder=tmp_path / "jobs", day=date(2026, 3, 11))
+    assert "Done by, signed Fri, Mar 20<" in screen.headline.value
+    screen.promise.reason.value = "to try it"
+    screen.promise.issue()
+    screen.promise.contract.sign()
+    assert "Done by, signed Wed, Mar 11 in the ledger, Fri, Mar 20 in the terms<" in screen.headline.value
 
 
 def test_a_slider_at_its_usual_place_leaves_the_terms_alone(screen):
