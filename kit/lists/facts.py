@@ -4,11 +4,12 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 
+from kit.lists.goods_rows import Price
 from kit.lists.list_files import FILES
 from kit.lists.load import Lists
 from kit.tables import parse_table
 
-__all__ = ["ListFact", "PriceAges", "list_facts", "price_ages"]
+__all__ = ["ListFact", "PriceAges", "is_passed_on", "list_facts", "price_ages"]
 
 _INVENTED = re.compile(r"\b(invented|demo)\b", re.IGNORECASE)  # rows of the demonstration name one of them
 
@@ -38,9 +39,14 @@ def list_facts(lists: Lists) -> tuple[ListFact, ...]:
     return tuple(ListFact(file, len(parse_table(lists.texts[file], file).rows), _INVENTED.search(lists.texts[file]) is not None) for file in FILES)
 
 
+def is_passed_on(lists: Lists, price: Price) -> bool:
+    """Whether a row is money that is only passed on, such as a permit fee, a dollar for a dollar: no price that ages, or that anybody could raise."""
+    return lists.items[price.item].unit == "USD" and price.least_charge is None
+
+
 def price_ages(lists: Lists, day: dt.date) -> PriceAges:
-    """How old the prices are on a day, counted from the day from which each holds."""
-    rows = [price for prices in lists.prices.values() for price in prices]
+    """How old the prices are on a day, counted from the day from which each holds; what is only passed on is none of them."""
+    rows = [price for prices in lists.prices.values() for price in prices if not is_passed_on(lists, price)]
     holding = [price for price in rows if price.holds_on(day)]
     most = lists.company.stale_after_days
     return PriceAges(

@@ -6,6 +6,7 @@ from decimal import Decimal, InvalidOperation
 
 from kit.errors import KitError
 from kit.lists.company import COMPANY_FILE
+from kit.lists.facts import is_passed_on
 from kit.lists.goods_rows import Price
 from kit.lists.load import Lists, parse_lists
 from kit.lists.merging import PRICES, Cells, merge_cells
@@ -42,7 +43,7 @@ def parse_raise(typed: str) -> Decimal:
 
 def can_be_raised(lists: Lists, price: Price, day: dt.date) -> bool:
     """Whether a price holds on the day, and is no money that is only passed on."""
-    return price.holds_on(day) and (lists.items[price.item].unit != "USD" or price.least_charge is not None)
+    return price.holds_on(day) and not is_passed_on(lists, price)
 
 
 def raise_prices(lists: Lists, prices: Iterable[Price], share: Decimal, day: dt.date, *, dated: dt.date | None = None) -> Lists:

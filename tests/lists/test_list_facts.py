@@ -6,7 +6,7 @@ import pytest
 
 import kit
 from kit.lists import load_lists, parse_lists
-from kit.lists.facts import list_facts, price_ages
+from kit.lists.facts import is_passed_on, list_facts, price_ages
 from kit.lists.list_files import FILES
 from kit.shipped_files import shipped
 
@@ -58,6 +58,14 @@ def test_a_price_is_stale_the_day_after_its_last_allowed_one():
     late = price_ages(LISTS, first + dt.timedelta(days=most + 1))
     assert 0 < late.stale <= late.holding
     assert late.oldest == first
+
+
+def test_money_that_is_only_passed_on_is_no_price():
+    """The permit fee as the job states it, a dollar for a dollar, is not counted; what bills the rest of a least charge is, since that moves."""
+    rows = [price for prices in LISTS.prices.values() for price in prices if price.holds_on(dt.date(2026, 3, 2))]
+    assert price_ages(LISTS, dt.date(2026, 3, 2)).holding == len(rows) - 1
+    assert [price.item for price in rows if is_passed_on(LISTS, price)] == ["permit-stated"]
+    assert any(price.least_charge for price in rows)
 
 
 def test_an_open_price_holds_on_and_on():
