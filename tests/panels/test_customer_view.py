@@ -229,7 +229,7 @@ def test_options_and_what_ifs_of_a_signed_job_count_from_the_signature(tmp_path:
     screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
     screen.promise.reason.value = "An invented example"
     screen.issue()
-    screen.promise.contract.day.value = dt.date(2026, 8, 5)
+    screen.promise.contract.day.value = dt.date(2026, 8, 6)
     screen.promise.contract.sign()
     days = re.search(r"Without a sink</small> (\d+ days)<", screen.headline.value)[1]
     expected = plan_schedule(screen.estimate).days_without_sink
