@@ -98,7 +98,7 @@ def _describe(name: str, estimate: Estimate) -> str:
         case "splash":
             return {"none": "none", "same": "of the countertop's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":
-            return "lowered for the deeper sink"
+            return "lowered so that the new sink drains"
     return {
         "faucet": f"with its supply hoses{_accessories(estimate)}",
         "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",

@@ -57,6 +57,13 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
             assert squeezed(found.lists.rates[line.item].count_words(line.quantity)) in text
 
 
+def test_an_old_cabinet_floor_is_cut_out_before_the_plumber_works_through_it() -> None:
+    """Where the drain is lowered through the open floor; in a job without rough work nobody reads of it."""
+    said = "Where the cabinet floor is replaced, cut the old one out now"
+    assert said in " ".join(text_of_example("corner_dishwasher_drain_down").split())
+    assert said not in " ".join(text_of_example("laminate_top_mount").split())
+
+
 def test_work_before_the_first_trip_is_in_our_shop() -> None:
     """The blank is laid out and coated days before anybody drives to the house: half day and step say so, no other does."""
     text = " ".join(text_of_example("wood_apron_two_bowl").split())

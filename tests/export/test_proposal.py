@@ -190,6 +190,13 @@ def test_what_we_take_away_is_named_and_what_comes_is_no_old_machine() -> None:
     assert "old disposer" in hauled
 
 
+def test_a_drain_is_lowered_so_that_the_sink_drains_whatever_asks_for_it() -> None:
+    """In the old house the disposer does, and not a deeper sink: without it the stub stays where it is."""
+    document = proposal_document(demo.example("corner_dishwasher_drain_down"))
+    assert {row["part"]: row["what"] for row in document["scope"]}["Drain in the wall"] == "lowered so that the new sink drains"
+    assert "The drain in the wall is lowered so that the new sink drains." in document["steps"]
+
+
 def test_a_disposer_takes_the_place_of_a_strainer() -> None:
     """Of one bowl with a disposer; nobody reads that an old strainer comes off where an old disposer hung."""
     kept = proposal_document(demo.example("solid_surface_flush"))["excluded"]
