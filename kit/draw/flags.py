@@ -9,15 +9,15 @@ from kit.draw.lettering import measure_text, wrap_text
 from kit.draw.marks import Mark
 from kit.spans import Span
 
-__all__ = ["draw_flags"]
+__all__ = ["NUMBERS_WIDE", "draw_flags"]
 
 SIGN, HIGH, LINE = 13.0, 14.0, 12.0
 """Room that the sign of a level takes before its numbers, height of a flag, and of each further line of numbers [px]."""
 NUMBERS_WIDE, NUMBERS_NARROW = 90.0, 52.0
 """How wide a line of numbers may be, also where a sheet may not get wider [px]."""
 STEP, FARTHEST, RING = 6.0, 40, 8.0
-LINE_COST = 9.0
-"""So much further away [px] a flag rather stands than on one small square with a line."""
+LINE_COST, MOST_LINED = 9.0, 12
+"""So much further away [px] a flag rather stands than on one small square with a line, and how many of these count."""
 CROSSED_COST = 600.0
 """The same of a line right through it."""
 
@@ -65,7 +65,7 @@ def _find_spot(ink: Ink, around: Box, size: tuple[float, float], widest: float) 
             cost = far + (max(0.0, drawn[0] - box[0]) + max(0.0, box[2] - drawn[2]))
             if cost >= best[0] or not stands(ink, around, box):
                 continue
-            cost += LINE_COST * ink.lined.count(box)
+            cost += LINE_COST * min(ink.lined.count(box), MOST_LINED)
             if cost < best[0]:
                 cost += CROSSED_COST * ink.lined.is_crossed(box)
             if cost < best[0]:

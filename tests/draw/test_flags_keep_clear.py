@@ -10,9 +10,9 @@ from random_jobs import random_estimate
 
 from kit.draw.canvas import Canvas
 from kit.draw.drawings import list_drawings, list_pictures
-from kit.draw.flags import draw_flags
+from kit.draw.flags import NUMBERS_WIDE, draw_flags
 from kit.draw.ink import Box, Ink
-from kit.draw.lettering import measure_text
+from kit.draw.lettering import measure_text, wrap_text
 from kit.draw.marks import Mark
 from kit.records import Level
 
@@ -25,7 +25,8 @@ def flag_boxes(svg: str) -> Iterator[tuple[str, Box]]:
     for group in root(svg).iter(f"{SVG}g"):
         if group.get("data-mark"):
             x, y = (float(number) for number in re.match(r"M(\S+) ([\d.-]+)", group[0].get("d")).groups())
-            yield group.get("data-numbers"), (x - 5.0, y - 5.0, x + 12.0 + measure_text(group.get("data-numbers")), y + 9.0)
+            wide = max(map(measure_text, wrap_text(group.get("data-numbers"), NUMBERS_WIDE)))
+            yield group.get("data-numbers"), (x - 5.0, y - 5.0, x + 12.0 + wide, y + 9.0)
 
 
 def crossed(svg: str) -> list[str]:
