@@ -32,8 +32,8 @@ class Slider(anywidget.AnyWidget):
     low, high, step = (traitlets.Float(number).tag(sync=True) for number in (0.0, 1.0, 0.1))
     at = traitlets.Float(0.0).tag(sync=True)
     text = traitlets.Unicode("").tag(sync=True)
-    moved = traitlets.List([0.0, 0]).tag(sync=True)
-    """The value that a person moved it to, and how often it was moved: written by the page alone."""
+    moved = traitlets.List([0.0, 0]).tag(sync=True, echo_update=False)
+    """The value that a person moved it to, and how often it was moved: written by the page alone, which is told by `heard`, not by an echo as well."""
     heard = traitlets.Int(0).tag(sync=True)
     """The move that was dealt with last."""
 
