@@ -26,8 +26,8 @@ SLOW_FIRST = (
     "cutting",
     "sources",
 )  # folders that a process should not meet last, the slowest first
-# folders whose tests share what takes long to make: the browser and its servers; workbooks, papers and drawings; trials of alternates
-TOGETHER = ("browser", "export", "cli", "panels", "compare")
+# folders whose tests share what takes long to make: workbooks, papers and drawings; trials of alternates
+TOGETHER = ("export", "cli", "panels", "compare")
 
 # A process that a test starts, and each of those that share the tests, would compile kit and tests anew, which takes it seconds.
 sys.dont_write_bytecode = False
@@ -92,7 +92,7 @@ def pytest_collection_finish() -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
-    """One process more than cores: that of the browser waits half of its time for pages."""
+    """One process more than cores: those in a browser wait half of their time for pages."""
     return (os.cpu_count() or 1) + 1
 
 
@@ -101,12 +101,10 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """With `-n` a file goes to one process as a whole, and some folders do: what their tests share is made once."""
     from xdist.scheduler import LoadScopeScheduling
 
-    together = [folder for folder in TOGETHER if (folder, config.option.markexpr) != ("browser", "long")]  # two Labs take half as long as one
-
     class ByFile(LoadScopeScheduling):  # type: ignore[misc]
         def _split_scope(self, nodeid: str) -> str:
             file = nodeid.split("::", 1)[0]
-            return next((folder for folder in together if file.startswith(f"tests/{folder}/")), file)
+            return next((folder for folder in TOGETHER if file.startswith(f"tests/{folder}/")), file)
 
     config.option.loadscopereorder = False
     return ByFile(config, log)

@@ -132,11 +132,11 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
 
 
 @pytest.mark.long  # each step and paper is opened in every run by axe's test, refusals without a browser
-def test_a_finding_appears_and_disappears(tab, served, jobs):
+def test_a_finding_appears_and_disappears(tab, pages, jobs):
     """A box that is too narrow says stop on top and in the checks; undo takes it away. A wrong entry is told in place, markup as typed."""
     alerts: list[str] = []
     tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
-    screen = open_notebook(tab, *served, NOTEBOOK)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
     screen.type("Customer", "<img src=x onerror=alert(1)>")
     assert CANT not in screen.worst()
     screen.turn("Cabinet")

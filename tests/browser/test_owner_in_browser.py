@@ -41,9 +41,9 @@ def shown_rows(tab: Any) -> list[dict[str, Any]]:
 
 
 @pytest.mark.long  # held for table and command apart in every run
-def test_each_alternate_is_the_estimate_of_its_job_file(tab, served, home, tmp_path):
+def test_each_alternate_is_the_estimate_of_its_job_file(tab, pages, home, tmp_path):
     """`compare --out` writes the job of each alternate; `estimate` of each gives the price in the table."""
-    open_notebook(tab, *served, NOTEBOOK)
+    open_notebook(tab, pages, "page", NOTEBOOK)
     tab.locator(".sk-alternates tr[data-option]").first.wait_for()
     shown, name_of = {row["id"]: row for row in shown_rows(tab)}, kit.load_lists(kit.shipped("price_lists")).name_of
     out = tmp_path / "out"
@@ -58,8 +58,8 @@ def test_each_alternate_is_the_estimate_of_its_job_file(tab, served, home, tmp_p
             assert row["price"] == "-"
         else:
             assert row["price"] == money(estimate_outside(out / one["file"]).price), one["file"]
-    assert served[1] != "page" or len(tab.evaluate(COLORS)) == 1
-    shoot(tab, f"owner_{served[1]}", full=served[1] == "page")
+    assert len(tab.evaluate(COLORS)) == 1
+    shoot(tab, "owner_page", full=True)
 
 
 def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
