@@ -287,16 +287,18 @@ class Canvas:
         )
         own = f"{self._wide:g}" if self._wide else ""  # the same picture in both layouts: of two elements of one id the hidden one would be referred to
         mark = f"sk{crc32(f'{self.title}{text}{own}'.encode()):08x}"
-        return Picture(text.replace(_ID, mark), (left - 10.0, upper - 10.0, right + 10.0, lower + 10.0), within[2] - within[0], tuple(words))
+        return Picture(
+            text.replace(_ID, mark), (left - 10.0, upper - 10.0, right + 10.0, lower + 10.0), (within[2] - within[0], within[3] - within[1]), tuple(words)
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing that is done, without its root: its elements, how far they reach [px], how wide what is drawn is without its words, and the words in it."""
+    """A drawing that is done, without its root: its elements, how far they reach [px], how wide and tall what is drawn is without its words, and these."""
 
     elements: str
     edges: Box
-    drawn_wide: float
+    drawn: tuple[float, float]
     words: tuple[str, ...]
 
     @property
@@ -316,11 +318,12 @@ def draw_to_fit(draw: Callable[[float], Picture], scale: float, widest: float = 
     `widest` is what it may take instead, and `least` how wide at least what is drawn stays without its words [px].
     """
     picture = draw(scale)
-    smallest = scale * min(least / max(picture.drawn_wide, 1.0), 1.0)
+    smallest = scale * min(least / max(picture.drawn[0], 1.0), 1.0)
     for _ in range(_TRIES):
         if (picture.wide <= widest and picture.tall <= TALLEST) or scale <= smallest:
             break
-        over = max((picture.wide + _WORDS_MORE - widest) / max(picture.drawn_wide, 1.0), (picture.tall - TALLEST) / picture.tall)
+        wide, tall = (max(length, 1.0) for length in picture.drawn)
+        over = max((picture.wide + _WORDS_MORE - widest) / wide, (picture.tall - TALLEST) / tall)
         scale = max(scale * max(min(1.0 - over, _MOST_SHARE), _LEAST_SHARE), smallest)
         picture = draw(scale)
     return picture

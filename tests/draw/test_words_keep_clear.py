@@ -16,7 +16,7 @@ from kit.draw.cuts import draw_cut_plans
 EDGE, TAILS = 2.0, 1.5
 """Least room between words and the edge of the sheet, and what only tall letters and tails reach into above and below [px]."""
 LEADER, DIMENSION = ".55", ".6"
-MOST_STRUCK = 4
+MOST_STRUCK = 5
 """Words in the drawings of one layout of a random job that is moved anywhere, at the most."""
 
 Spot = tuple[float, float]
