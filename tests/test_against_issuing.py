@@ -13,6 +13,7 @@ from kit.errors import IssueError
 from kit.issued import issue_estimate, open_issued
 from kit.issued.against import find_against
 from kit.job import change_job
+from kit.outlook import ahead_of, counted_from, plan_schedule
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 JOB = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
@@ -60,12 +61,22 @@ def test_days_in_the_past() -> None:
     assert said(JOB, VISIT + dt.timedelta(days=5)) == []
     (sentence,) = said(JOB, VISIT + dt.timedelta(days=6))
     assert sentence.startswith(
-        "Days count from a signature on Sat, Mar 7, 2026 (5 days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already"
+        "Days would count from a signature on Sat, Mar 7, 2026 (5 days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already: "
+        "the papers count from Fri, Mar 13, 2026 instead."
     )
+    made, late = kit.estimate(JOB, LISTS), VISIT + dt.timedelta(days=6)
+    assert plan_schedule(ahead_of(made, late)) == plan_schedule(counted_from(made, dt.date(2026, 3, 13))), "the papers do"
     named = change_job(JOB, {"terms.signed_on": dt.date(2026, 3, 20)})
     assert said(named, dt.date(2026, 3, 20)) == []
     assert "Fri, Mar 20, 2026 (the terms say so)" in said(named, dt.date(2026, 3, 21))[0]
     assert said(JOB, VISIT + dt.timedelta(days=6), after_signing=True) == []
+
+
+def test_an_issue_before_the_visit() -> None:
+    """One of the two days is a slip of the pen; on the day of the visit it may go out."""
+    assert said(JOB, VISIT) == []
+    (sentence,) = said(JOB, VISIT - dt.timedelta(days=1))
+    assert sentence == "The day of issue, Sun, Mar 1, 2026, is before the visit of Mon, Mar 2, 2026. Fix whichever is wrong, or state why."
 
 
 def test_lists_that_fell_back() -> None:
@@ -91,7 +102,7 @@ def test_a_scope_against_itself(changes: dict[str, Any], sentence: str) -> None:
 def test_a_reason_outweighs_it_and_is_kept_with_what_spoke_against_it(tmp_path: Path) -> None:
     """All refused in one report and nothing written; with a reason both stand in the document."""
     made, day = kit.estimate(JOB, LISTS), dt.date(2026, 12, 1)
-    with pytest.raises(IssueError, match=r"(?s)Price lists are the kit's.*Prices: .* are older than 180 days.*Days count") as refused:
+    with pytest.raises(IssueError, match=r"(?s)Price lists are the kit's.*Prices: .* are older than 180 days.*Days would count") as refused:
         issue_estimate(made, tmp_path, today=day, fell_back=True)
     assert list(tmp_path.iterdir()) == []
     issued = open_issued(issue_estimate(made, tmp_path, today=day, fell_back=True, stop_reason=" the yard holds its prices "))

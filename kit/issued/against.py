@@ -86,11 +86,21 @@ def _span(row: Price) -> str:
 def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     """Every day on the papers follows from the signature: it can't lie before they are given out."""
     visit, named = estimate.job.identity.visit_date, estimate.job.terms.signed_on
-    signed = named or visit + dt.timedelta(days=estimate.lists.company.days_to_sign)
-    if signed < day:
-        how = "the terms say so" if named else f"{counted(estimate.lists.company.days_to_sign, 'day', 'days').text} after the visit of {format_day(visit)}"
+    usual = estimate.lists.company.days_to_sign
+    signed = named or visit + dt.timedelta(days=usual)
+    if day < visit:
+        yield Fault("", f"The day of issue, {format_day(day)}, is before the visit of {format_day(visit)}. Fix whichever is wrong, or state why.")
+    if signed < day and named:
         sentence = (
-            f"count from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would start in the "
+            f"count from a signature on {format_day(signed)} (the terms say so), and it is {format_day(day)} already: work would start in the "
             "past. Enter the day you expect the signature in the terms, or state why you issue it anyway."
+        )
+        yield Fault("Days", sentence)
+    elif signed < day:
+        days = counted(usual, "day", "days").text
+        sentence = (
+            f"would count from a signature on {format_day(signed)} ({days} after the visit of {format_day(visit)}), and it is {format_day(day)} already: "
+            f"the papers count from {format_day(day + dt.timedelta(days=usual))} instead. Enter the day you expect the signature in the terms, or state why "
+            "you issue it anyway."
         )
         yield Fault("Days", sentence)

@@ -51,6 +51,7 @@ def measure(presses: int) -> None:
                 page = browser.new_page(viewport=WIDE)
                 screen = open_notebook(page, address, mode, "1_estimator.ipynb")
                 screen.turn("Options")
+                page.locator(".sk-options-step .sk-scroll tr").first.wait_for()  # the alternates are there: a press beside their pricing waits up to 60 ms
                 for name in SLIDERS:
                     handle = screen.root.get_by_role("slider", name=name)
                     handle.wait_for()

@@ -826,7 +826,7 @@ def test_an_estimate_of_the_estimator_is_found(tmp_path):
     (screen.files.folder / "notes.json").write_text("{}", encoding="utf-8")
     files = JobFiles(screen.files.folder)
     job = files.open("examples/wood_apron_two_bowl.toml")
-    issue_estimate(kit.estimate(job, files.lists_for(job)), screen.files.folder, today=ISSUED)
+    issue_estimate(kit.estimate(job, files.lists_for(job)), screen.files.folder, today=job.identity.visit_date)
     screen.look_again()
     assert screen.issued.number == "DEMO-002"
     assert screen.choice.options == (("DEMO-002", "DEMO-002-r01.json"),)
