@@ -16,6 +16,7 @@ from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.draw.one_alternate import draw_one_alternate
 from kit.errors import KitError
 from kit.estimating import Estimate, revalue
+from kit.labor.job_schedule import signing_day
 from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
 from kit.panels.controls import profit_label
@@ -28,6 +29,7 @@ from kit.panels.slider import Slider
 from kit.panels.tabs import Tabs
 from kit.panels.work_back_panel import WorkBack
 from kit.pricing.job_terms import SHARE_PLACES
+from kit.units import format_day
 
 __all__ = ["Owner"]
 
@@ -113,7 +115,8 @@ class Owner(Screen):
             show_html(self.jobs, "Jobs on hand", lambda: draw_jobs_on_hand(list_jobs(self.files.folder, checked=False)))
             own = next((option.estimate for option in options if option.chosen), None)
             title = next((words for words, file in self._open.options if file == name), name)
-            self.note.say(f"{title}: {len(options)} alternates compared.", *list_changes_on_disk(self._compared.get(name), own))
+            counted = "" if own is None else f" Days count from a signature on {format_day(signing_day(own.job, own.lists.company))}."
+            self.note.say(f"{title}: {len(options)} alternates compared.{counted}", *list_changes_on_disk(self._compared.get(name), own))
             self._compared_name = name
             if own is not None:
                 self._compared[name] = own

@@ -113,6 +113,11 @@ def test_figures_are_there_before_the_trials(opened: Owner) -> None:
     assert "..." not in screen.table.value
 
 
+def test_it_says_from_which_day_the_days_count(opened: Owner) -> None:
+    """From the day on which a signature is expected, five days after the visit: the page of a signed contract counts from another."""
+    assert "Days count from a signature on Sat, Mar 7, 2026." in opened.note.box.value
+
+
 def test_only_the_layout_that_a_page_shows_is_drawn(screen: Owner) -> None:
     """Both while no page has said its own; then that of the page in every chart, and the other one as soon as a page wants it."""
     places = (screen.chart, screen.changes, screen.days)
