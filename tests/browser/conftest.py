@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import ARGS, PATIENCE_MS, RETRY_S, WIDE, missing, serving
+from browsing import ARGS, PATIENCE_MS, RETRY_S, SCREENS, WIDE, missing, serving
 
 from kit.cli.start import lay_folder
 
@@ -32,6 +32,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if item.path.parent == Path(__file__).parent:
             item.add_marker(pytest.mark.flaky(reruns=1))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[Any]:
+    """Why a try failed is kept beside the pictures: of what holds at the second one nothing else would say it."""
+    report = yield
+    if report.failed:
+        SCREENS.parent.mkdir(exist_ok=True)
+        with (SCREENS.parent / "failed_tries.txt").open("a", encoding="utf-8") as file:
+            file.write(f"{report.nodeid}, {report.when}, {report.duration:.0f} s\n{report.longreprtext}\n\n")
+    return report
 
 
 @pytest.fixture(scope="session")
