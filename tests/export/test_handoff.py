@@ -221,13 +221,13 @@ def test_rows_name_the_payment_before_which_their_step_is_done(name: str) -> Non
 def test_the_same_document_is_known_again(tmp_path: Path) -> None:
     """Handed over twice it has the same name, revision and fingerprint; the next revision has others."""
     found = demo.example(demo.FIRST)
-    issue_estimate(found, tmp_path, today=dt.date(2026, 3, 4))
-    issue_estimate(demo.other_terms(extra_trips=3), tmp_path, today=dt.date(2026, 3, 9))
+    issue_estimate(found, tmp_path, today=dt.date(2026, 5, 5))
+    issue_estimate(demo.other_terms(extra_trips=3), tmp_path, today=dt.date(2026, 5, 7))
     first, second = (open_issued(path) for path in list_issued(tmp_path, found.job.identity.job_number))
     rows = [handoff_rows(one.estimate, issued=one) for one in (first, first, second)]
     marks = [{(row.document, row.revision, row.date, row.status, row.fingerprint) for row in each} for each in rows]
-    assert marks[0] == marks[1] == {(first.number, 1, dt.date(2026, 3, 4), "issued", f"sha256:{first.sha256[:16]}")}
-    assert marks[2] == {(second.number, 2, dt.date(2026, 3, 9), "issued", f"sha256:{second.sha256[:16]}")}
+    assert marks[0] == marks[1] == {(first.number, 1, dt.date(2026, 5, 5), "issued", f"sha256:{first.sha256[:16]}")}
+    assert marks[2] == {(second.number, 2, dt.date(2026, 5, 7), "issued", f"sha256:{second.sha256[:16]}")}
     assert handoff_bytes(rows[0]) == handoff_bytes(rows[1])
     assert control_totals(rows[0])["fingerprint"] != control_totals(rows[2])["fingerprint"]
     assert [{row.replaces for row in each} for each in (rows[0], rows[2])] == [{""}, {first.document}]
@@ -285,8 +285,8 @@ def test_every_column_for_the_books_is_there() -> None:
 def test_a_second_import_is_refused_by_a_database_that_keeps_the_key(tmp_path: Path) -> None:
     """Document, revision and line are the key of the description: the same again is refused, the next revision is taken, and both are told apart."""
     found = demo.example(demo.FIRST)
-    issue_estimate(found, tmp_path, today=dt.date(2026, 3, 4))
-    issue_estimate(demo.other_terms(extra_trips=3), tmp_path, today=dt.date(2026, 3, 9))
+    issue_estimate(found, tmp_path, today=dt.date(2026, 5, 5))
+    issue_estimate(demo.other_terms(extra_trips=3), tmp_path, today=dt.date(2026, 5, 7))
     first, second = (open_issued(path) for path in list_issued(tmp_path, found.job.identity.job_number))
     key = handoff_schema()["primaryKey"]
     with closing(sqlite3.connect(":memory:")) as books:

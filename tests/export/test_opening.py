@@ -103,7 +103,7 @@ def cells_of_workbook(content: bytes) -> list[list[str]]:
 
 
 def issued_workbook(folder: Path) -> bytes:
-    path = issue_estimate(demo.example(demo.FIRST), folder, today=dt.date(2026, 3, 4))
+    path = issue_estimate(demo.example(demo.FIRST), folder, today=dt.date(2026, 5, 5))
     issued = open_issued(path)
     return workbook_bytes(issued.estimate, issued=issued)
 

@@ -163,6 +163,9 @@ def test_a_price_agreed_in_advance_is_for_what_may_turn_up_here() -> None:
     assert "Rotten boards below the wet cabinet floor" in surprises
     every = {risk.name for risk in lists().site_risks if risk.agreed}
     assert not every & surprises
+    assert {stem for stem in STEMS if any(row["what"] == "Lengthen a short supply stub" for row in find_rows(estimated(stem)))} == {
+        stem for stem in STEMS if (supply := estimated(stem).design.supply).short_stubs < supply.stops
+    }  # else each of them is lengthened at the price
 
 
 def test_each_sentence_stands_once() -> None:

@@ -360,7 +360,7 @@ def test_an_issued_one_has_a_few_pages_too(tmp_path: Path) -> None:
 
 def test_a_few_lines_ask_for_no_page_of_their_own(tmp_path: Path) -> None:
     """The laminate job with its lines to sign stands on two pages, each of them full."""
-    issue_estimate(demo.example("laminate_top_mount"), tmp_path, today=dt.date(2026, 3, 3))
+    issue_estimate(demo.example("laminate_top_mount"), tmp_path, today=dt.date(2026, 3, 17))
     issued = open_issued(next(tmp_path.glob("*-r01.json")))
     pages = pages_of(proposal_bytes(issued.estimate, issued=issued))
     assert len(pages) == 2
@@ -370,7 +370,8 @@ def test_a_few_lines_ask_for_no_page_of_their_own(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", demo.EXAMPLES)
 def test_the_lines_to_sign_stand_with_what_is_handed_over(name: str, tmp_path: Path) -> None:
     """On the last page, never by themselves."""
-    issue_estimate(demo.example(name), tmp_path, today=dt.date(2026, 3, 3))
+    found = demo.example(name)
+    issue_estimate(found, tmp_path, today=found.job.identity.visit_date)
     issued = open_issued(next(tmp_path.glob("*-r01.json")))
     last = pages_of(proposal_bytes(issued.estimate, issued=issued))[-1]
     assert last.index("Handed over with this proposal") < last.index("Care ") < last.index("Each of us keeps a signed copy")
