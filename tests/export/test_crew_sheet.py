@@ -161,6 +161,18 @@ def test_cautions_stand_where_they_belong() -> None:
     assert "118 lb, 3 people" in text
 
 
+def test_whoever_cuts_a_countertop_is_told_of_the_saw() -> None:
+    """Laminate as well as wood, each with what catches fire in it; power is tested dead where it is shut off."""
+    told = ("dust extractor, guard on the saw", "Contact cement catches fire", "Oily rags", "Breaker off, tagged")
+    hand_told = {
+        "laminate_top_mount": (True, True, False, True),
+        "wood_apron_two_bowl": (True, False, True, True),
+        "stone_apron_single_bowl": (False, False, False, True),
+        "counter_stays_sink_only": (False, False, False, False),
+    }
+    assert {name: tuple(words in text_of_example(name) for words in told) for name in hand_told} == hand_told
+
+
 def test_an_old_house_is_worked_lead_safe() -> None:
     """The sentence stands for a house of 1962 and not for one of 2005."""
     old, young = (kit.estimate(change_job(STONE.job_as_read, {"site.year_built": year}), STONE.lists) for year in (1962, 2005))
