@@ -27,7 +27,7 @@ _IN_SCOPE = {"plumbing.disposer": "Disposer"}  # what a row of the scope table s
 _SAID: dict[WordingUse, str] = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
 _READ_AT = re.compile(r"levelness\.readings\[\d+\]\.at")  # where the level was held: what it read is the change
-_OTHERS = {"countertop shop": "the countertop shop", "hired trade": "a hired trade"}
+_OTHERS = {"countertop shop": "the countertop shop", "hired trade": "a hired trade", "licensed plumber": "a licensed plumber"}
 
 
 _FALLS: dict[ChangeFalls, str] = {

@@ -43,6 +43,7 @@ _LEFT = {"wall_repair": "not patched", "haul_away": "stays at the house"}
 _THINGS = ("faucet", "strainer", "disposer", "dishwasher")
 _TAKEN_OUT = ("haul_away", "asbestos")  # work alone: nothing comes into the house
 _US, _YOU, _SHOP, _YOUR_SHOP, _TRADE, NOBODY = "us", "you", "countertop shop", "your countertop shop", "hired trade", "–"
+_PLUMBER = "licensed plumber"
 STAYS = "stays"
 
 
@@ -111,7 +112,7 @@ def _fitted(estimate: Estimate, name: str, item: ScopeItem) -> str:
 
 
 def _hired(name: str) -> str:
-    return _SHOP if name in {"counter", "splash"} else _TRADE
+    return _SHOP if name in {"counter", "splash"} else _PLUMBER if name == "drain_move" else _TRADE
 
 
 def _belongs(line: Line, step: Step, part: str) -> bool:

@@ -68,8 +68,8 @@ def _floor_drain(estimate: Estimate, item: ScopeItem) -> tuple[str, str, str]:
     """What becomes of a drain through the floor, who brings its parts and who joins it."""
     drain, duties = estimate.design.drain, estimate.design.duties
     if duties.floor_plumber:
-        what, brought = ("a plumber's service call", "hired trade") if drain.not_designed else ("trap and arm joined to its pipe", "us")
-        return what, "you" if item.supplied_by == "customer" else brought, "hired trade"
+        what, brought = ("a plumber's service call", "licensed plumber") if drain.not_designed else ("trap and arm joined to its pipe", "us")
+        return what, "you" if item.supplied_by == "customer" else brought, "licensed plumber"
     if drain.not_designed and item.renewed and item.installed_by == "customer":
         return "joined by your licensed plumber", "you", "you"
     if drain.not_designed or all(line.step is not Step.CONNECT_DRAIN for line in estimate.lines):
@@ -100,8 +100,8 @@ def _describe(name: str, estimate: Estimate) -> str:
         case "drain_move":
             return "lowered so that the new sink drains"
     return {
-        "faucet": f"with its supply hoses{_accessories(estimate)}",
-        "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",
+        "faucet": f"{_hoses(estimate)}{_accessories(estimate)}",
+        "strainer": "one" if len(job.sink.bowls) == 1 else f"{len(job.sink.bowls)}, one for each bowl",
         "disposer": "new, hung and connected",
         "dishwasher": "new, connected to water and drain",
         "wall_repair": _patched(estimate),
@@ -119,6 +119,14 @@ def _kept(name: str, estimate: Estimate, *, fitted: str) -> str:
     if name == "faucet" and fitted != "–":
         return f"your present one, taken off and put back{_accessories(estimate)}"
     return "your present one stays"
+
+
+def _hoses(estimate: Estimate) -> str:
+    """Whether a new faucet comes with its supply hoses; we bring them whenever we connect it."""
+    bought = estimate.design.supply.hoses > 0
+    if estimate.job.scope.faucet.supplied_by == "customer":
+        return "without its supply hoses, which we bring" if bought else "with its supply hoses"
+    return "with its supply hoses" if bought else "without supply hoses"
 
 
 def _accessories(estimate: Estimate) -> str:

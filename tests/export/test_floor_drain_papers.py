@@ -48,9 +48,9 @@ def test_papers_takeoff_and_calendar_say_the_same(way):
 
 def test_the_scope_says_who_joins_the_drain():
     """Who brings and who fits; where the scope leaves the pipe alone it is excluded, and the trap is joined to it all the same."""
-    assert row_of("joined by the plumber") == ("trap and arm joined to its pipe", "us", "hired trade")
+    assert row_of("joined by the plumber") == ("trap and arm joined to its pipe", "us", "licensed plumber")
     assert row_of("joined by us") == ("its pipe stays, trap and arm are joined to it", "us", "us")
-    assert row_of("plumber called") == ("a plumber's service call", "hired trade", "hired trade")
+    assert row_of("plumber called") == ("a plumber's service call", "licensed plumber", "licensed plumber")
     assert row_of("the customer's plumber") == ("joined by your licensed plumber", "you", "you")
     assert row_of("joined, pipe left alone") is None
     assert "Drain in the floor: not touched" in proposal_document(made("joined, pipe left alone"))["excluded"]

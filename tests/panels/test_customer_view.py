@@ -128,9 +128,9 @@ def test_a_customer_reads_which_sink_it_is_and_what_to_bring(example_estimate):
 @pytest.mark.parametrize(
     ("who", "says"),
     [
-        ({"supplied_by": "customer", "installed_by": "us"}, "with its supply hoses; supplied by you<"),
+        ({"supplied_by": "customer", "installed_by": "us"}, "without its supply hoses, which we bring; supplied by you<"),
         ({"supplied_by": "customer", "installed_by": "customer"}, "with its supply hoses; supplied and installed by you<"),
-        ({"supplied_by": "us", "installed_by": "customer"}, "with its supply hoses; installed by you<"),
+        ({"supplied_by": "us", "installed_by": "customer"}, "without supply hoses; installed by you<"),
         ({"supplied_by": "us", "installed_by": "us"}, "with its supply hoses<"),
     ],
 )
