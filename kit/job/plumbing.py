@@ -107,7 +107,7 @@ class Plumbing(Record, Generic[Blank]):
         why="usual faucet; common practice, no source",
     )
     stops_to_renew: int = count("Shutoff valves to replace", 0, 6)
-    stop_joint: StopJoint | Blank = choice("How the new shutoff valves join their stubs", assume="push-fit", why="joined without heat or a special tool")
+    stop_joint: StopJoint | Blank = choice("How the new shutoff valves connect to the pipes", assume="push-fit", why="joined without heat or a special tool")
     stop_age: Literal["new", "old"] | Blank = choice("Age of the shutoff valves that stay", assume="old", why="old shutoff valves may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
     disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; check the maker's sheet")

@@ -148,7 +148,7 @@ def test_a_credit_is_told_as_one() -> None:
     text = text_of(change_order_bytes(found))
     assert f"This change {format_money(found.order.amount)}" in text
     assert f"We agree to this change for a credit of {format_money(-found.order.amount)}" in text
-    assert "Faucet with its supply hoses; supplied by us, installed by us with its supply hoses; supplied by you, installed by us" in text
+    assert "Faucet with its supply hoses; supplied by us, installed by us without its supply hoses, which we bring; supplied by you, installed by us" in text
 
 
 def test_who_does_a_part_is_said_as_in_the_proposal() -> None:
@@ -171,7 +171,7 @@ def test_what_turned_out_otherwise_is_said_in_words() -> None:
             ("Countertop from the list", "3 cm stone countertop", "2 cm stone countertop"),
             ("What is below the kitchen floor", "crawl space", "slab on the ground"),
             ("Floor in front of and under the sink base", "tile", "sheet flooring"),
-            ("How the new shutoff valves join their stubs", "assumed push-fit", "threaded"),
+            ("How the new shutoff valves connect to the pipes", "assumed push-fit", "threaded"),
             ("The cabinet floor is wet, soft or stained", "no", "yes"),
         ),
         strict=True,
