@@ -180,7 +180,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
     return [
         fit_finding(
             "cabinet/stile-after-cut",
-            "Front left beside the cut, on each side",
+            "Cabinet front remaining beside the cut, on each side",
             cut.left_over_side_in,
             row("checks", "cabinet/stile-left"),
             basis=f"{format_length(base_width(design.placed.model).value_in)} base, cut {format_length(cut.width_in)} wide in its middle",

@@ -291,7 +291,7 @@ def _photograph(job: FilledJob) -> list[Finding]:
             "a picture before the proposal",
             basis="fittings, stub and vent are read from the picture later",
             source="common-practice",
-            remedy="Take the picture before you leave.",
+            remedy="Photograph the drain and what is around it before anything is taken apart.",
         )
     ]
 

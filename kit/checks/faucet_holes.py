@@ -110,7 +110,8 @@ def _number(job: FilledJob, design: Design, lists: Lists) -> Iterator[Finding]:
         return
     holes, faucet_holes = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
     open_holes = count_open_holes(job, lists, design.placed.holes)
-    where = "the sink's ledge" if design.placed.faucet_in_sink else "the countertop"
+    where = "in the sink's ledge" if design.placed.faucet_in_sink else "in the countertop"
+    taken = f"{holes} of {count_ledge_holes(job, lists)}" if open_holes and design.placed.faucet_in_sink else f"{holes}"
     level = Level.UNKNOWN if faucet_holes and not holes else Level.OK if holes == faucet_holes else Level.CAUTION
     remedy = {
         Level.OK: _COVERS[job.scope.faucet.installed_by == "customer"] if open_holes else "",
@@ -121,7 +122,7 @@ def _number(job: FilledJob, design: Design, lists: Lists) -> Iterator[Finding]:
         "mounts/faucet-holes",
         "Holes for the faucet",
         level,
-        f"{holes} in {where}" if holes else "none listed",
+        f"{taken} {where}" if holes else "none listed",
         f"{faucet_holes} for the faucet" if faucet_holes else "none: the faucet comes from the wall",
         basis=f"the sink's ledge has {count_ledge_holes(job, lists)}" + (f", {open_holes} of them to close with a plate or a cover" if open_holes else ""),
         source="common-practice",

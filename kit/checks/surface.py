@@ -245,7 +245,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
     findings.append(
         fit_finding(
             "surface/side-strip",
-            "Countertop left beside the sink",
+            "Countertop remaining beside the sink",
             min(left_in, right_in),
             least_in,
             worst=Level.STOP if min(left_in, right_in) < 0.0 else Level.CAUTION,

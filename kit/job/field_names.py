@@ -10,12 +10,20 @@ from types import MappingProxyType
 __all__ = ["field_labels", "label_of", "labels_of", "list_words", "lower_first", "mount_words", "part_name", "say_choice", "say_value"]
 
 _NAMES = {"counter": "countertop", "splash": "backsplash"}
+_SIDED = re.compile(r"^(side|stile|side cleat|cleat packer|box packer) (left|right)\b")
 _NUMBER = re.compile(r"\[(\d+)\]")
 
 
 def part_name(name: str) -> str:
-    """The words for an id of a part or a body: "splash_left" is the backsplash left."""
-    return " ".join(_NAMES.get(word, word) for word in name.replace("_", " ").split(" "))
+    """The words for an id of a part or a body: "splash_left" is the backsplash left, "side left" the left side.
+
+    Examples
+    --------
+    >>> part_name("splash_left"), part_name("side left"), part_name("side cleat right"), part_name("side")
+    ('backsplash left', 'left side', 'right side cleat', 'side')
+    """
+    words = " ".join(_NAMES.get(word, word) for word in name.replace("_", " ").split(" "))
+    return _SIDED.sub(r"\2 \1", words)
 
 
 def list_words(names: Sequence[str]) -> str:

@@ -91,7 +91,7 @@ def test_nobody_drills_the_counter_for_a_faucet_in_the_ledge():
 @pytest.mark.parametrize(
     ("changes", "level", "measured"),
     [
-        (DROP_IN, Level.OK, "1 in the sink's ledge"),
+        (DROP_IN, Level.OK, "1 of 3 in the sink's ledge"),
         (COUNTER, Level.OK, "1 in the countertop"),
         ({**COUNTER, "counter.holes": []}, Level.UNKNOWN, "none listed"),
         ({**COUNTER, "counter.holes": [], "plumbing.faucet_holes": 0}, Level.OK, "none listed"),
