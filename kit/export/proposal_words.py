@@ -26,7 +26,7 @@ __all__ = ["TO_WRITE_IN", "allowance_rows", "assumed_rows", "care_rows", "choice
 TO_WRITE_IN = "_" * 16
 """Where the customer writes in a choice."""
 _MOUNTS = {"top": "dropped in from above (top mount)", "flush": "level with the countertop (flush mount)", "under": "mounted below the countertop (undermount)"}
-_EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "beveled", "built-up": "built up thicker"}
+_EDGES = {"eased": "eased (square, its corner just broken)", "round": "rounded", "bevel": "beveled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
 _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them
 

@@ -185,6 +185,6 @@ def test_what_changed_names_the_item_and_the_step_of_a_row_without_a_name(folder
     edit(folder, "hired.csv", "wall-trade,patch-wall,wall trade,sq ft,1,", "wall-trade,patch-wall,wall trade,sq ft,2,")
     edit(folder, "order_rules.csv", "template-first,template,receive,", "template-first,template,receive protect,")
     assert {(change.file, change.name) for change in list_changes(LISTS, kit.load_lists(folder), DAY)} == {
-        ("hired.csv", "Wall patch by a hired trade, Close the wall, crew"),
+        ("hired.csv", "Wall patch by a hired trade, Patch the wall, crew"),
         ("order_rules.csv", "template first, Template by the countertop shop, after"),
     }
