@@ -13,6 +13,7 @@ from kit.design.place_level import RUN_PACKER
 from kit.design.shims import pairs_in
 from kit.draw.frame_picture import number_members
 from kit.estimating import Estimate
+from kit.job.field_names import part_name
 from kit.shapes import Block
 from kit.solids import Body, Gap, Model, Stage
 from kit.sources import value
@@ -69,7 +70,7 @@ def _packer_figures(estimate: Estimate) -> Iterator[Figure]:
     for body in estimate.design.placed.model.of_part("shims", Stage.BUILT):
         if body.name.startswith((BOX_PACKER, LEAN_PACKER, RUN_PACKER)):
             words = f"{format_length(body.size_in('y'))} long, {strip_words(body.size_in('z'))}"
-            yield Figure("Packers", body.name.capitalize(), words, body.fields)
+            yield Figure("Packers", part_name(body.name).capitalize(), words, body.fields)
 
 
 _CARRIERS = {"platform panel": "platform", "side cleat": "cleats", "sink rail": "rails", "cradle bar": "cradle"}
