@@ -163,7 +163,7 @@ class Estimator(Screen):
         self.content.show(self.step)
         if self.step.id == "options":
             priced = self.state.priced
-            self.options.show(priced and self.promise.dated(priced), at_rest=self.state.at_rest)
+            self.options.show(priced and self.promise.told(priced), at_rest=self.state.at_rest)
 
     def _see_layout(self, narrow: bool) -> None:  # noqa: FBT001 - a callback
         """A page says which layout it shows: that is drawn from now on, and the other one when a page wants it first."""

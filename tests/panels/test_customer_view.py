@@ -224,13 +224,18 @@ def test_what_is_made_after_the_signature_counts_its_days_from_it(tmp_path: Path
     assert "You have signed" in read_days(shown[-1])
 
 
-def test_options_and_what_ifs_of_a_signed_job_count_from_the_signature(tmp_path: Path):
-    """This job is without a sink for as many days there as in the head; using an option writes no signature into the job."""
-    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
+@pytest.mark.parametrize("signed", [True, False])
+def test_options_and_what_ifs_of_a_job_that_went_out_count_as_its_head(tmp_path: Path, signed: bool):
+    """From the signature, or unsigned and late, as its proposal does; this job is without a sink for as many days there as in the head.
+
+    Using an option writes no signature into the job.
+    """
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4) if signed else dt.date(2026, 8, 1))
     screen.promise.reason.value = "An invented example"
     screen.issue()
-    screen.promise.contract.day.value = dt.date(2026, 8, 6)
-    screen.promise.contract.sign()
+    if signed:
+        screen.promise.contract.day.value = dt.date(2026, 8, 6)
+        screen.promise.contract.sign()
     days = re.search(r"Without a sink</small> (\d+ days)<", screen.headline.value)[1]
     expected = plan_schedule(screen.estimate).days_without_sink
     assert days != format_days(expected)
