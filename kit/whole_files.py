@@ -84,8 +84,8 @@ def making_new(folder: Path) -> Iterator[bool]:
         try:
             folder.mkdir()
         except OSError as error:
-            parent = f" Make {folder.parent} first, or check the path." if error.errno == errno.ENOENT else ""
-            raise KitError(Fault("", f"can't be made: {explain_os_error(error)}.{parent}", str(folder))) from None
+            why = f"{folder.parent} is not there. Make it first, or check the path" if error.errno == errno.ENOENT else explain_os_error(error)
+            raise KitError(Fault("", f"can't be made: {why}.", str(folder))) from None
     try:
         yield made
     except BaseException:

@@ -33,7 +33,7 @@ def offer_issued(path: Path) -> str:
 def issue_document(path: Path, issued: Issued, ledger: str, *, made: bool) -> dict[str, Any]:
     """What `issue` did, as plain data; `ledger` is what kept it out of the ledger, None where nothing did; `made` says whether its folder is new."""
     of_the_kit = issued.content["lists"]["of_the_kit"]
-    facts = {"file": str(path), "price": money_text(issued.price), "lists": "kit" if of_the_kit else "own", "ledger": ledger or None, "made": made}
+    facts = {"file": str(path), "price": money_text(issued.price), "lists": "kit" if of_the_kit else "own", "ledger": ledger or None, "folder_is_new": made}
     return {**facts, **issued_document(issued)}
 
 

@@ -55,11 +55,11 @@ def test_a_folder_is_made_only_for_what_is_issued(run: Any, job_file: Any, tmp_p
     """Not where its own folder is missing, perhaps a slip of the pen, and it is gone again where the estimate is refused; `jobs` says that it is not there."""
     far = run("issue", job_file(), "--folder", tmp_path / "no" / "such")
     assert (far.code, (tmp_path / "no").exists()) == (2, False)
-    assert f"Make {tmp_path / 'no'} first, or check the path." in " ".join(far.err.split())
+    assert f"{tmp_path / 'no'} is not there. Make it first, or check the path." in " ".join(far.err.split())
     assert run("issue", job_file(put("cabinet.width", "30 in")), "--folder", tmp_path / "promises").code == 2
     assert not (tmp_path / "promises").exists()
     assert "is not there. Give a folder of jobs, or an issued estimate." in " ".join(run("jobs", tmp_path / "promises").err.split())
-    assert not run("issue", job_file(), "--json").json["made"]
+    assert not run("issue", job_file(), "--json").json["folder_is_new"]
 
 
 def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> None:
