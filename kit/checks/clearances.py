@@ -38,7 +38,7 @@ def _corner(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
             basis=f"corner {format_length(corner.distance_in)} away, travel {format_length(corner.travel_in)}; "
             f"stands out {format_length(stands_out_in)}, {format_length(clear_in)} clear",
             source=row("checks", "corner/clearance"),
-            remedy="Fit a wider filler at the corner, choose a shallower apron, or limit how far it opens.",
+            remedy="Install a wider filler at the corner, choose a shallower apron, or limit how far it opens.",
             parts=("apron", "corner"),
         ),
         fit_finding(
@@ -48,7 +48,7 @@ def _corner(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
             corner.pull_in + clear_in,
             basis=f"pull on the return stands out {format_length(corner.pull_in)}, {format_length(clear_in)} clear",
             source=row("checks", "corner/clearance"),
-            remedy="Fit a filler at the corner, or flatter pulls.",
+            remedy="Install a filler at the corner, or flatter pulls.",
             worst=Level.CAUTION,
             parts=("doors", "corner"),
         ),
@@ -85,8 +85,8 @@ def _beside(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
 
 def _way_past(kind: str, *, covered: bool) -> str:
     """What helps a door, a drawer or an appliance past an apron."""
-    apron = "Choose a narrower apron or fit a filler." if covered else "Fit a filler."
-    return f"{apron} Where the apron stands out past the door, fit a 90-degree hinge." if kind == "door" else apron
+    apron = "Choose a narrower apron or install a filler." if covered else "Install a filler."
+    return f"{apron} Where the apron stands out past the door, install a 90-degree hinge." if kind == "door" else apron
 
 
 def _aisle(job: FilledJob, design: Design, apron: Block) -> list[Finding]:

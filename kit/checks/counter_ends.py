@@ -45,8 +45,8 @@ def _end_gaps(job: FilledJob) -> list[Finding]:
 
 def _closed(end: str, *, covered: bool) -> str:
     if end == "range":
-        return "Order a longer countertop, or fit a strip of trim."
-    return f"Scribe the countertop to the wall, or fit a {'thicker ' if covered else ''}side splash."
+        return "Order a longer countertop, or add a strip of trim."
+    return f"Scribe the countertop to the wall, or add a {'thicker ' if covered else ''}side splash."
 
 
 def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
@@ -76,7 +76,7 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
                 _allowed(least_in, most_in),
                 basis=f"from the sink base's left side, last box ends {format_side(last_in, *SIDES)}, countertop {format_side(counter_in, *SIDES)}",
                 source="common-practice",
-                remedy="" if good else "Measure boxes and run again. If they differ, fit a filler, support the end, or change the countertop's length.",
+                remedy="" if good else "Measure boxes and run again. If they differ, install a filler, support the end, or change the countertop's length.",
                 parts=("counter", "run boxes"),
             )
         )

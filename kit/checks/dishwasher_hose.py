@@ -17,7 +17,7 @@ def check_hose(job: FilledJob, design: Design) -> list[Finding]:
         return []
     way, family = job.plumbing.dishwasher_drain, job.site.code_family
     if way == "none":
-        level, remedy = Level.STOP, "Fit an air gap in the deck." if family == "upc" else "Fit a high loop under the countertop, or an air gap."
+        level, remedy = Level.STOP, "Install an air gap in the deck." if family == "upc" else "Install a high loop under the countertop, or an air gap."
     elif way == "high-loop" and family == "upc":
         level, remedy = Level.STOP, f"This code asks for a listed air gap above the flood level: one more hole in the deck. {CONFIRM}"
     elif way == "air-gap" and not any(hole.use == "air-gap" for hole in design.placed.holes):

@@ -1,4 +1,4 @@
-"""Does the faucet find its place: as many holes as it takes, in counter or ledge, clear of splash and opening, in a deck that it clamps?"""
+"""Does the faucet find its place: as many holes as it takes, in counter or faucet deck, clear of splash and opening, in a deck that it clamps?"""
 
 import math
 from collections.abc import Iterator
@@ -18,7 +18,7 @@ __all__ = ["check_faucet_holes"]
 _FITTINGS = {"faucet": "a faucet", "air-gap": "an air gap", "dispenser": "a dispenser", "filter-tap": "a filter tap"}
 
 _COVERS = ("Bring a plate or covers for the open holes: none are in the price.", "The customer brings a plate or covers for the open holes.")
-"""Where our people, or a trade, fit the faucet, and where the customer does."""
+"""Where our people, or a trade, install the faucet, and where the customer does."""
 
 
 def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -105,18 +105,18 @@ def _shank(design: Design) -> Iterator[Finding]:
 
 
 def _number(job: FilledJob, design: Design, lists: Lists) -> Iterator[Finding]:
-    """A faucet with too few holes can't be fitted, and what stays open in a ledge is closed by a plate or a cover."""
+    """A faucet with too few holes can't be installed, and what stays open in the sink's faucet deck is closed by a plate or a cover."""
     if job.scope.faucet.excluded:
         return
     holes, faucet_holes = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
     open_holes = count_open_holes(job, lists, design.placed.holes)
-    where = "in the sink's ledge" if design.placed.faucet_in_sink else "in the countertop"
+    where = "in the sink's faucet deck" if design.placed.faucet_in_sink else "in the countertop"
     taken = f"{holes} of {count_ledge_holes(job, lists)}" if open_holes and design.placed.faucet_in_sink else f"{holes}"
     level = Level.UNKNOWN if faucet_holes and not holes else Level.OK if holes == faucet_holes else Level.CAUTION
     remedy = {
         Level.OK: _COVERS[job.scope.faucet.installed_by == "customer"] if open_holes else "",
         Level.CAUTION: "Choose a faucet that takes as many holes as there are, or change the holes.",
-        Level.UNKNOWN: "Say where the faucet goes: list its hole in the countertop, or enter the holes in the sink's ledge.",
+        Level.UNKNOWN: "Say where the faucet goes: list its hole in the countertop, or enter the holes in the sink's faucet deck.",
     }[level]
     yield plain_finding(
         "mounts/faucet-holes",
@@ -124,7 +124,8 @@ def _number(job: FilledJob, design: Design, lists: Lists) -> Iterator[Finding]:
         level,
         f"{taken} {where}" if holes else "none listed",
         f"{faucet_holes} for the faucet" if faucet_holes else "none: the faucet comes from the wall",
-        basis=f"the sink's ledge has {count_ledge_holes(job, lists)}" + (f", {open_holes} of them to close with a plate or a cover" if open_holes else ""),
+        basis=f"the sink's faucet deck has {count_ledge_holes(job, lists)}"
+        + (f", {open_holes} of them to close with a plate or a cover" if open_holes else ""),
         source="common-practice",
         remedy=remedy,
         parts=("holes",),

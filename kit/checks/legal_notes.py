@@ -1,6 +1,7 @@
 """What the law may ask: always check and defer, never "compliant"."""
 
 from kit.checks.finding import plain_finding
+from kit.checks.suspects import house_words
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -59,7 +60,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "lead-safe",
             "Lead-safe work",
-            f"built {job.site.year_built}, paint is disturbed",
+            f"{house_words(job)}, paint is disturbed",
             f"lead-safe work in a house from before {year:.0f}, past {area:g} sq ft of paint a room or where painted parts are torn out",
             row("checks", "lead/year"),
             "Use a certified firm and renovator and give the owner the pamphlet before work, or get a test that shows no lead.",

@@ -32,10 +32,11 @@ def _rim_width(job: FilledJob, design: Design) -> list[Finding]:
     return [
         fit_finding(
             "mounts/rim-width",
-            "Rim, body and bowl widths, off by",
+            "Rim, body and bowl widths agree",
             abs(job.sink.rim_width_in - beside_in),
             row("checks", "mounts/rim-readings"),
             most=True,
+            before="off by",
             tolerance_in=0.0,
             worst=Level.CAUTION,
             basis=f"rim {format_length(job.sink.rim_width_in)} as measured; body less bowl leaves {format_length(beside_in)} on each side",
@@ -54,10 +55,11 @@ def _rim_depth(job: FilledJob, design: Design) -> list[Finding]:
     return [
         fit_finding(
             "mounts/rim-depth",
-            "Sink depth, bowl and rims, off by",
+            "Sink depth, bowl and rims agree",
             abs(front_in - left_in),
             row("checks", "mounts/rim-readings"),
             most=True,
+            before="off by",
             tolerance_in=0.0,
             worst=Level.CAUTION,
             basis=f"front rim {format_length(front_in)} as measured; depth less bowl and rear rim leaves {format_length(left_in)}",

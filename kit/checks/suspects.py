@@ -11,7 +11,7 @@ from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import Row, row, value
 
-__all__ = ["check_suspects"]
+__all__ = ["check_suspects", "house_words"]
 
 _IF_POSITIVE = "If it is asbestos, a certified firm removes it where the rules require that. That work is not included."
 _CHANGE = "what it finds takes a signed change order first, for the firm's bid and its days"
@@ -37,7 +37,7 @@ def _floor(job: FilledJob, design: Design) -> Finding | None:
     return _caution(
         "flooring",
         "Suspect flooring",
-        f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
+        f"{job.site.floor_covering} floor in {house_words(job)}",
         f"a laboratory test if laid in {value('checks', 'flooring/year'):.0f} or before. {_ELSE}",
         row("checks", "flooring/year"),
         f"Don't cut or sand. {_IF_POSITIVE}",
@@ -51,12 +51,18 @@ def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
     return _caution(
         "glue",
         "Suspect glue or backer",
-        f"{_named(design.duties.test_glue, job, lists)} in a house of {job.site.year_built}",
+        f"{_named(design.duties.test_glue, job, lists)} in {house_words(job)}",
         f"{_year_words()}. One sample of each, in the price. {_ELSE}",
         row("checks", "glue/year"),
         f"No tear-out yet. {_IF_POSITIVE}",
         _CHANGE,
     )
+
+
+def house_words(job: FilledJob) -> str:
+    """The house by the year it was built, or by the one taken where nobody knows it."""
+    year = job.site.year_built
+    return f"a house whose year nobody knows, taken as {year}" if "site.year_built" in job.assumed else f"a house of {year}"
 
 
 def _year_words() -> str:
@@ -99,7 +105,7 @@ def _torn_out_by_customer(job: FilledJob, design: Design, lists: Lists) -> Itera
         yield _caution(
             "glue-yours",
             check,
-            f"{_named(untested, job, lists)} in a house of {job.site.year_built}",
+            f"{_named(untested, job, lists)} in {house_words(job)}",
             _year_words(),
             row("checks", "glue/year"),
             "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",

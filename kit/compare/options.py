@@ -191,7 +191,7 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
         swapped.append(f"{sink.name} in place of {lower_first(lists.name_of(job.sink.item))}, by its nominal sizes")
         if faucet:
             drilled = ", drilled in the countertop that stays" if job.counter.made_by == "stays" else ""
-            swapped.append(f"the faucet in a hole of the countertop in place of the sink's ledge{drilled}")
+            swapped.append(f"the faucet in a hole of the countertop in place of the sink's faucet deck{drilled}")
     level, reason, source = lists.mount_rule(mount, counter if counter is not None else counter_kind(job, lists))
     built, priced = job, None
     try:

@@ -25,7 +25,7 @@ def _by_setting(estimate: Estimate) -> str:
         return "The tile is laid, grouted and left to cure in the house."
     if job.counter.made_by == "us":
         coats = counter_kind(job, estimate.lists).finish_item is not None
-        return f"The countertop is fitted{', coated' if coats else ''} and set in the house{', each coat left to dry' if coats else ''}."
+        return f"The countertop is cut to fit{', coated' if coats else ''} and set in the house{', each coat left to dry' if coats else ''}."
     if setting.cradled:
         return "The shop measures over the new sink once it is set, so no sink works while it makes the countertop."
     if counter_kind(job, estimate.lists).cast_item is not None:

@@ -37,7 +37,7 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
     Notes
     -----
     Cleats on the sides of the base reach no rim that stands above it: an apron sink that is not under the counter is carried under its bowl.
-    It takes the faucet in its own ledge where its row says so; the rim in front is then as wide as those at the sides, the ledge all that is left.
+    It takes the faucet in its own faucet deck where its row says so; the rim in front is then as wide as those at the sides, the faucet deck all that is left.
     Inside width of each of n bowls = (outside width - (n + 1) x thickness of the bottom) / n: walls and dividers as thick as the bottom.
     """
 
@@ -70,7 +70,7 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
 
 
 def changes_for_faucet(job: Job, kind: SinkKind, mount: str) -> dict[str, Any]:
-    """A hole in the counter for a faucet that leaves the ledge of a sink, where the new one has none that can be used and no hole is listed.
+    """A hole in the counter for a faucet that leaves the faucet deck of a sink, where the new one has none that can be used and no hole is listed.
 
     In a counter that stays it is still to be drilled.
     """

@@ -39,7 +39,7 @@ __all__ = ["Placed", "place_all"]
 class Placed:
     """The model, and what its rooms hand to each other.
 
-    Where the sink is, its opening, what carries it and where that stands (None where counter or clips do alone), the holes of counter and ledge.
+    Where the sink is, its opening, what carries it and where that stands (None where counter or clips do alone), the holes of counter and faucet deck.
     """
 
     model: Model
@@ -56,7 +56,7 @@ class Placed:
 
     @property
     def faucet_in_sink(self) -> bool:
-        """Whether the faucet stands in the sink's own ledge."""
+        """Whether the faucet stands in the sink's own faucet deck."""
         return len(self.counter_holes) < len(self.holes)
 
 

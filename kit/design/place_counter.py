@@ -78,7 +78,7 @@ def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace, holes: Sequenc
     -----
     Under: the bowls' inside, dividers included, and the reveal on every side (a minus reveal hangs over the bowl). Flush apron: body
     outside and a joint at sides and rear. Flush, standard: a hole for the body below the rim, and a rabbet for the rim. Top: a hole for the
-    body below the flange, covered by it. A ledge with the faucet in it lies over the opening too, so that nut and wrench find room: the rear
+    body below the flange, covered by it. A faucet deck with the faucet in it lies over the opening too, so that nut and wrench find room: the rear
     flange then covers as much as those at the sides. An apron leaves the front open. All common practice, no source; the maker's template goes first.
     """
     apron, front_in = at.apron is not None, job.counter.run_of_sink.depth_in

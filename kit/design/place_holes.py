@@ -1,4 +1,4 @@
-"""Where is each hole for a faucet and its like: in the counter, or in the sink's own ledge?"""
+"""Where is each hole for a faucet and its like: in the counter, or in the sink's own faucet deck?"""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -14,7 +14,7 @@ __all__ = ["DeckHole", "count_ledge_holes", "locate_holes", "rear_flange_in"]
 
 @dataclass(frozen=True, slots=True)
 class DeckHole:
-    """A round hole: what it is for, its center in the axes of the model, its diameter [in]; in the counter, or with `in_sink` in the sink's ledge.
+    """A round hole: what it is for, its center in the axes of the model, its diameter [in]; in the counter, or with `in_sink` in the sink's faucet deck.
 
     `to_drill`: in a counter that stays, and not there yet.
     """
@@ -33,7 +33,7 @@ class DeckHole:
 
 
 def count_ledge_holes(job: FilledJob, lists: Lists) -> int:
-    """Holes in the sink's own ledge that can be used: as the job says, else as its row of the list; a ledge under the counter is covered by it."""
+    """Holes in the sink's own faucet deck that can be used: as the job says, else as its row of the list; a faucet deck under the counter is covered by it."""
     if job.sink.mount == "under":
         return 0
     if job.sink.ledge_holes is not None:
@@ -43,12 +43,12 @@ def count_ledge_holes(job: FilledJob, lists: Lists) -> int:
 
 
 def count_open_holes(job: FilledJob, lists: Lists, holes: Iterable[DeckHole]) -> int:
-    """Holes in the sink's ledge that the faucet leaves open: a plate or covers close them, from whoever fits the faucet."""
+    """Holes in the sink's faucet deck that the faucet leaves open: a plate or covers close them, from whoever fits the faucet."""
     return count_ledge_holes(job, lists) - sum(hole.in_sink for hole in holes)
 
 
 def locate_holes(job: FilledJob, at: SinkPlace, ledge_holes: int) -> tuple[DeckHole, ...]:
-    """Those in the sink's ledge that the faucet takes, then those of the counter; where the ledge takes the faucet, the counter has no hole for it."""
+    """Those in the sink's faucet deck that the faucet takes, then those of the counter; where that takes it, the counter has no hole for it."""
     middle_in, in_ledge = job.cabinet.width_in / 2.0, tuple(_in_the_ledge(job, at, min(ledge_holes, job.plumbing.faucet_holes)))
     stays = job.counter.made_by == "stays"
     listed = (hole for hole in job.counter.holes if not in_ledge or hole.use != "faucet")
@@ -58,14 +58,14 @@ def locate_holes(job: FilledJob, at: SinkPlace, ledge_holes: int) -> tuple[DeckH
 
 
 def _in_the_ledge(job: FilledJob, at: SinkPlace, taken: int) -> Iterator[DeckHole]:
-    """Side by side about the sink's center line, midway on what of the ledge lies over the opening."""
+    """Side by side about the sink's center line, midway on what of the faucet deck lies over the opening."""
     apart_in, wide_in = value("practice", "faucet/holes-apart"), value("practice", "faucet/ledge-hole")
     y_in, left_in = (at.rim_y[0] + rear_flange_in(job, at) + at.outside_y[0]) / 2.0, job.cabinet.width_in / 2.0 - (taken - 1) * apart_in / 2.0
     return (DeckHole("faucet", left_in + number * apart_in, y_in, wide_in, in_sink=True) for number in range(taken))
 
 
 def rear_flange_in(job: FilledJob, at: SinkPlace) -> float:
-    """How much of the ledge lies on the counter behind the opening, where the faucet stands in it [in].
+    """How much of the faucet deck lies on the counter behind the opening, where the faucet stands in it [in].
 
     As the maker's template leaves it, else as much as of the rim at each side.
     """

@@ -134,7 +134,7 @@ def outlet_fields(job: FilledJob) -> tuple[str, ...]:
 def place_sink(
     job: FilledJob, at: SinkPlace, stands_on: tuple[str, ...], ledge_holes: Sequence[tuple[Span, Span]] = (), corner_shims: Sequence[Body] = ()
 ) -> Iterator[Body]:
-    """Rim, bowls and apron as plates: what is inside of a bowl is a gap, and so are a hole for the faucet in the ledge and a corner that stands on shims."""
+    """Rim, bowls and apron as plates: what is inside of a bowl is a gap, and so are a hole in the faucet deck and a corner that stands on shims."""
     fixed = (*back_fields(job), "sink.rear_rim", "sink.body_width", "cabinet.width", *rim_fields(job))
     rim: tuple[Block, ...] = (Block(at.rim_x, at.rim_y, at.rim_z),)
     plates: tuple[Block, ...] = (Block(at.outside_x, at.outside_y, (at.under_in, at.rim_z[0])),)

@@ -38,7 +38,7 @@ def place_supply_stubs(job: FilledJob) -> Iterator[Body]:
 
 
 def place_taps(levels: Levels, at: SinkPlace, holes: Sequence[DeckHole]) -> Iterator[Body]:
-    """Below each hole of counter or ledge the nut with room for its key, above it the tap."""
+    """Below each hole of counter or faucet deck the nut with room for its key, above it the tap."""
     radius_in, deep_in = value("checks", "faucet/nut-radius"), value("practice", "faucet/below-deck")
     uses = [hole.use for hole in holes]
     for number, hole in enumerate(holes, 1):

@@ -224,7 +224,7 @@ def _draw_holes(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         sheet.circle("holes", x, y, radius)
         sheet.line("", (x - radius - 0.6, y), (x + radius + 0.6, y), kind="thin")
         sheet.line("", (x, y - radius - 0.6), (x, y + radius + 0.6), kind="thin")
-        where = "in the sink's ledge" if hole.in_sink else f"{format_length(hole.diameter_in)}, {format_length(hole.y_in)} from the wall"
+        where = "in the sink's faucet deck" if hole.in_sink else f"{format_length(hole.diameter_in)}, {format_length(hole.y_in)} from the wall"
         sheet.name("holes", f"{_use(hole)} hole {where}", x, y)
         if hole.x_in != middle and not hole.in_sink:
             span = (min(middle, hole.x_in), max(middle, hole.x_in))

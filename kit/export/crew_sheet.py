@@ -41,6 +41,8 @@ _MEASURE = "Measure each piece in place before you cut. Stock ends are taken as 
 _NUMBERED = " Numbers in [brackets] are those in the picture of the frame."
 _NO_CUT = " Don't cut to a center-to-center length: measure it with the fittings in hand."
 _TIGHT = " Where less than {end} is left over, there is no room for a bad end: pick a stick with two good ends and measure it before you cut."
+_COATS = (Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES)
+_DRYING = ("blank-coats", "coat-dry", "bed-sets", "grout-cures")
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 822.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
@@ -112,7 +114,7 @@ def _people(number: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Work:
-    """What is done at one step: the tasks of our own and hired people, and when it starts and ends, None without a calendar; coats dry after it [h]."""
+    """What is done at one step: the tasks of our own and hired people, and when it starts and ends, None without a calendar; what dries after it [h]."""
 
     step: Step
     tasks: tuple[Task, ...]
@@ -131,11 +133,11 @@ def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Wo
         if schedule
         else sorted(tasks, key=lambda step: estimate.lists.steps[step].order)
     )
-    coats = {estimate.lists.lead_times[name].what for name in ("blank-coats", "coat-dry")}
+    drying = {estimate.lists.lead_times[name].what for name in _DRYING}
     for step in order:
         if step in tasks and step not in _OFFICE:
             row = schedule.schedule.find(step) if schedule else None
-            dries_h = sum(lead.hours_likely for lead in schedule.plan.leads.get(step, ()) if lead.what in coats) if schedule else 0.0
+            dries_h = sum(lead.hours_likely for lead in schedule.plan.leads.get(step, ()) if lead.what in drying) if schedule else 0.0
             yield _Work(step, tuple(tasks[step]), row.start if row else None, row.finish if row else None, dries_h)
 
 
@@ -185,15 +187,16 @@ def _ends_later(work: _Work) -> str:
 
 
 def _wait(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> str:
-    """How long the first step that hangs on this one waits for it, "" where none does: in a plain swap nobody waits for the bead."""
+    """How long to wait after a step and what may not happen before, "" where no step hangs on it: in a plain swap nobody waits for the bead."""
     waiting = [numbers[task.step] for task in (*estimate.tasks, *estimate.hired) if work.step in task.after and task.step in numbers]
     first = work.tasks[0]
     if not waiting or not (first.wait_h or work.dries_h):
         return ""
-    if not first.wait_h:
-        each = ", each coat before the next" if work.step is Step.COAT_BLANK and estimate.job.counter.finish_coats > 1 else ""
-        return f"Let it dry {_elapsed(work.dries_h)} before step {min(waiting)}{each}."
-    return f"Wait {_elapsed(first.wait_h) if first.clock == 'elapsed' else f'{first.wait_h:g} working h'} before step {min(waiting)}."
+    before = next(sentences(estimate, "wait", work.step), f"before step {min(waiting)}")
+    if first.wait_h:
+        return f"Wait {_elapsed(first.wait_h) if first.clock == 'elapsed' else f'{first.wait_h:g} working h'} {before}."
+    each = ", each coat before the next" if work.step is Step.COAT_BLANK and estimate.job.counter.finish_coats > 1 else ""
+    return f"{'Let it dry' if work.step in _COATS else 'Wait'} {_elapsed(work.dries_h)} {before}{each}."
 
 
 def _elapsed(hours: float) -> str:

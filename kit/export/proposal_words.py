@@ -176,7 +176,7 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
             add("Backsplash", f"{format_length(high_in)} high" if (high_in := job.counter.splash_height_in) else "none", "counter.splash_height")
     in_sink = estimate.design.placed.faucet_in_sink
     if in_sink:
-        add(_USES["faucet"], "in the ledge of the sink")
+        add(_USES["faucet"], "in the sink's faucet deck")
     for number, hole in enumerate(job.counter.holes, 1):
         if in_sink and hole.use == "faucet":
             continue

@@ -8,7 +8,7 @@ from kit.units import format_quantity
 __all__ = ["say_pack", "say_quantity"]
 
 _HUNDREDS = "100 "  # a dump bills by the hundred; people say the pounds
-_ONE = "one "  # what is lent is billed by the stay: two stays are no second vacuum
+_ONE = "one "  # what is lent is billed by the rental: two rentals are no second vacuum
 _MEASURES = frozenset({"lb", "ft", "sq ft"})
 _QUARTERS = ("", "1/4", "1/2", "3/4")
 
@@ -20,8 +20,8 @@ def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
     --------
     >>> say_quantity(Decimal("6.52"), "100 lb"), say_quantity(Decimal("10.94"), "ft"), say_quantity(Decimal("5.25"), "hour")
     (('', '652 lb'), ('', '10.9 ft'), ('', '5 1/4 hours'))
-    >>> say_quantity(Decimal(2), "roll of 30 ft"), say_quantity(Decimal(3), "each"), say_quantity(Decimal(2), "one stay on site")
-    (('2', 'roll of 30 ft'), ('3', ''), ('', '2 stays on site'))
+    >>> say_quantity(Decimal(2), "roll of 30 ft"), say_quantity(Decimal(3), "each"), say_quantity(Decimal(2), "one rental")
+    (('2', 'roll of 30 ft'), ('3', ''), ('', '2 rentals'))
     """
     if sold_as == "hour":
         return "", _hours(math.ceil(quantity * 4))

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import Any, Never
 
-from pydantic import Field, model_validator
+from pydantic import Field, PrivateAttr, model_validator
 
 from kit.facts_html import facts_html
 from kit.job.cabinet import Cabinet
@@ -71,6 +71,7 @@ class Job(Record):
     levelness: Levelness[None]
     terms: Terms = Terms()
     offcuts: tuple[Offcut, ...] = Field(default=(), max_length=24, strict=False)
+    _assumed: frozenset[str] = PrivateAttr(default=frozenset())
 
     @model_validator(mode="before")
     @classmethod
@@ -79,6 +80,11 @@ class Job(Record):
             return document
         todays = with_todays_keys(document)
         return hold_open(todays) if isinstance(todays.get("to_measure"), str) else todays
+
+    @property
+    def assumed(self) -> frozenset[str]:
+        """Places in which something was assumed, such as `site.year_built`; none in a job as read."""
+        return self._assumed
 
     @property
     def open_places(self) -> tuple[str, ...]:
@@ -123,6 +129,10 @@ class FilledJob(Job):
     counter: Counter[Never]
     plumbing: Plumbing[Never]
     levelness: Levelness[Never]
+
+    def note_assumed(self, places: frozenset[str]) -> None:
+        """Keep in which places something was assumed: once, by whoever fills the job."""
+        self._assumed = places
 
 
 _SOURCES = (("common practice", "common-practice"), ("from memory", "from-memory"))
@@ -185,4 +195,6 @@ def fill_assumptions(job: Job) -> tuple[FilledJob, tuple[Assumption, ...]]:
     scope = settle_scope(job.scope, sink=job.sink, counter=job.counter, plumbing=job.plumbing, old=job.old)
     values = {**dict(job), **_values_to_assume(job, "", assumed), "scope": scope}
     values["counter"] = settle_counter(values["counter"], scope)
-    return FilledJob.model_construct(**values), tuple(assumed)  # each value has been read by its rule: no second validation
+    filled = FilledJob.model_construct(**values)  # each value has been read by its rule: no second validation
+    filled.note_assumed(job.assumed.union(assumption.field for assumption in assumed))
+    return filled, tuple(assumed)

@@ -69,7 +69,7 @@ class Sink(Record, Generic[Blank]):
         "length", "Inside of the bowl to the front edge of the sink, apron included. Left out: what depth, bowl and rear rim leave", 0.1, 10, optional=True
     )
     ledge_holes: int | None = count(
-        "Holes for the faucet in the sink's own ledge, 0 where the faucet goes into the countertop. Left out: as its row of the sinks list says",
+        "Holes for the faucet in the sink's own faucet deck, 0 where the faucet goes into the countertop. Left out: as its row of the sinks list says",
         0,
         5,
         optional=True,
@@ -142,7 +142,7 @@ class Sink(Record, Generic[Blank]):
         """Behind the bowl where nobody measured it [in].
 
         What a front rim that was measured leaves. Else all that bowl and front wall leave behind an apron; all but a front rim as wide as those
-        at the sides where the faucet stands in the ledge; else half of what the bowl leaves.
+        at the sides where the faucet stands in the faucet deck; else half of what the bowl leaves.
         """
         left_in = self.depth_in - max(bowl.front_to_back_in for bowl in self.bowls)
         if isinstance(self.front_rim_in, float):

@@ -4,7 +4,7 @@ from kit.design.design import Design
 from kit.design.named_goods import counter_kind
 from kit.design.place_boxes import is_sawn
 from kit.design.place_holes import count_open_holes
-from kit.design.supply import FAUCET_LINES
+from kit.design.supply import FAUCET_LINES, Supply
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.condition_names import CONDITIONS
@@ -25,11 +25,11 @@ def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[st
         "always": True,
         **_place(job, design),
         **_old(job, design, lists),
-        **_plumbing(job),
+        **_plumbing(job, design.supply),
         **_front(job, design),
         **_floor_drain(design),
         **_new(job, design, lists),
-        **_duties(design),
+        **_duties(job, design),
     }
     return tuple(name for name in CONDITIONS if holds[name])
 
@@ -66,12 +66,14 @@ def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     }
 
 
-def _plumbing(job: FilledJob) -> dict[str, bool]:
+def _plumbing(job: FilledJob, supply: Supply) -> dict[str, bool]:
+    """What the pipes are; copper can be soldered, whatever joint is planned."""
     plumbing = job.plumbing
     return {
         "main-valve-open": not job.site.main_shutoff_closes,
         "old-stops": plumbing.stop_age == "old" and plumbing.stops_to_renew < FAUCET_LINES,
         "steel-stubs": plumbing.supply_old == "galvanized" and plumbing.stops_to_renew > 0,
+        "copper-joints": "copper" in {plumbing.supply_old, plumbing.supply_new if supply.short_stubs else ""} and supply.stops > 0,
         "drain-not-photographed": not job.old.drain_photographed,
         "stub-not-measured": plumbing.stub_height_in is None and plumbing.drain_leaves == "wall",
         "vent-not-seen": not plumbing.vent_seen and plumbing.drain_leaves == "wall",
@@ -132,10 +134,12 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     }
 
 
-def _duties(design: Design) -> dict[str, bool]:
-    duties, abatement = design.duties, design.abatement
+def _duties(job: FilledJob, design: Design) -> dict[str, bool]:
+    duties, abatement, year_known = design.duties, design.abatement, "site.year_built" not in job.assumed
     return {
         "lead-safe": duties.lead_safe,
+        "lead-safe-year-known": duties.lead_safe and year_known,
+        "lead-safe-year-unknown": duties.lead_safe and not year_known,
         "cable-left": duties.cable_left,
         "suspect-floor": duties.test_floor,
         "suspect-glue": bool(duties.test_glue),

@@ -180,9 +180,9 @@ def _check_counters(rows: Rows, faults: list[Fault]) -> None:
 
 def _check_sentences(rows: Rows, faults: list[Fault]) -> None:
     """Sentences of papers are about what there is; care is about any material, whether a sink or counter of it is listed or not."""
-    known = {"step": STEPS, "name": STEPS, "crew": (*STEPS, ALL_STEPS)}
+    known = {"step": STEPS, "wait": STEPS, "name": STEPS, "crew": (*STEPS, ALL_STEPS)}
     step, material = "a step", "a material of a countertop or sink"
-    subjects = {"step": step, "name": step, "crew": "a step or all", "care": material, "material": material}
+    subjects = {"step": step, "wait": step, "name": step, "crew": "a step or all", "care": material, "material": material}
     for row, wording in rows["wording.csv"]:
         if wording.use in subjects:
             if not wording.about or wording.about not in known.get(wording.use, (wording.about,)):

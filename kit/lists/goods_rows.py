@@ -88,7 +88,7 @@ class SinkKind:
     bowl_front_to_back_in: float = measure("length", "Inside size of a bowl, front to back")
     bowl_depth_in: float = measure("length", "Inside depth of a bowl")
     outlet_setback_in: float = measure("length", "Outlet center, from the back of the sink forward")
-    ledge_holes: int = count("Holes for a faucet in the sink's own ledge; 0 where the faucet goes into the countertop")
+    ledge_holes: int = count("Holes for a faucet in the sink's own faucet deck; 0 where the faucet goes into the countertop")
     weight_lb: float = measure("weight", "Weight empty")
     size_tolerance_in: float = measure("length", "How far the real size may differ from the nominal one")
     mounts: tuple[str, ...] = words("Mounts that the kind is made for", MOUNTS)

@@ -61,7 +61,7 @@ BookUse = Literal[
     "suppliers",
 ]
 BOOK_USES: tuple[BookUse, ...] = get_args(BookUse)
-WordingUse = Literal["step", "care", "right", "term", "exclusion", "notice", "yours", "crew", "change", "material", "name"]
+WordingUse = Literal["step", "care", "right", "term", "exclusion", "notice", "yours", "crew", "wait", "change", "material", "name"]
 NO_PRESET = "none"
 
 
@@ -114,13 +114,14 @@ class Wording:
 
     `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term`, `exclusion`, `notice` (papers handed over)
     and `yours` (the customer's part) in the proposal, `change` in a change order, `crew` (about a step, or "all") on the crew sheet;
+    `wait` is no sentence but what may not happen, on that sheet, before the wait after a step is over: "before the joints get wet";
     `name` is no sentence but what a step is called where it is not as steps.csv says: the last one that holds counts.
     `material` is no sentence but what a customer calls a material whose short name is not the usual word.
     """
 
     wording: str = text("Own short name", key=True)
     use: WordingUse = choice("Where it is printed")
-    about: str | None = text("Step for step and name, material for care and material, step or all for crew, else empty")
+    about: str | None = text("Step for step, wait and name, material for care and material, step or all for crew, else empty")
     applies_when: str = choice("Condition of the job under which it is printed", CONDITIONS)
     says: str = text("The sentence")
     source: str = text("Key of a source")

@@ -17,30 +17,30 @@ def count_protection(sheet: Sheet) -> list[Line]:
     """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator, hung anew only where that raises dust again."""
     job, step = sheet.job, Step.PROTECT
     floor = _covered_area(sheet)
-    stays = number(2, "stays") if waits_for_counter(sheet.job, sheet.design) else number(1, "stay")
+    stages = counted(2 if waits_for_counter(sheet.job, sheet.design) else 1, "stage of the work", "stages of the work")
     lines = [
         sheet.buy(step, "floor-board", "floor", floor, source="common-practice"),
-        sheet.do(step, "protect-floor", "lay and take up", floor * stays),
+        sheet.do(step, "protect-floor", "lay and take up", floor * stages),
     ]
     if job.site.stair_steps:
         steps = counted(job.site.stair_steps, "step", "steps")
         runner = steps * number(value("site_work", "stairs/covered"), "in a step") / number(12, "in a foot")
         lines.append(sheet.buy(step, "stair-runner", "stairs", runner, source="common-practice"))
-        lines.append(sheet.do(step, "protect-step", "stairs", steps * stays))
+        lines.append(sheet.do(step, "protect-step", "stairs", steps * stages))
     if wants_dust_wall(sheet.job, sheet.design):
-        lines += _dust_wall(sheet, stays if patch_is_seen(sheet) else number(1, "stay"))
+        lines += _dust_wall(sheet, stages if patch_is_seen(sheet) else counted(1, "stage of the work", "stages of the work"))
     if sheet.design.duties.lead_safe:
         lines += _lead_floor(sheet)
     if sheet.design.duties.fine_dust:
-        lines += _fine_dust(sheet, stays)
+        lines += _fine_dust(sheet, stages)
     return lines
 
 
-def _fine_dust(sheet: Sheet, stays: Amount) -> list[Line]:
-    """What catches dust that harms lungs: a vacuum with a HEPA filter, a respirator for each of the crew; who wears it is fitted first."""
+def _fine_dust(sheet: Sheet, stages: Amount) -> list[Line]:
+    """What catches dust that harms lungs: a HEPA vacuum, rented for each stage of the work, a respirator for each of the crew; who wears it is fitted first."""
     step, crew = Step.PROTECT, sheet.job.terms.crew or sheet.lists.company.crew
     return [
-        sheet.fee(step, "hepa-vacuum", "fine dust", number(1, "vacuum") * stays, source="demo"),
+        sheet.fee(step, "hepa-vacuum", "fine dust", counted(round(stages.value), "rental", "rentals"), source="demo"),
         sheet.buy(step, "respirator", "fine dust", counted(crew, "person of the crew", "people of the crew"), source="common-practice"),
     ]
 
@@ -55,14 +55,14 @@ def wants_dust_wall(job: FilledJob, design: Design) -> bool:
     return design.duties.lead_safe or (job.site.occupied and (design.cut is not None or design.removal.counter_by == "us"))
 
 
-def _dust_wall(sheet: Sheet, stays: Amount) -> list[Line]:
-    """Three sides of sheet round the work, from floor to ceiling, taped above and below; a later stay in which a patch in sight is sanded hangs it again."""
+def _dust_wall(sheet: Sheet, stages: Amount) -> list[Line]:
+    """Three sides of sheet round the work, from floor to ceiling, taped above and below; a later stage in which a patch in sight is sanded hangs it again."""
     step, around = Step.PROTECT, total([work_width(sheet), number(2, "sides") * work_depth(sheet)])
     area = around * number(value("site_work", "dust/height"), "ft high")
     return [
         sheet.buy(step, "dust-sheet", "dust wall", area, source="common-practice"),
-        sheet.buy(step, "dust-tape", "dust wall", around * number(2, "edges") * stays, source="common-practice"),
-        sheet.do(step, "dust-wall", "hang and take down", area * stays),
+        sheet.buy(step, "dust-tape", "dust wall", around * number(2, "edges") * stages, source="common-practice"),
+        sheet.do(step, "dust-wall", "hang and take down", area * stages),
     ]
 
 

@@ -786,6 +786,12 @@ def test_a_rabbet_says_what_it_leaves_by_name():
     assert thick.check == "Countertop left below the rabbet"
 
 
+def test_widths_that_should_agree_say_how_far_they_are_off():
+    """ "Rim, body and bowl widths agree: off by 1/8 in"."""
+    said = found("base", ())["mounts/rim-width"]
+    assert (said.check, said.measured, said.limit) == ("Rim, body and bowl widths agree", "off by 1/8 in", "at most 1/4 in")
+
+
 def test_one_of_two_strainers_goes_by_its_number():
     """ "Frame clear of strainer 2", no "the strainer 2"."""
     assert found("wood", ())["support/beside-outlet"].check == "Frame clear of strainer 2"

@@ -22,7 +22,10 @@ NOISE_IN = 1e-6
 
 
 def shown_in(limit: str, *, most: bool) -> float:
-    """A limit's figure as somebody reads it off [in]: "at most 2 in below the floor" is at least -2 in."""
+    """A limit's figure as somebody reads it off [in]: "at most 2 in below the floor" is at least -2 in, "a gap" at least none."""
+    if limit == "a gap":
+        assert not most
+        return 0.0
     words = re.fullmatch(r"(at most|at least) (?:(\d+)(?![\d/]) ?)?(\d+/\d+)? in( .*)?", limit)
     assert words, limit
     figure_in = float(Fraction(words[2] or 0) + Fraction(words[3] or 0))
@@ -70,6 +73,8 @@ def test_no_limit_reads_past_what_it_is(limits):
         (2.12, 2.1, True, "stop", ("2 1/8 in", "at most 2 1/16 in")),
         (2.0, 2.02, False, "stop", ("2 in", "at least 2 1/16 in")),
         (2.05, 2.02, False, "ok", ("2 1/16 in", "at least 2 1/32 in")),
+        (0.5, 0.0, False, "ok", ("1/2 in", "a gap")),  # "at least 0 in" says nothing
+        (-0.5, 0.0, False, "stop", ("none, 1/2 in short", "a gap")),
         (-2.0, -2.03, True, "stop", ("2 in below the floor", "at least 2 1/16 in below the floor")),
     ],
 )

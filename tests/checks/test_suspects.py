@@ -49,6 +49,13 @@ def test_a_later_house_has_no_suspects():
     assert not [line for line in found.lines if line.item == "floor-test"]
 
 
+def test_a_year_that_nobody_knows_is_not_told_as_if_it_were_known():
+    """The glue of such a house is suspect all the same."""
+    said = {found.id: found.measured for found in estimated(STONE, {"site.year_built": "unknown", "old.counter_fixing": "glued"}).findings}
+    assert said["duties/lead-safe"] == "a house whose year nobody knows, taken as 1960, paint is disturbed"
+    assert said["duties/glue"].endswith("in a house whose year nobody knows, taken as 1960")
+
+
 def test_a_suspect_floor_has_its_exclusion():
     """The finding says that removal is not in the price."""
     found = estimated(STONE, {**OLD, "site.floor_covering": "sheet", "cabinet.wet_floor": True})

@@ -91,13 +91,13 @@ def test_nobody_drills_the_counter_for_a_faucet_in_the_ledge():
 @pytest.mark.parametrize(
     ("changes", "level", "measured"),
     [
-        (DROP_IN, Level.OK, "1 of 3 in the sink's ledge"),
+        (DROP_IN, Level.OK, "1 of 3 in the sink's faucet deck"),
         (COUNTER, Level.OK, "1 in the countertop"),
         ({**COUNTER, "counter.holes": []}, Level.UNKNOWN, "none listed"),
         ({**COUNTER, "counter.holes": [], "plumbing.faucet_holes": 0}, Level.OK, "none listed"),
         ({**COUNTER, "plumbing.faucet_holes": 0}, Level.CAUTION, "1 in the countertop"),
         ({**COUNTER, "plumbing.faucet_holes": 3}, Level.CAUTION, "1 in the countertop"),
-        ({**DROP_IN, "sink.ledge_holes": 1, "plumbing.faucet_holes": 3}, Level.CAUTION, "1 in the sink's ledge"),
+        ({**DROP_IN, "sink.ledge_holes": 1, "plumbing.faucet_holes": 3}, Level.CAUTION, "1 in the sink's faucet deck"),
     ],
 )
 def test_the_number_of_holes_is_what_the_faucet_takes(changes, level, measured):
@@ -140,7 +140,7 @@ def test_a_swapped_sink_takes_the_holes_of_its_own_row():
     assert top.estimate.design.placed.faucet_in_sink
     under = next(option for option in compare_alternates(changed({**DROP_IN, "counter.holes": []}), lists()) if option.mount == "under" and option.counter_kept)
     assert [hole.use for hole in under.estimate.design.placed.counter_holes] == ["faucet"]
-    assert "the faucet in a hole of the countertop in place of the sink's ledge" in under.swapped
+    assert "the faucet in a hole of the countertop in place of the sink's faucet deck" in under.swapped
 
 
 def test_lists_of_old_promises_have_no_holes_in_the_ledge():

@@ -76,7 +76,7 @@ def test_a_price_says_for_how_much_it_is():
     said = {one.item: explain_purchase(corner, one) for one in corner.purchases}
     assert said["stone-3cm-area"] == '29 sq ft for "Set the countertop", at $92.00 a sq ft'
     assert said["hire-plumber"] == '5.25 h for "Lower the drain in the wall", at $118.00 an hour'
-    assert said["hepa-vacuum"] == '2 for "Protect floors and the way in", at $68.00 for one stay on site'
+    assert said["hepa-vacuum"] == '2 for "Protect floors and the way in", at $68.00 for one rental'
     assert said["permit-stated"] == '$185.00 for "Orders and paperwork"'
     assert said["disposal"] == '652 lb for "Haul away debris", at $6.50 for 100 lb'
     words = unescape(re.sub(r"<[^>]+>", " ", draw_walk(corner)))

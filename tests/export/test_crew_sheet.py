@@ -1,5 +1,6 @@
 """The crew sheet: every step with its hours, people, goods and cautions; the cut list; no price."""
 
+import dataclasses
 import io
 import re
 from functools import cache
@@ -10,6 +11,7 @@ import pytest
 from paper_text import pages_of, text_of
 
 import kit
+from kit.compare.swaps import changes_for_counter
 from kit.export.crew_sheet import _goods, crew_sheet_bytes
 from kit.export.proposal import proposal_bytes
 from kit.export.purchase_list import list_purchases
@@ -76,16 +78,17 @@ def test_work_before_the_first_trip_is_in_our_shop() -> None:
 def test_a_wait_of_days_is_said_in_days() -> None:
     """The blank rests 120 hours by steps.csv, which nobody has to divide; a day of 24 hours stays hours."""
     text = text_of_example("wood_apron_two_bowl")
-    assert "Wait 5 days before step 2." in text
-    assert "Wait 24 h before step" in text
+    assert "Wait 5 days before you coat it." in text
+    assert "Wait 24 h before the joints get wet." in text
     assert "120 h" not in text
 
 
 def test_coats_are_counted_and_dry_before_what_comes_next() -> None:
     """Four coats of a day each lie between a coated blank and its way to the house; 9 ft of edge in two coats are no 18 ft of edge in one."""
     text = text_of_example("wood_apron_two_bowl")
-    assert "Let it dry 4 days before step 3, each coat before the next." in text
-    assert "Let it dry 24 h before step 17." in text
+    assert "Let it dry 4 days before it leaves the shop, each coat before the next." in text
+    assert "Let it dry 24 h before the second coat." in text
+    assert "Let it dry 24 h before the countertop is set." in text
     hand_edge = 2 * 2 * (32 + 21) / 12  # 17.7 ft
     assert f"{hand_edge:.0f} ft of cut edge sealed, each coat counted" in text_of_example("laminate_top_mount")
 
@@ -204,8 +207,33 @@ def test_what_the_office_settles_is_not_on_it() -> None:
 
 def test_it_waits_only_where_somebody_waits() -> None:
     """A plain swap ends the same day; where a joint cures before the drain is connected, the sheet says how long."""
-    assert "before step" not in text_of_example("counter_stays_sink_only")
-    assert "Wait 24 h before step" in text_of_example("stone_apron_single_bowl")
+    assert "Wait" not in text_of_example("counter_stays_sink_only")
+    assert "Wait 24 h before the joints get wet." in text_of_example("stone_apron_single_bowl")
+
+
+def test_a_wait_says_what_may_not_happen_before() -> None:
+    """Mortar and grout of a tiled countertop too; a wait that the lists have no words for names the step that hangs on it."""
+    plain = demo.example("laminate_top_mount")
+    tiled = change_job(plain.job_as_read, changes_for_counter(plain.job, plain.lists.counters["tile-own"]))
+    made = kit.estimate(tiled, plain.lists)
+    text = " ".join(read_sheet(made, plan_schedule(made)).split())
+    for said in (
+        "Wait 24 h before you grout it or put weight on it.",
+        "Wait 3 days before the grout is sealed or gets wet.",
+        "Wait 2 days before the punch list.",
+    ):
+        assert said in text
+    assert "before step" not in text
+    wordless = dataclasses.replace(STONE.lists, wording=tuple(row for row in STONE.lists.wording if row.use != "wait"))
+    assert "Wait 24 h before step" in read_sheet(dataclasses.replace(STONE, lists=wordless), plan_schedule(STONE))
+
+
+def test_a_torch_is_cautioned_of_where_pipes_are_copper() -> None:
+    """Threaded valves on steel stubs take no flame."""
+    assert "a torch needs a fire blanket" in " ".join(text_of_example("stone_apron_single_bowl").split())
+    threaded = " ".join(text_of_example("counter_stays_sink_only").split())
+    assert "Watch out: Water off and proven off." in threaded
+    assert "torch" not in threaded
 
 
 @pytest.mark.parametrize("name", demo.SOME)
@@ -224,7 +252,7 @@ def test_its_days_never_go_back(name: str) -> None:
 def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
     """A vacuum that is lent, doors by the square foot."""
     text = squeezed(text_of_example("corner_dishwasher_drain_down"))
-    assert "HEPAvacuumrental,2staysonsite" in text  # one vacuum, brought twice
+    assert "HEPAvacuum,2rentals" in text  # one vacuum, brought twice
     assert "(2)HEPA" not in text
     assert "Five-piececabinetdoor,boredandfinished:2doors,197/8inhigh,aswideastheoldones,5sqft" in text
     assert "Pickuptrip" not in text

@@ -224,6 +224,13 @@ def test_rights_follow_the_house() -> None:
         assert not re.search(r"\b(compl(y|ies|iant)|up to code|meets? (the )?code)\b", rights)
 
 
+@pytest.mark.parametrize(("year", "hand_said"), [(1962, "The house was built before 1978 and"), ("unknown", "Nobody knows yet when the house was built")])
+def test_an_old_house_is_told_by_what_is_known_of_its_year(year: int | str, hand_said: str) -> None:
+    """One sentence on lead-safe work: for a year that was told, or for one that nobody knows."""
+    made = kit.estimate(change_job(FOUND.job_as_read, {"site.year_built": year}), FOUND.lists)
+    assert [says.startswith(hand_said) for says in proposal_document(made)["rights"] if "lead-safe" in says] == [True]
+
+
 def test_days_are_those_of_the_calendar() -> None:
     """Start, old sink out, new one in use and days without a sink as the calendar has them."""
     from kit.outlook import plan_schedule

@@ -99,8 +99,10 @@ def test_both_kinds_of_job_keep_their_kind_when_pickled() -> None:
 
 @pytest.mark.parametrize("example", sorted(shipped("examples").glob("*.toml")), ids=lambda path: path.stem)
 def test_a_filled_job_is_written_and_read_back(example: Path) -> None:
-    """A file holds no kind: what is read is a job as read, without holes, and filling it assumes nothing."""
-    filled, _ = fill_assumptions(read_job(example))
+    """A file holds no kind: what is read is a job as read, without holes, and filling it assumes nothing; only the filled one knows what was assumed."""
+    filled, assumed = fill_assumptions(read_job(example))
+    assert filled.assumed == {one.field for one in assumed}
     read = parse_job(job_document(filled))
     assert type(read) is Job
-    assert fill_assumptions(read) == (filled, ())
+    again, more = fill_assumptions(read)
+    assert (job_document(again), again.assumed, more) == (job_document(filled), set(), ())

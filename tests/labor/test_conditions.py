@@ -33,6 +33,11 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
         ("steel-stubs", {"plumbing.supply_old": "galvanized", "plumbing.stops_to_renew": 0}, False),
         ("steel-stubs", {"plumbing.supply_old": "galvanized", "plumbing.stops_to_renew": 1}, True),
         ("steel-stubs", {"plumbing.supply_old": "copper", "plumbing.stops_to_renew": 1}, False),
+        ("copper-joints", {"plumbing.supply_old": "copper", "plumbing.supply_new": "copper"}, True),
+        ("copper-joints", {"plumbing.supply_old": "copper", "plumbing.supply_new": "copper", "plumbing.stops_to_renew": 0}, False),
+        ("copper-joints", {"plumbing.supply_old": "galvanized", "plumbing.supply_new": "copper", "plumbing.stop_joint": "threaded"}, False),
+        ("copper-joints", {"plumbing.supply_old": "galvanized", "plumbing.supply_new": "copper", "plumbing.stop_joint": "push-fit"}, True),
+        ("copper-joints", {"plumbing.supply_old": "pex", "plumbing.supply_new": "pex"}, False),
         ("old-stops", {"plumbing.stop_age": "old", "plumbing.stops_to_renew": 1}, True),  # one of a faucet's two stays
         ("old-stops", {"plumbing.stop_age": "old", "plumbing.stops_to_renew": 2}, False),
         ("old-stops", {"plumbing.stop_age": "new", "plumbing.stops_to_renew": 1}, False),

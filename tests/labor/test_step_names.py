@@ -47,7 +47,7 @@ PROMISED = {
         ("laminate_top_mount", {S.FRONTS_OFF: "Take off the doors", S.REFIT_FRONTS: "Rehang the doors"}),
         ("laminate_top_mount", {S.FIT_FAUCET: "Install the faucet", S.KEEP_WATER: "Cap stubs and plug the drain: water back on"}),
         (STONE, {S.FRONTS_OFF: "Take off doors and false front", S.REFIT_FRONTS: "Trim and rehang the doors", S.CUT_FRONT: "Cut the cabinet front"}),
-        ("wood_apron_two_bowl", {S.REFIT_FRONTS: "Hang doors and fit fillers", S.CUT_FRONT: "Fit the apron to the cabinet front"}),
+        ("wood_apron_two_bowl", {S.REFIT_FRONTS: "Hang doors and install fillers", S.CUT_FRONT: "Fit the apron to the cabinet front"}),
         ("corner_dishwasher_drain_down", {S.REFIT_FRONTS: "Hang the new doors", S.SHUT_OFF: "Shut off and test water and power"}),
     ],
 )
