@@ -14,7 +14,7 @@ from kit.draw.folds import draw_fold
 from kit.draw.level_marks import LEVEL_WORDS
 from kit.draw.option_rows import Figure, draw_option_rows
 from kit.draw.price_steps import draw_price_steps
-from kit.draw.tables import draw_table, signed_money
+from kit.draw.tables import count_words, draw_table, signed_money
 from kit.draw.widths import BOTH, OnShow, draw_for_widths
 from kit.estimating import Estimate
 from kit.money import EXACT, format_money, sum_money
@@ -115,7 +115,7 @@ def _decision_figures(plan: PlannedFigures, own: Decimal | None) -> list[Figure]
         Figure(format_money(plan.cost), f"4 in 5 at most {format_money(plan.p80) if isinstance(plan, Figures) else NOT_TRIED}", float(plan.cost)),
         Figure(format_money(plan.gross), f"{plan.margin:.1%}", float(plan.gross)),
         Figure("-" if per_day is None else format_money(per_day), f"{plan.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
-        Figure(f"{plan.own_hours:.1f}", f"{plan.trips} trips", plan.own_hours),
+        Figure(f"{plan.own_hours:.1f}", count_words(plan.trips, "trip"), plan.own_hours),
         _days(plan.days_without_sink, f"{format_days(plan.lead_days)} to done"),
         _chance_to_lose(plan),
     ]

@@ -1,5 +1,6 @@
 """Which jobs are on hand? Each with its state, its price, what it was to leave and what it left, its hours and the days that were promised."""
 
+import datetime as dt
 from collections.abc import Sequence
 from html import escape
 
@@ -43,14 +44,19 @@ def _cells(row: JobRow) -> tuple[str, ...]:
         format_money(row.price),
         ", ".join(margins) or "-",
         ", ".join(hours) or "-",
-        *("-" if day is None else format_day(day) for day in days),
+        *("-" if day is None else _hold_day(day) for day in days),
     )
 
 
 def _state(row: JobRow) -> str:
     """Where it stands, and the day that matters there: until when the offer holds, or when it was signed or ended."""
     if row.stage == "offered":
-        return f"offered, not signed{f'; holds until {format_day(row.valid_until)}' if row.valid_until else ''}"
+        return f"offered, not signed{f'; holds until {_hold_day(row.valid_until)}' if row.valid_until else ''}"
     day = row.signed if row.stage == "signed" else row.ended
-    said = f"{row.stage} {format_day(day)}" if day else row.stage
-    return f"{said}; under way" if row.stage == "signed" else said
+    return f"{row.stage} {_hold_day(day)}" if day else row.stage
+
+
+def _hold_day(day: dt.date) -> str:
+    """A day in whose words no line ends between the month and its day."""
+    weekday, month, *rest = format_day(day).split(" ")
+    return f"{weekday} {month}\N{NO-BREAK SPACE}{' '.join(rest)}"

@@ -53,6 +53,14 @@ def as_workbook(path: Path, sheet: str) -> Path:
     return path.with_suffix(".xlsx")
 
 
+LINE_CUT = """box => { const end = box.getBoundingClientRect().top + box.clientTop + box.clientHeight; return [...box.options].filter(option => {
+  const seen = option.getBoundingClientRect(), words = document.createRange(); words.selectNodeContents(option);
+  const lines = Math.max(1, Math.round(seen.height / parseFloat(getComputedStyle(box).fontSize) / 1.3));
+  const cut = (end - seen.top) / (seen.height / lines);
+  return seen.top < end && seen.bottom > end + 1 && Math.abs(cut - Math.round(cut)) > 0.15; }).map(option => option.text); }"""
+"""Prices of which the lower edge of their list cuts a line."""
+
+
 def upload(screen: Screen, *paths: Path) -> None:
     screen.upload("Upload lists", *paths)
 
@@ -117,6 +125,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     screen.field("Prices").select_option("from Invented Lumber Yard")
     screen.type("Raise by [%]", "8")
     assert tab.locator("select[multiple]:visible").first.evaluate("box => box.scrollWidth <= box.clientWidth")  # no price is cut off
+    assert tab.locator("select[multiple]:visible").first.evaluate(LINE_CUT) == []
     screen.turn("Raise these")
     tab.locator(".sk-top", has_text="each keeps a price").wait_for()
     tab.mouse.wheel(0, 600)

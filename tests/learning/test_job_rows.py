@@ -2,6 +2,7 @@
 
 import datetime as dt
 import gzip
+import re
 from decimal import Decimal
 from pathlib import Path
 
@@ -49,10 +50,12 @@ def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
     days = {event.what.kind: event.day for event in reversed(Ledger(own).events(number))}
     for kind, hand_state in (
         ("offered", f"offered, not signed; holds until {format_day(row_of(own, number).valid_until)}"),
-        ("signed", f"signed {format_day(days['signed'])}; under way"),
+        ("signed", f"signed {format_day(days['signed'])}"),
         ("closed", f"finished {format_day(days['closed'])}"),
     ):
-        said = draw_jobs_on_hand(list_jobs(own, days[kind]))
+        drawn = draw_jobs_on_hand(list_jobs(own, days[kind]))
+        assert not re.search(r", [A-Z][a-z]{2} \d", drawn)  # no line ends between month and day
+        said = drawn.replace("\N{NO-BREAK SPACE}", " ")
         assert f">{hand_state}</td>" in said
         row = row_of(own, number, days[kind])
         actual = f", {row.margin_real:.1%} actual" if kind == "closed" else ""

@@ -242,6 +242,13 @@ def test_a_job_that_is_none_leaves_the_screen(screen):
     assert screen.table.value == before
 
 
+def test_a_job_of_one_visit_is_one_trip(opened: Owner) -> None:
+    """The plain swap of the examples, as the walked examples tell it: one visit of one person."""
+    screen = Owner("examples/counter_stays_sink_only.toml", folder=opened.files.folder)
+    own = next(option.id for option in screen.options if option.chosen)
+    assert OptionRows(screen.table.value).found[own]["Own hours"][1] == "1 trip"
+
+
 def test_an_alternate_is_saved_as_a_job(screen):
     """The saved file prices as the alternate on the screen."""
     screen.first.value, screen.second.value = "under_stone-3cm", "flush_stone-3cm"
