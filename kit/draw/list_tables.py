@@ -86,6 +86,8 @@ def draw_came_in(taken: IncomingLists, old: Lists) -> str:
         effect = "the same as the one in use" if one.text == old.texts[one.file] else "replaces the whole list"
         if one.merged is not None:
             effect = f"{count_words(one.merged, 'row')} merged into the list in use"
+        if taken.lists is None:
+            effect = "not taken in"
         rows.append((one.source, list_title(one.file), one.known_by, effect))
     rows += [(source, "-", "neither name nor header is that of a list", "left out") for source in taken.left_out]
     return draw_table("What came in", ("Picked", "Is the list", "Known by", "And"), rows, heads=True) if rows else ""

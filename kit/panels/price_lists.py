@@ -131,16 +131,15 @@ class PriceListScreen(Screen):
             return make_download(f"Download as {kind}", tip, file, self.note, self.working)
 
         self.as_csv, self.as_xlsx = download("CSV"), download("XLSX")
-        self._weighed = lay_box(
-            "sk-weighed",
-            lay_words("h2", "What it does"),
-            lay_box("sk-scroll sk-came-in", self.picked_table),
+        self._sound = lay_box(
+            "sk-sound",
             lay_box("sk-scroll sk-list-changes", self.changes),
             self.priced,
             lay_box("sk-scroll sk-effect", self.effect),
             lay_words("h2", "Who uses the new lists"),
             self._jobs,
         )
+        self._weighed = lay_box("sk-weighed", lay_words("h2", "What it does"), lay_box("sk-scroll sk-came-in", self.picked_table), self._sound)
         self.lay_out(
             lay_box("sk-top", self.summary, lay_actions(self.use, self.undo_button, self.drop), self.question.box, self.use_note.box),
             self.note.box,
@@ -272,6 +271,7 @@ class PriceListScreen(Screen):
         if self._contents:
             self.taken = take_in(old, self._contents, dated=dated, merged_on=day if self.extent.value == PART else None)
             self.picked_table.value = draw_came_in(self.taken, old)
+        self._sound.layout.display = "none" if self.taken.lists is None else ""
         if self.taken.lists is None:
             self.picked_table.value += draw_list_faults(self.taken)
             part = "" if self.extent.value == PART else f' Is it a part of a list? Then choose "{PART}".'

@@ -86,7 +86,9 @@ def test_faults_stand_by_row_and_nothing_is_taken_over(screen, home):
     assert "role='alert'" in screen.note.box.value
     assert f"<th scope='row'>prices.csv, from spring.csv</th><td class='sk-number'>{number}</td><td>pack</td>" in screen.picked_table.value
     assert "&quot;fourteen&quot; is not a number." in screen.picked_table.value
+    assert "<td>not taken in</td>" in screen.picked_table.value
     assert (screen.changes.value, screen.effect.value) == ("", "")
+    assert screen._sound.layout.display == "none"  # which jobs are to use them is not asked
     assert screen.use.disabled
     with pytest.raises(KitError, match="nothing to take into use"):
         screen.take_into_use()
@@ -96,6 +98,7 @@ def test_faults_stand_by_row_and_nothing_is_taken_over(screen, home):
 def test_a_sound_list_shows_changes_and_jobs_before_and_after(screen, home):
     """Each price is the kit's own; the largest difference first."""
     screen.bring({"prices.csv": prices(home)})
+    assert screen._sound.layout.display == ""
     assert "Tapered wood shim, bundle of 14, Invented Lumber Yard" in screen.changes.value
     assert "+900.0%" in screen.changes.value
     old, new = kit.load_lists(home / "price_lists"), screen.taken.lists
