@@ -109,11 +109,15 @@ def test_the_lab_in_the_window_of_a_tablet(tab, lab, jobs):
     ("name", "words"), [("5_worked_example", "Side section through the outlet"), pytest.param("6_python", "Price by sink base width", marks=pytest.mark.long)]
 )
 def test_a_notebook_without_a_screen_as_a_dark_page(tab, dark_pages, name, words):
-    """Axe finds nothing serious; drawings stand light on dark, and their letters keep their size on a telephone."""
+    """Axe finds nothing serious; drawings stand light on dark, and their letters keep their size on a telephone. At a desk no line of words is longer than
+    80 letters, and a heading stands nearer to its own words than to those above."""
     tab.goto(f"{dark_pages}/voila/render/{name}.ipynb?token={TOKEN}")
     drawing = tab.locator(".sk-drawing svg:visible", has_text=words)
     drawing.wait_for()
     assert violations(tab) == []
+    assert max(tab.locator(".jp-RenderedMarkdown :is(p, ul)").evaluate_all("those => those.map(one => one.offsetWidth)")) < 800
+    above, below = tab.locator(".jp-RenderedMarkdown h2").last.evaluate("one => [getComputedStyle(one).marginTop, getComputedStyle(one).marginBottom]")
+    assert float(above.removesuffix("px")) > float(below.removesuffix("px"))
     assert min(drawing.evaluate("svg => getComputedStyle(svg).color.match(/\\d+/g).slice(0, 3).map(Number)")) > 150
     tab.set_viewport_size(PHONE)
     wait_until_it_fits(tab)
