@@ -90,6 +90,7 @@ class ContractPanel:
         self.amount = widgets.Text(description="Amount [USD]", placeholder="such as 919.70", tooltip="What was paid", **_lay(280, 130))
         self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **_lay(330, 80))
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
+        self.papers.add_class("sk-fills")
         self.events = widgets.Dropdown(description="Entry", tooltip="What was recorded, latest first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="such as typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
         self.owed = widgets.Text(description="Owed in all [USD]", placeholder="such as 300.00, or 0", tooltip="For a canceled contract: for work done", **FIELD)
@@ -177,7 +178,7 @@ class ContractPanel:
         self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
         self._offer_seldom()
         self.sums.value = draw_sums(state)
-        self.facts.value = draw_payments(state, self.today()) if state.signed else "<p>Not signed yet.</p>"
+        self.facts.value = draw_payments(state, self.today()) if state.signed else "<p>No bill yet.</p>"
         self.events_table.value = draw_events(events)
         self._show_next()
         self._postings = posting_files(contract.issued, events)

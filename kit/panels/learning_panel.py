@@ -87,7 +87,7 @@ class LearningPanel:
         with self._working.steps(1):
             folder = self.files.folder
             self._show(learn_from_jobs(folder, load_lists(usual_price_folder(folder.absolute())), self.contract.chosen_day()))
-        self.note.say("Choose below what to accept or to refuse." if self._open() else "There is nothing to decide yet.")
+        self.note.say("Choose below what to accept or to refuse." if self._open() else "")
 
     def _show(self, learning: Learning) -> None:
         self.learning, self.table.value = learning, draw_lessons(learning)

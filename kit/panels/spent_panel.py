@@ -79,6 +79,7 @@ class SpentPanel:
             layout={"width": "480px"},
             style={"description_width": "130px"},
         )
+        self.choice.add_class("sk-fills")
         take = self._button("Take this table", "Compare it with the estimate", lambda: self.pick(str(self.choice.value)))
         self.write_button = self._button("Record in the ledger", "All rows of this table, or none", self.write)
         empty = make_download("Download an empty table", "The columns, to fill in", self.empty_table, self.note, self._working)
