@@ -99,7 +99,7 @@ function render({ model, el }) {
   };
   const remember = (field, text) => write(own, { ...read(own), [field]: { text, at: Date.now(), file: model.get("file") } });
   const typed = (event) => {
-    const at = placeOf(event.target);
+    const at = event.target.dataset.at || placeOf(event.target);
     if (!at || event.target.type === "range") return;
     remember(at.slice(6), event.target.tagName === "SELECT" ? event.target.selectedOptions[0]?.textContent : event.target.value);
   };
@@ -128,6 +128,11 @@ function render({ model, el }) {
     stay = returnToTop(root);
     forget = mindTyping(root, (field, text) => { remember(field, text); offer(); });
     offer();
+    if (model.get("window") && !inLab) {
+      const address = new URL(location.href);
+      address.searchParams.set("window", model.get("window"));
+      history.replaceState(history.state, "", address);
+    }
   };
   kernel?.connectionStatusChanged?.connect(connection);
   kernel?.statusChanged?.connect(state);

@@ -1,5 +1,8 @@
 """The page's line to its kernel: a banner and locked fields when it is lost, and what was typed last offered back afterwards."""
 
+import os
+import re
+import secrets
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
@@ -7,9 +10,20 @@ from typing import Any
 import anywidget
 import traitlets
 
-__all__ = ["Connection"]
+__all__ = ["Connection", "window_of_page"]
 
 _HERE = Path(__file__).parent
+_ASKED_BY = "QUERY_STRING"  # what the address of a page asks for, as its server says it to the kernel
+_WINDOW = re.compile(r"(?:^|&)window=([0-9a-f]{8})(?:&|$)")
+
+
+def window_of_page() -> str:
+    """The window of the browser that this kernel draws a page for: the one that the address names since its first load, else a new name; empty in the Lab."""
+    address = os.environ.get(_ASKED_BY)
+    if address is None:
+        return ""
+    named = _WINDOW.search(address)
+    return named[1] if named else secrets.token_hex(4)
 
 
 class Connection(anywidget.AnyWidget):
@@ -25,6 +39,8 @@ class Connection(anywidget.AnyWidget):
     _css = ".sk-lost{border:2px solid currentColor;border-left-width:8px;border-radius:4px;padding:8px 12px;font-weight:600}.sk-lost[hidden]{display:none}"
     file = traitlets.Unicode("").tag(sync=True)
     """The job file that is open: what is typed is remembered with it."""
+    window = traitlets.Unicode("").tag(sync=True)
+    """What the address of the page names from now on, so that a reload comes back to what this window had open."""
     copies = traitlets.Int(0).tag(sync=True)
     """Goes up whenever all that was typed so far is kept on the disk."""
 

@@ -13,6 +13,7 @@ from kit.estimating import Estimate
 from kit.issued import Issued
 from kit.job import Job
 from kit.lists import Lists
+from kit.panels.connection import window_of_page
 from kit.panels.customer_view import draw_customer_view, draw_waiting_view
 from kit.panels.faults import draw_faults, explain_failure, list_open
 from kit.panels.field_panel import FieldPanel
@@ -54,7 +55,8 @@ class Estimator(Screen):
 
     def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None, day: dt.date | None = None) -> None:
         super().__init__()
-        self.files = JobFiles(folder or jobs_folder())
+        self.connection.window = window_of_page()
+        self.files = JobFiles(folder or jobs_folder(), self.connection.window)
         self.desk = JobDesk(self.files, self.note, job, lists)
         self.start = StartPanel(self.files, self.desk, self.note, day)
         self.desk.listed = self._show_names

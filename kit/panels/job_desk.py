@@ -56,9 +56,13 @@ class JobDesk:
         self._kept = self._mark()
         for changes in start.at_work.refused.values() if start.at_work else ():
             self.state.change(changes)
-        self.note.say(start.sentence, *self._failures, alert=bool(self._failures))
+        self.note.say(start.trouble, start.sentence, *self._failures, alert=bool(start.trouble or self._failures))
         files.keeper.changed = self._warn
         self._warn()
+        if start.at_work and files.keeper.came_from != files.keeper.window:  # this window goes its own way from here
+            self._hand_on()
+        if start.at_work and not start.at_work.copy:
+            self._offer_unsaved(self.name)
 
     def _begin(self, job: Job | Path | None) -> OpenedJob:
         """The first of the jobs to start from that can be priced; where the lists are at fault, with the kit's own."""
@@ -145,10 +149,8 @@ class JobDesk:
         job, example = self.files.open(name), name.startswith(FROM_EXAMPLES)
         self.put(job, opened=name, name=self.files.free_name(name) if example else name)
         self.note.say(f"Opened {name}.", f"Save writes {self.name}; the example stays as it is." if example else "")
-        for work in () if example else self.files.keeper.unsaved_work(name):
-            if work.job != job:
-                self._offer(work)
-                break
+        if not example:
+            self._offer_unsaved(name)
 
     def put(self, job: Job, *, opened: str, name: str) -> None:
         """Put a job on the screen that goes by a name, a new one where nothing was `opened`; its history begins here."""
@@ -158,6 +160,13 @@ class JobDesk:
         self.look_at_lists()
         self.keep()
         self.listed()
+
+    def _offer_unsaved(self, name: str) -> None:
+        """Offer the newest unsaved work on a job file that is not what is on the screen, another window's for one."""
+        for work in self.files.keeper.unsaved_work(name):
+            if work.job != self.state.job:
+                self._offer(work)
+                break
 
     def _offer(self, work: KeptWork) -> None:
         def take() -> None:
@@ -213,8 +222,8 @@ class JobDesk:
             self.note.say(f"{error.name} is on the screen as in the file. Undo brings yours back.")
 
         answers = {"Save mine under another name": rename, "Take what is in the file": take_theirs, "Write mine over it": lambda: self.save(over=True)}
-        if error.theirs is None:
-            del answers["Take what is in the file"]
+        if error.theirs is None:  # somebody may be at work on it: there is nothing to take, and nothing to write a job into
+            answers = {"Save mine under another name": rename}
         answers["Not now"] = lambda: None
         self.note.say()
         self.question.ask(f"{error.name} {error.sentence} Nothing is written yet.", answers, more=draw_file_differences(error.theirs, self.state.job))
@@ -240,11 +249,13 @@ class JobDesk:
         if mark == before:
             return
         self._kept = mark
-        is_kept = self.state.job != self.saved
-        if not is_kept and before[:2] == mark[:2] and before[2] != before[3]:
+        if self.state.job == self.saved and before[:2] == mark[:2] and before[2] != before[3]:
             self.files.keeper.forget(self.name)  # undone or taken back to what is saved
+        self._hand_on()
+
+    def _hand_on(self) -> None:
         at_work = AtWork(self.opened, self.name, {place: entry.changes for place, entry in self.state.refused.items() if entry.stays})
-        self.files.keeper.keep(self.state.job, at_work, unsaved=is_kept)
+        self.files.keeper.keep(self.state.job, at_work, unsaved=self.state.job != self.saved)
 
     def _mark(self) -> tuple[object, ...]:
         return self.opened, self.name, self.state.job, self.saved, self.state.refused

@@ -36,7 +36,10 @@ def jobs_folder() -> Path:
 
 @dataclass(frozen=True, slots=True)
 class OpenedJob:
-    """A job to put on the screen, the name it was opened by, the name Save writes, the job as saved (None for a new one), and what to say of it."""
+    """A job to put on the screen, the name it was opened by, the name Save writes, the job as saved (None for a new one), and what to say of it.
+
+    `trouble` says why it is not the one that was open.
+    """
 
     job: Job
     opened: str
@@ -44,6 +47,7 @@ class OpenedJob:
     saved: Job | None
     sentence: str
     at_work: AtWork | None = None
+    trouble: str = ""
 
 
 class JobFiles:
@@ -55,11 +59,13 @@ class JobFiles:
     ----------
     folder
         Where job files are written; made when the first one is.
+    window
+        The window of the browser, as in `Keeper`.
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, window: str = "") -> None:
         self.folder = folder
-        self.keeper = Keeper(folder)
+        self.keeper = Keeper(folder, window)
         self._seen = SeenFiles()
 
     @property
@@ -106,25 +112,28 @@ class JobFiles:
         return path
 
     def start(self) -> Iterator[OpenedJob]:
-        """What a screen may start from, the best first: what was open last with its unsaved work, other unsaved work, the first example."""
-        at_work = self.keeper.at_work()
+        """What a screen may start from, the best first: what was open last with its unsaved work, other unsaved work, the first example.
+
+        Where what was open can't be read any more, no other customer's work comes in its place.
+        """
+        at_work, trouble = self.keeper.at_work(), ""
         if at_work is not None:
-            yield from self._reopen(at_work)
-        for work in self.keeper.unsaved_work():
+            try:
+                yield from self._reopen(at_work)
+            except KitError as error:
+                trouble = f"{at_work.name} was open and can't be opened again: {error.faults[0].message}"
+        for work in () if trouble else self.keeper.unsaved_work():
             yield self._with_work(work, work.name, None)
         first = self.first()
         job = self.open(first)
-        yield OpenedJob(job, first, self.free_name("my_job"), job, "An invented example to start from. Change it, or open another.")
+        yield OpenedJob(job, first, self.free_name("my_job"), job, "An invented example to start from. Change it, or open another.", trouble=trouble)
 
     def _reopen(self, at_work: AtWork) -> Iterator[OpenedJob]:
-        """What was open: with its unsaved work if there is any, else as it is saved."""
-        work = next(self.keeper.unsaved_work(at_work.name), None)
-        try:
-            if work is not None:
-                yield self._with_work(work, at_work.opened, at_work)
-            job = self.open(at_work.opened)
-        except KitError:
-            return
+        """What was open: with its unsaved work if there is any, else as it is saved. Raises KitError if it can't be read any more."""
+        own = (work for work in self.keeper.unsaved_work(at_work.name) if at_work.copy in {None, work.path.name})
+        if (work := next(own, None)) is not None:
+            yield self._with_work(work, at_work.opened, at_work)
+        job = self.open(at_work.opened)
         yield OpenedJob(job, at_work.opened, at_work.name, job, f"{at_work.opened} is open again.", at_work)
 
     def _with_work(self, work: KeptWork, opened: str, at_work: AtWork | None) -> OpenedJob:
@@ -226,12 +235,12 @@ class JobFiles:
 
     @property
     def customer_looks_on(self) -> bool:
-        """Whether the screen was left in the customer's view: it comes back in it."""
-        return (self.folder / CUSTOMER_VIEW).is_file()
+        """Whether the screen was left in the customer's view: it comes back in it, and so does one that goes on where another window was."""
+        return (self.folder / f"{CUSTOMER_VIEW}{self.keeper.came_from}").is_file()
 
     @customer_looks_on.setter
     def customer_looks_on(self, looks_on: bool) -> None:
-        mark = self.folder / CUSTOMER_VIEW
+        mark = self.folder / f"{CUSTOMER_VIEW}{self.keeper.window}"
         with suppress(OSError):  # a folder that can't be written: the view turns all the same, it only doesn't last
             if looks_on:
                 self.folder.mkdir(parents=True, exist_ok=True)

@@ -20,6 +20,7 @@ __all__ = ["AtWork", "Keeper", "KeptWork"]
 
 ENDING = ".toml"
 AT_WORK = ".at_work"
+WINDOWS = 20  # whose notes of what is open are kept
 RETRY_S = 30.0
 _KEPT = re.compile(r"\.(.+)\.kept(\d*)\.toml")
 
@@ -35,11 +36,15 @@ class KeptWork:
 
 @dataclass(frozen=True, slots=True)
 class AtWork:
-    """What is open: a job file or example, the name that Save writes, and what was typed and refused, by field."""
+    """What is open: a job file or example, the name that Save writes, what was typed and refused, by field, and the kept copy of this window.
+
+    The copy is empty where nothing was unsaved, None where it is not known.
+    """
 
     opened: str
     name: str
     refused: Mapping[str, Mapping[str, Any]]
+    copy: str | None = None
 
 
 class Keeper:
@@ -49,12 +54,16 @@ class Keeper:
     ----------
     folder
         Where job files lie.
+    window
+        The window of the browser, which goes on after a reload with what it had open itself; empty where there is but one.
     changed
         Called when `trouble` comes or goes.
     """
 
-    def __init__(self, folder: Path, changed: Callable[[], object] = lambda: None) -> None:
+    def __init__(self, folder: Path, window: str = "", changed: Callable[[], object] = lambda: None) -> None:
         self.folder, self.changed = folder, changed
+        self.window = self.came_from = f"_{window}" if window else ""
+        """What ends the names of this window's notes, and of those that it went on from."""
         self.trouble = ""
         """Where unsaved work is kept instead, or why it is not; empty while all is well."""
         self._ours: dict[Path, str] = {}
@@ -119,13 +128,14 @@ class Keeper:
 
     def _keep(self, folder: Path, job: Job, at_work: AtWork, *, unsaved: bool) -> None:
         folder.mkdir(parents=True, exist_ok=True)
+        copy = ""
         if unsaved:
             path = self._own_copy(folder, at_work.name)
             replace_file(path, job_text(job).encode())  # nobody else writes there: nothing of what was there is to be kept, as `write_job` would
-            self._ours[path] = _fingerprint(path)
+            self._ours[path], copy = _fingerprint(path), path.name
         refused = {place: dict(changes) for place, changes in at_work.refused.items()}
-        text = json.dumps({"opened": at_work.opened, "name": at_work.name, "refused": refused}, ensure_ascii=False, indent=1, default=str)
-        replace_file(folder / AT_WORK, text.encode())
+        text = json.dumps({"opened": at_work.opened, "name": at_work.name, "refused": refused, "copy": copy}, ensure_ascii=False, indent=1, default=str)
+        replace_file(folder / f"{AT_WORK}{self.window}", text.encode())
 
     def _own_copy(self, folder: Path, name: str) -> Path:
         """The kept copy that this screen wrote, else a name that no other screen's copy has."""
@@ -137,12 +147,18 @@ class Keeper:
             number += 1
 
     def at_work(self) -> AtWork | None:
-        """What was open when the folder was last worked in; None where nothing says so."""
+        """What was open in this window, else in the one in which the folder was last worked in; None where nothing says so."""
         self.write()
-        for path in sorted((folder / AT_WORK for folder in (self.folder, self.elsewhere) if (folder / AT_WORK).is_file()), key=_age, reverse=True):
+        notes = sorted((path for folder in (self.folder, self.elsewhere) for path in folder.glob(f"{AT_WORK}*")), key=_age, reverse=True)
+        for path in notes[WINDOWS:]:
+            with suppress(OSError):
+                path.unlink()
+        for path in sorted(notes[:WINDOWS], key=lambda path: path.name != f"{AT_WORK}{self.window}"):
             try:
                 note = json.loads(path.read_text(encoding="utf-8"))
-                return AtWork(str(note["opened"]), str(note["name"]), {str(place): dict(changes) for place, changes in note["refused"].items()})
+                self.came_from = path.name.removeprefix(AT_WORK)
+                refused = {str(place): dict(changes) for place, changes in note["refused"].items()}
+                return AtWork(str(note["opened"]), str(note["name"]), refused, str(note["copy"]) if "copy" in note else None)
             except (OSError, ValueError, KeyError, TypeError, AttributeError):
                 continue
         return None

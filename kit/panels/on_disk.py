@@ -102,5 +102,5 @@ def _flat(value: Any, place: str = "") -> dict[str, str]:
 def draw_file_differences(theirs: Job | None, mine: Job) -> str:
     """The fields that differ, as a table."""
     if theirs is None:
-        return "<p>The file can't be read as a job now.</p>"
+        return "<p>The file can't be read as a job now. To write into it again, mend it first.</p>"
     return draw_table("What differs", ("Field", "In the file", "On the screen"), list_file_differences(theirs, mine), heads=True)

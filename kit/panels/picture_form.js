@@ -47,7 +47,12 @@ function render({ model, el }) {
     input.setAttribute("aria-label", dimension.getAttribute("aria-label").split(",")[0]);
     input.style.left = `${Math.max(0, Math.min(at.left - around.left + at.width / 2 - 60, around.width - 120))}px`;
     input.style.top = `${at.top - around.top + at.height / 2 - 22}px`;
-    const hand_on = () => { if (input && input.value.trim() !== had) model.send({ type: "typed", field, text: input.value }); };
+    const hand_on = () => {
+      if (!input || input.value.trim() === had) return;
+      input.dataset.at = `sk-at:${field}`;
+      input.dispatchEvent(new Event("change", { bubbles: true })); // whoever remembers what is typed hears of it as of any field's
+      model.send({ type: "typed", field, text: input.value });
+    };
     input.addEventListener("keydown", (event) => {
       event.stopPropagation();
       if (event.key === "Enter") { hand_on(); leave(field); }

@@ -1,5 +1,5 @@
 // A slider that only speaks when a person moves it. What it shows comes from the kernel and is never rounded or sent back.
-const SLOP = 8; // px that a finger trembles
+const SLOP = 8; // px that a finger trembles, and half a knob
 
 function render({ model, el }) {
   const label = document.createElement("label");
@@ -16,6 +16,7 @@ function render({ model, el }) {
   let moves = model.get("heard"); // how often a person has moved it
   let dragging = false;
   let finger = null; // where one came down, until it is clear that it moves the slider: one that scrolls the page writes nothing
+  let stood = 0; // the value then
   const step = () => model.get("step");
   const within = (value) => Math.min(Math.max(value, model.get("low")), model.get("high"));
   const nearest = (value) => Math.round(value / step()) * step();
@@ -52,10 +53,11 @@ function render({ model, el }) {
     event.stopPropagation(); // the notebook would go to its next cell
     if (to !== at) move(to);
   };
-  const down = (event) => { dragging = true; finger = event.pointerType === "touch" ? event.clientX : null; };
+  const down = (event) => { dragging = true; finger = event.pointerType === "touch" ? event.clientX : null; stood = Number(input.value); };
+  const onKnob = () => Math.abs(Number(input.value) - stood) * input.offsetWidth <= SLOP * (input.max - input.min);
   const went = (event) => { if (finger !== null && Math.abs(event.clientX - finger) > SLOP) finger = null; };
   const lifted = () => {
-    if (finger !== null) { finger = null; slid(); } // a tap
+    if (finger !== null) { finger = null; if (!onKnob()) slid(); } // a tap; one on the knob moves nothing
     up();
   };
   const up = () => { dragging = false; finger = null; show(); };

@@ -157,6 +157,33 @@ def test_two_windows_on_one_job(tab, pages, own):
     assert one.price() == money(estimate_outside(own / STONE).price)
 
 
+def test_each_of_two_windows_returns_to_its_own_job(tab, pages, own):
+    """Also by its own reload after the other one has gone on, and with what it shows: only one of them is in the customer's view."""
+    one = open_notebook(tab, pages, "page", ESTIMATOR)
+    open_job(one, ONE)
+    say(tab, f"Opened {STONE}.")
+    second = tab.context.new_page()
+    two = open_notebook(second, pages, "page", ESTIMATOR)
+    open_job(two, THREE)
+    say(second, f"Opened {LAMINATE}.")
+    type_width(one, "39")
+    type_width(two, "42")
+    wait_until(tab, lambda: len(list(own.glob(".*.kept*"))) == 2)
+    two.turn("Customer's view")
+    second.locator(".sk-customer").wait_for()
+    tab.reload()
+    say(tab, f"Unsaved work on {STONE} is back.")
+    one.turn("Cabinet")
+    one.field(WIDTH).wait_for()
+    assert one.field(WIDTH).input_value() == "39 in"
+    second.reload()
+    second.locator(".sk-customer", has_text="Invented Customer Three").wait_for()
+    two.turn("Back to the job")
+    two.turn("Cabinet")
+    two.field(WIDTH).wait_for()
+    assert two.field(WIDTH).input_value() == "42 in"
+
+
 def test_a_refused_entry_is_open_on_everything_that_goes_out(tab, pages, own):
     """Issue refuses and names it, a paper says that it is not in it, and it stands in its field, marked, after a reload."""
     screen = open_notebook(tab, pages, "page", ESTIMATOR)

@@ -9,6 +9,7 @@ from browsing import TOKEN, estimate_outside, kernels_in, money, open_notebook, 
 from kit.job import change_job, write_job
 
 NOTEBOOK = "1_estimator.ipynb"
+KNOB = 16  # px, of the browser's own slider
 ASK = "node => [node.getAttribute('aria-invalid'), document.getElementById(node.getAttribute('aria-describedby'))?.textContent]"
 
 
@@ -40,6 +41,12 @@ def test_what_was_typed_stays(tab, pages, home, jobs):
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/2 in'", arg=slider.element_handle())
     screen.turn("Discard")
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/3 in'", arg=slider.element_handle())
+    slider.hover()  # waits until it stands still
+    box, (low, high, at) = slider.bounding_box(), slider.evaluate("node => [node.min, node.max, node.value].map(Number)")
+    knob = box["x"] + KNOB / 2 + (box["width"] - KNOB) * (at - low) / (high - low)
+    tab.touchscreen.tap(knob, box["y"] + box["height"] / 2)
+    tab.wait_for_timeout(500)
+    assert slider.get_attribute("aria-valuetext") == "100 1/3 in"  # a finger that only rests on the knob moves nothing
     tab.locator(".sk-column [role=status]").evaluate_all("nodes => nodes.forEach(node => node.remove())")  # what was said of the first Save
     screen.turn("Save")
     tab.get_by_text("Saved my_job.toml").wait_for()
@@ -108,7 +115,8 @@ def test_what_was_typed_stays(tab, pages, home, jobs):
 
 @pytest.mark.long  # waits until the page misses its program
 def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
-    """It ends while a person types: a banner says so and the fields are locked; after a reload the job is as it was kept, and the last entry is offered."""
+    """It ends while a person types: a banner says so and the fields are locked; after a reload the job is as it was kept, and what was typed last,
+    in a field and in the picture, is offered."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
     screen.turn("Cabinet")
@@ -118,6 +126,12 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     for kernel in kernels_in(home / "notebooks"):
         os.kill(kernel, signal.SIGSTOP)
     screen.type("Sink base height [in]", "34 1/4")
+    tab.locator(".sk-fill[data-field='sink.apron_height']:visible").click()
+    tab.keyboard.type("10 1/4")
+    tab.keyboard.press("Enter")
+    tab.locator(".sk-fill[data-field='sink.apron_width']:visible").click()
+    tab.keyboard.type("30")
+    tab.keyboard.press("Escape")
     tab.wait_for_timeout(100)
     for kernel in kernels_in(home / "notebooks"):
         os.kill(kernel, signal.SIGKILL)
@@ -125,11 +139,12 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     assert screen.field("Sink base width [in]").evaluate("node => Boolean(node.closest('[inert]'))")
     tab.get_by_role("button", name="Reload the page").click()
     tab.get_by_text("Unsaved work on my_job.toml is back").wait_for()
-    tab.get_by_text("Typed before the connection was lost and not in the job yet: Sink base height: 34 1/4.").wait_for()
+    tab.get_by_text("Typed before the connection was lost and not in the job yet: Sink base height: 34 1/4; Apron height: 10 1/4.").wait_for()
     screen.turn("Put it back")
     screen.turn("Cabinet")
     tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.height'] input\")?.value === '34 1/4 in'")
     assert screen.field("Sink base width [in]").input_value() == "39 in"
+    tab.get_by_role("button", name="Apron height, 10 1/4 in: type another measure").wait_for()
     tab.reload()
     tab.get_by_text("Unsaved work on my_job.toml is back").wait_for()
     screen.price()

@@ -130,6 +130,61 @@ def test_a_reload_returns_to_the_job_that_was_open(screen, jobs):
     assert "Sink base height" in again.faults.value
 
 
+@pytest.mark.parametrize("content", [None, "[cabinet"])
+def test_a_reload_says_that_the_job_that_was_open_is_gone(screen, jobs, content):
+    """Or can't be read: the screen starts from the example, with no word of it lost and with no other customer's unsaved work in its place."""
+    type_width(screen, "39")
+    screen.open(LAMINATE)
+    screen.desk.question.answer("Keep it for later")
+    (jobs / LAMINATE).unlink()
+    if content:
+        (jobs / LAMINATE).write_text(content, encoding="utf-8")
+    again = Estimator(folder=jobs)
+    assert again.desk.opened == "examples/stone_apron_single_bowl.toml"
+    assert f"{LAMINATE} was open and can&#x27;t be opened again" in again.note.box.value
+    assert "role='alert'" in again.note.box.value
+    again.open(STONE)
+    assert "There is unsaved work" in again.desk.question.text.value
+
+
+def test_each_window_returns_to_what_it_had_open_itself(jobs, monkeypatch):
+    """A page is told its window by its address. Each has its job, its unsaved work and its view; a new one goes on where somebody worked last."""
+
+    def load(window: str) -> Estimator:
+        monkeypatch.setenv("QUERY_STRING", f"token=x&window={window}" if window else "token=x")
+        return Estimator(folder=jobs)
+
+    one, two = load("00000001"), load("00000002")
+    one.open(STONE)
+    type_width(one, "39")
+    two.open(LAMINATE)
+    type_width(two, "40")
+    two.look_on(customer=True)
+    again, second, third = load("00000001"), load("00000002"), load("")
+    assert (again.desk.name, again.job.cabinet.width_in, again.looked_on) == (STONE, 39.0, False)
+    assert (second.desk.name, second.job.cabinet.width_in, second.looked_on) == (LAMINATE, 40.0, True)
+    assert (third.desk.name, third.looked_on) == (LAMINATE, True)
+    assert third.connection.window not in {"", "00000001", "00000002"}
+    again.open(LAMINATE)
+    assert load(third.connection.window).desk.name == LAMINATE
+
+
+def test_each_window_on_one_job_returns_to_its_own_unsaved_work(jobs, monkeypatch):
+    """Not to what the other window typed later; a window that had nothing unsaved is offered what the other one has."""
+
+    def load(window: str) -> Estimator:
+        monkeypatch.setenv("QUERY_STRING", f"window={window}")
+        return Estimator(folder=jobs)
+
+    screens = [load(window) for window in ("00000001", "00000002", "00000003")]
+    for screen in screens:
+        screen.open(STONE)
+    type_width(screens[0], "39")
+    type_width(screens[1], "42")
+    assert [load(window).job.cabinet.width_in for window in ("00000001", "00000002", "00000003")] == [39.0, 42.0, 36.0]
+    assert "There is unsaved work" in load("00000003").desk.question.text.value
+
+
 def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
     """It has no file yet, but its work stands in the list."""
     screen = Estimator(folder=jobs)
@@ -198,6 +253,16 @@ def test_whose_job_stands_is_a_choice(screen, jobs):
     screen.save()
     screen.desk.question.answer("Write mine over it")
     assert kit.read_job(jobs / STONE).cabinet.width_in == 39.0
+
+
+def test_a_file_that_is_no_job_any_more_is_not_offered_to_be_written_over(screen, jobs):
+    """An answer that would be refused is none; under another name the work is saved."""
+    type_width(screen, "39")
+    (jobs / STONE).write_text("[cabinet", encoding="utf-8")
+    screen.save()
+    assert list(screen.desk.question.answers) == ["Save mine under another name", "Not now"]
+    screen.desk.question.answer("Save mine under another name")
+    assert (screen.desk.name, screen.desk.unsaved, (jobs / STONE).read_text(encoding="utf-8")) == (STONE.replace(".toml", "_2.toml"), False, "[cabinet")
 
 
 def test_a_comment_of_somebody_else_is_no_conflict(screen, jobs):
