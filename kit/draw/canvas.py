@@ -169,7 +169,7 @@ class Canvas:
         bold
             Heavy letters.
         fields
-            The job's choices that the words say.
+            What of the job the words say: choices, and the measures behind a figure.
         """
         wide, tall = (length * self.scale for length in room or (0.0, 0.0))
         around = (tall, wide) if self._on_end else (wide, tall)

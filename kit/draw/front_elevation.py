@@ -75,7 +75,14 @@ def _draw_hidden(sheet: Canvas, estimate: Estimate) -> None:
         sheet.box("front cut", left, low, right, high, kind="hidden")
         size = f"{format_length(cut.width_in)} x {format_length(cut.height_in)}"
         does = "cutout" if is_sawn(placed.model, cut) else "room"
-        sheet.name("front cut", f"{does} for the {cut.kind} apron, {size}", right, low + (high - low) * 0.38, "right")
+        sheet.name(
+            "front cut",
+            f"{does} for the {cut.kind} apron, {size}",
+            right,
+            low + (high - low) * 0.38,
+            "right",
+            fields=(*gaps["wide"].fields, *gaps["down"].fields),
+        )
         sheet.size(gaps["wide"], low, "below")
         sheet.size(gaps["side"], low, "below")
 
@@ -94,21 +101,29 @@ def _draw_gone(sheet: Canvas, estimate: Estimate) -> None:
             if name == "doors today" and "doors" in model:
                 low = model["doors"].span("z")[1]
             sheet.box(name if name == "false front" else "", left, low, right, high, kind="today")
-            sheet.name("", words, right - 6.0, low, "right")
+            sheet.name("", words, right - 6.0, low, "right", fields=model[name].fields)
 
 
 def _name_parts(sheet: Canvas, estimate: Estimate) -> None:
     """What the crew works by: stile or side, bowl, and toe space."""
     job, placed = estimate.job, estimate.design.placed
     model = placed.model
-    kind = "stile" if job.cabinet.construction == "face-frame" else "side, frameless box,"
+    has_stile = job.cabinet.construction == "face-frame"
+    kind, thick = ("stile", "cabinet.stile") if has_stile else ("side, frameless box,", "cabinet.side_thickness")
     side = model["stile right"] if "stile right" in model else model["side right"]
     words = f"cabinet: {kind} {format_length(side.size_in('x'))}"
-    sheet.name("cabinet", words, side.middle[0], side.middle[2] * 0.5, "right", fields=("cabinet.construction",))
-    sheet.name("bowl", f"bowl, underside {format_length(placed.sink.under_in)} above the floor", placed.sink.outside_x[1] - 4.0, placed.sink.under_in, "right")
+    sheet.name("cabinet", words, side.middle[0], side.middle[2] * 0.5, "right", fields=("cabinet.construction", thick))
+    sheet.name(
+        "bowl",
+        f"bowl, underside {format_length(placed.sink.under_in)} above the floor",
+        placed.sink.outside_x[1] - 4.0,
+        placed.sink.under_in,
+        "right",
+        fields=model["sink bowl"].fields if "sink bowl" in model else (),
+    )
     if "toe kick" in model:
         toe = model["toe kick"]
-        sheet.name("toe kick", "toe space", toe.middle[0], toe.middle[2], "right", room=(toe.size_in("x"), toe.size_in("z")))
+        sheet.name("toe kick", "toe space", toe.middle[0], toe.middle[2], "right", room=(toe.size_in("x"), toe.size_in("z")), fields=("cabinet.toe_height",))
 
 
 def _name_seen(sheet: Canvas, estimate: Estimate) -> None:
@@ -117,7 +132,9 @@ def _name_seen(sheet: Canvas, estimate: Estimate) -> None:
     model, right = placed.model, base_width(placed.model).span[1]
     counter = model["counter"]
     words = f"countertop, {say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
-    sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")
+    sheet.name(
+        "counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right", fields=("counter.material", "counter.thickness")
+    )
     _name_doors(sheet, model)
     if placed.sink.apron is not None:
         if placed.sink.apron.empty:  # the bowl reaches the front as measured: the apron is a face without a body
@@ -139,7 +156,7 @@ def _name_doors(sheet: Canvas, model: Model) -> None:
     places = (left, (left + right) / 2.0, right) if right - left > value("site_work", "doors/one-up-to") else (left, right)
     for near, far in pairwise(places):
         sheet.line("", (far, low), (far, high), outline=False)
-        sheet.name("doors", "door", (near + far) / 2.0, low + (high - low) * 0.4, "right", room=(far - near, high - low))
+        sheet.name("doors", "door", (near + far) / 2.0, low + (high - low) * 0.4, "right", room=(far - near, high - low), fields=model["doors"].fields)
 
 
 def _size_all(sheet: Canvas, estimate: Estimate, *, for_crew: bool) -> None:

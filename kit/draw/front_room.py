@@ -64,10 +64,11 @@ def draw_neighbors(sheet: Canvas, estimate: Estimate, *, for_crew: bool = True) 
     for part, neighbor, near, way in (("left neighbor", cabinet.left, left, -1.0), ("right neighbor", cabinet.right, right, 1.0)):
         start, end = near + way * neighbor.gap_in, near + way * (SHOWN_IN + 0.5)
         kind_of = (f"cabinet.{part.partition(' ')[0]}.kind",)
+        kind_and_gap = (*kind_of, f"cabinet.{part.partition(' ')[0]}.gap") if for_crew else kind_of
         words = f"{neighbor.kind}, gap {format_length(neighbor.gap_in)}" if for_crew else neighbor.kind
         if neighbor.kind == "wall":
             _draw_wall(sheet, start, way, top)
-            sheet.name(part, words, start + way * 0.5, top * 0.4, fields=kind_of)
+            sheet.name(part, words, start + way * 0.5, top * 0.4, fields=kind_and_gap)
             sheet.outline(part, start, 0.0, start + way * 1.5, top)
         elif neighbor.kind == "open":
             sheet.name(part, f"{part.partition(' ')[0]} side open", near, top * 0.4, fields=kind_of)
@@ -78,7 +79,7 @@ def draw_neighbors(sheet: Canvas, estimate: Estimate, *, for_crew: bool = True) 
             if neighbor.kind == "drawer":
                 sheet.line("", (start, top - 6.5), (end, top - 6.5), kind="thin")
             room = (abs(end - start), (top - low) * 0.6)
-            sheet.name(part, words, (start + end) / 2.0, low + (top - low) * 0.4, room=room, fields=kind_of)
+            sheet.name(part, words, (start + end) / 2.0, low + (top - low) * 0.4, room=room, fields=kind_and_gap)
 
 
 def _draw_broken(sheet: Canvas, part: str, start: float, end: float, low: float, high: float) -> None:

@@ -60,11 +60,12 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet)
     _draw_walls(sheet, place, job)
     words = f"{say_choice('counter.material', job.counter.material)}, {format_length(counter.size_in('z'))}"
     words = words if len(job.counter.runs) == 1 else f"run {place.number}, {words}"
+    fields = ("counter.material", "counter.thickness")
     if place.number != job.counter.sink_run:
-        sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))
+        sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)), fields=fields)
         sheet.keep_for_itself(*place.at(0.0, 0.0), *place.at(length, deep))
     else:
-        sheet.name("counter", f"countertop, {words}", *place.at(length - 1.5, deep * 0.75), "right")
+        sheet.name("counter", f"countertop, {words}", *place.at(length - 1.5, deep * 0.75), "right", fields=fields)
     _draw_run_sizes(sheet, place, size_side(job))
 
 
@@ -171,4 +172,10 @@ def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]
             if side in at_wall:
                 sheet.box("splash", *place.at(near, thick), *place.at(far, run.depth_in), kind="thin", hatch="back")
     place = places[counter.sink_run - 1]
-    sheet.name("splash", f"backsplash {format_length(thick)} thick", *place.at(place.run.length_in - 3.0, thick / 2.0), "right")
+    sheet.name(
+        "splash",
+        f"backsplash {format_length(thick)} thick",
+        *place.at(place.run.length_in - 3.0, thick / 2.0),
+        "right",
+        fields=("counter.splash", "counter.splash_thickness"),
+    )

@@ -120,23 +120,23 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     _outline(sheet, at, "cut-out", opening.x, opening.y)
     what = "opening, open to the front" if opening.open_front else "opening"
     words = f"{what}: {format_length(opening.width_in)} x {format_length(opening.front_to_back_in)}"
-    sheet.name("cut-out", words, *at.at(opening.x[0], opening.y[1] - opening.front_to_back_in * 0.2))
+    sheet.name("cut-out", words, *at.at(opening.x[0], opening.y[1] - opening.front_to_back_in * 0.2), fields=opening.fields)
     if opening.rabbet is not None:
         wide, deep = (high - low for low, high in (opening.rabbet.x, opening.rabbet.y))
         size = f"{format_length(wide)} x {format_length(deep)}, {format_length(opening.rabbet.z[1] - opening.rabbet.z[0])} deep"
         words = f"rabbet around the opening: {size}, {format_length(opening.rabbet.y[0])} from the wall"
-        sheet.name("", words, *at.at(opening.rabbet.x[0], opening.rabbet.y[1] - 3.0))
+        sheet.name("", words, *at.at(opening.rabbet.x[0], opening.rabbet.y[1] - 3.0), fields=opening.fields)
     if opening.notch is not None and opening.notch.x[0] < opening.x[0]:
         sheet.name("", "notch in the front edge for the apron", *at.at(opening.notch.x[0], opening.notch.y[0]))
     front_in = sink.rim_y[1] if sink.apron is None else sink.apron.y[1]
     words = f"sink {format_length(sink.rim_x[1] - sink.rim_x[0])} x {format_length(front_in - sink.rim_y[0])}, {mount_words(job.sink.mount)}"
-    sheet.name("sink", words, *at.at(sink.rim_x[1], sink.rim_y[0] + 2.0), "right")
+    sheet.name("sink", words, *at.at(sink.rim_x[1], sink.rim_y[0] + 2.0), "right", fields=("sink.body_width", "sink.depth", "sink.mount"))
     side = placed.model["side left"]
-    sheet.name("cabinet", f"sink base {format_length(base.value_in)}", *at.at(side.middle[0], side.span("y")[1] * 0.65), "left")
+    sheet.name("cabinet", f"sink base {format_length(base.value_in)}", *at.at(side.middle[0], side.span("y")[1] * 0.65), "left", fields=base.fields)
     if sink.apron is not None and "apron" in placed.model:
         out_in = placed.model["apron"].span("y")[1] - face_in(placed.model)
         words = f"apron, {format_length(out_in)} past the face"
-        sheet.name("apron", words, *at.at(sink.apron.x[1] - 2.0, sink.apron.y[1]), "right")
+        sheet.name("apron", words, *at.at(sink.apron.x[1] - 2.0, sink.apron.y[1]), "right", fields=("sink.apron_projection",))
     _name_neighbors(sheet, estimate, at)
 
 
@@ -176,15 +176,17 @@ def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         if high - low > OVERLAP_FROM_IN:
             _outline(sheet, at, part, placed.opening.x, (low, high))
             if name == "strip":  # that in front is the dimension beside it
-                _name_strip(sheet, estimate, at, (low, high))
+                _name_strip(sheet, estimate, at, gaps[name])
 
 
-def _name_strip(sheet: Canvas, estimate: Estimate, at: PlanSheet, y: Span) -> None:
+def _name_strip(sheet: Canvas, estimate: Estimate, at: PlanSheet, strip: Gap) -> None:
     """The strip behind the sink, right of the sink's middle and of all holes in it."""
+    y = strip.span
     placed, right_in = estimate.design.placed, estimate.design.placed.opening.x[1]
     holes = [high for (_, high), (near, _) in (hole.room for hole in placed.counter_holes) if near < y[1] and high < right_in]
     free = (max([sum(placed.opening.x) / 2.0, *holes]), right_in)
-    sheet.name("rear strip", f"rear strip {format_length(y[1] - y[0])}", *at.at(sum(free) / 2.0, sum(y) / 2.0), room=(free[1] - free[0], y[1] - y[0]))
+    words, room = f"rear strip {format_length(y[1] - y[0])}", (free[1] - free[0], y[1] - y[0])
+    sheet.name("rear strip", words, *at.at(sum(free) / 2.0, sum(y) / 2.0), room=room, fields=strip.fields)
 
 
 def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
@@ -196,7 +198,8 @@ def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         (left, right), (rear, front) = bowl.x, bowl.y
         words = f"bowl {format_length(right - left)} x {format_length(front - rear)}"
         where = at.at((left + right) / 2.0, front - (front - rear) * 0.225)
-        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(right - left, (front - rear) * 0.45))
+        fields = (f"sink.bowls[{number + 1}].width", f"sink.bowls[{number + 1}].front_to_back")
+        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(right - left, (front - rear) * 0.45), fields=fields)
         sheet.keep_for_itself(*at.at(left, front), *at.at(right, rear))
         sheet.circle("", *at.at(*outlet), OUTLET_IN)
         sheet.circle("", *at.at(*outlet), 0.4, kind="thin")
@@ -213,7 +216,8 @@ def _draw_floor_pipe(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         drain = estimate.design.drain
         if not drain.not_designed:
             sheet.line("arm", at.at(x, y), at.at(*drain.way.outlet), kind="hidden")
-        sheet.name("stub", f"drain pipe in the floor, {from_left} from the base's left, {format_length(y)} from the wall", *at.at(x, y))
+        words = f"drain pipe in the floor, {from_left} from the base's left, {format_length(y)} from the wall"
+        sheet.name("stub", words, *at.at(x, y), fields=("plumbing.floor_pipe_from_left", "plumbing.floor_pipe_from_wall"))
 
 
 def _draw_holes(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
@@ -225,7 +229,7 @@ def _draw_holes(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         sheet.line("", (x - radius - 0.6, y), (x + radius + 0.6, y), kind="thin")
         sheet.line("", (x, y - radius - 0.6), (x, y + radius + 0.6), kind="thin")
         where = "in the sink's faucet deck" if hole.in_sink else f"{format_length(hole.diameter_in)}, {format_length(hole.y_in)} from the wall"
-        sheet.name("holes", f"{_use(hole)} hole {where}", x, y)
+        sheet.name("holes", f"{_use(hole)} hole {where}", x, y, fields=("sink.ledge_holes",) if hole.in_sink else ("counter.holes",))
         if hole.x_in != middle and not hole.in_sink:
             span = (min(middle, hole.x_in), max(middle, hole.x_in))
             gap = Gap(span[1] - span[0], "x", span, ("counter.holes", "cabinet.width"))

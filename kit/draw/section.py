@@ -154,6 +154,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
                 at,
                 (low + high) / 2.0 if high - low < 20.0 else low + (high - low) * 0.55,
                 "left" if side == "left" else "right",
+                fields=body.fields if high_words else (),
             )
     if "faucet nut" in model:
         nut = model["faucet nut"]
@@ -162,7 +163,15 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         sheet.keep_for_itself(-one.y[1], one.z[0], -one.y[0], one.z[1])
     bowl = max(placed.sink.bowls, key=lambda one: one.z[1] - one.z[0])
     deep_in = bowl.z[1] - bowl.z[0]
-    sheet.name("bowl", f"bowl {format_length(deep_in)} deep", -sum(bowl.y) / 2.0, bowl.z[0] + deep_in * 0.55, "left", room=(bowl.y[1] - bowl.y[0], deep_in))
+    sheet.name(
+        "bowl",
+        f"bowl {format_length(deep_in)} deep",
+        -sum(bowl.y) / 2.0,
+        bowl.z[0] + deep_in * 0.55,
+        "left",
+        room=(bowl.y[1] - bowl.y[0], deep_in),
+        fields=("sink.bowls",),
+    )
 
 
 def _size_all(sheet: Canvas, estimate: Estimate) -> None:

@@ -46,7 +46,14 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     joint = (start[0] if turned else -trap.span("y")[0], weir)
     _draw_trap(sheet, model, start, joint, radius, kind, turned=turned)
     sheet.line("arm", *widen((joint, (0.0, built)), radius), closed=True)
-    sheet.name("arm", f"arm, {format_length(measures.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
+    sheet.name(
+        "arm",
+        f"arm, {format_length(measures.run_to_wall_in)} from the weir to the wall",
+        joint[0] * 0.3,
+        weir - 0.3,
+        "right",
+        fields=model["trap"].fields,
+    )
     _draw_stub(sheet, estimate, 0.0, radius, built)
     _draw_wastes(sheet, [rod for name in _WASTES if name in model for rod in model[name].shapes if isinstance(rod, Rod)])
 
@@ -74,7 +81,7 @@ def _draw_to_pipe(sheet: Canvas, estimate: Estimate, start: Point, radius: float
     else:
         sheet.circle("arm", *joint, radius)
     words = f"arm, {format_length(drain.measures.run_to_wall_in)} from the weir to the tee"
-    sheet.name("arm", words, (joint[0] + end[0]) / 2.0, weir - 0.3, "right")
+    sheet.name("arm", words, (joint[0] + end[0]) / 2.0, weir - 0.3, "right", fields=model["trap"].fields)
 
 
 def _draw_wastes(sheet: Canvas, rods: Sequence[Rod]) -> None:
@@ -128,7 +135,7 @@ def _draw_disposer(sheet: Canvas, estimate: Estimate, x: float, weir: float, rad
         sheet.line("disposer", *points, (x + side * 1.8, under), outline=False)
     sheet.outline("disposer", x - half, low, x + half, under)
     words = f"disposer, {'kept' if estimate.job.plumbing.disposer == 'keep' else 'new'}, {format_length(drop)} from the bowl to the weir"
-    sheet.name("disposer", words, x - half, (neck + low) / 2.0, "left")
+    sheet.name("disposer", words, x - half, (neck + low) / 2.0, "left", fields=("plumbing.disposer", "plumbing.disposer_drop"))
     return max(under - drop + 2.4 * radius, weir + 2.2 * radius)
 
 
@@ -137,18 +144,19 @@ def _draw_stub(sheet: Canvas, estimate: Estimate, wall: float, radius: float, bu
     end, highest = wall + STUB_IN, format_limit(drain.stub_max_in, most=True)
     if drain.stub_in is None:
         sheet.box("stub", wall, built - radius, end, built + radius, kind="today")
-        sheet.name("stub", f"stub not measured; highest that drains {highest}", end, built, "right")
+        sheet.name("stub", f"stub not measured; highest that drains {highest}", end, built, "right", fields=(MEASURED,))
         sheet.size(_height(built), wall, "right", MEASURED)
         return
     if not drain.moves:
         sheet.box("stub", wall, built - radius, end, built + radius)
-        sheet.name("stub", f"stub stays at {format_length(drain.stub_in)}; highest that drains {highest}", end, built, "right")
+        sheet.name("stub", f"stub stays at {format_length(drain.stub_in)}; highest that drains {highest}", end, built, "right", fields=(MEASURED,))
         sheet.size(_height(built), wall, "right", MEASURED)
         return
     sheet.box("stub", wall, drain.stub_in - radius, end, drain.stub_in + radius, kind="today")
-    sheet.name("stub", f"stub today {format_length(drain.stub_in)}, comes down {format_length(drain.lower_by_in or 0.0)}", end, drain.stub_in, "right")
+    words = f"stub today {format_length(drain.stub_in)}, comes down {format_length(drain.lower_by_in or 0.0)}"
+    sheet.name("stub", words, end, drain.stub_in, "right", fields=(MEASURED, "plumbing.stub_wanted"))
     sheet.box("stub", wall, built - radius, end, built + radius, kind="edge", outline=False)
-    sheet.name("", f"stub needed {format_length(drain.stub_built_in)}, at most {highest}", end, built, "right")
+    sheet.name("", f"stub needed {format_length(drain.stub_built_in)}, at most {highest}", end, built, "right", fields=("plumbing.stub_wanted",))
     sheet.size(_height(built), wall, "right")
     sheet.size(_height(drain.stub_in), wall, "right", MEASURED)
 

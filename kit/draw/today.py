@@ -51,12 +51,13 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         sheet.name("", words, body.span("x")[1] - 3.0, body.span("z")[0] + 0.5, "right", fields=("old.sink_kind",))
     if "old countertop" in model:
         words = f"old countertop, {say_choice('old.counter_material', old.counter_material)}, {format_length(old.counter_thickness_in)}"
-        sheet.name("", words, right, model["old countertop"].middle[2], "right", fields=("old.counter_material",))
+        sheet.name("", words, right, model["old countertop"].middle[2], "right", fields=("old.counter_material", "old.counter_thickness"))
     doors = next((model[name] for name in ("doors today", "doors") if name in model), None)
     if doors is not None:
         sheet.name("", "doors", doors.middle[0], doors.middle[2], room=(doors.size_in("x"), doors.size_in("z")))
     if "old backsplash" in model:
-        sheet.name("", f"old backsplash, {say_choice('old.splash', old.splash)}", right - 2.0, model["old backsplash"].middle[2], "right")
+        words = f"old backsplash, {say_choice('old.splash', old.splash)}"
+        sheet.name("", words, right - 2.0, model["old backsplash"].middle[2], "right", fields=("old.splash",))
 
 
 def _size_all(sheet: Canvas, estimate: Estimate) -> None:

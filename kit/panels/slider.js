@@ -17,6 +17,7 @@ function render({ model, el }) {
   let dragging = false;
   let finger = null; // where one came down, until it is clear that it moves the slider: one that scrolls the page writes nothing
   let stood = 0; // the value then
+  let resting = false; // on the knob, as far as is known: that moves nothing, also where the browser says so late
   const step = () => model.get("step");
   const within = (value) => Math.min(Math.max(value, model.get("low")), model.get("high"));
   const nearest = (value) => Math.round(value / step()) * step();
@@ -36,7 +37,11 @@ function render({ model, el }) {
     input.setAttribute("aria-valuetext", model.get("text"));
     if (!dragging && model.get("heard") >= moves) input.value = String(model.get("at")); // an answer to an older move would pull it back
   };
-  const slid = () => { if (finger === null) move(within(nearest(Number(input.value)))); };
+  const slid = () => {
+    if (finger !== null || (resting && onKnob())) return;
+    resting = false;
+    move(within(nearest(Number(input.value))));
+  };
   const steps = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
   const pressed = (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
@@ -53,11 +58,16 @@ function render({ model, el }) {
     event.stopPropagation(); // the notebook would go to its next cell
     if (to !== at) move(to);
   };
-  const down = (event) => { dragging = true; finger = event.pointerType === "touch" ? event.clientX : null; stood = Number(input.value); };
+  const down = (event) => {
+    dragging = true;
+    resting = event.pointerType === "touch";
+    finger = resting ? event.clientX : null;
+    stood = Number(input.value);
+  };
   const onKnob = () => Math.abs(Number(input.value) - stood) * input.offsetWidth <= SLOP * (input.max - input.min);
-  const went = (event) => { if (finger !== null && Math.abs(event.clientX - finger) > SLOP) finger = null; };
+  const went = (event) => { if (finger !== null && Math.abs(event.clientX - finger) > SLOP) { finger = null; resting = false; } };
   const lifted = () => {
-    if (finger !== null) { finger = null; if (!onKnob()) slid(); } // a tap; one on the knob moves nothing
+    if (finger !== null) { finger = null; slid(); } // a tap
     up();
   };
   const up = () => { dragging = false; finger = null; show(); };

@@ -1,5 +1,7 @@
 """The front elevation: the design's numbers, to scale, and what fails."""
 
+import re
+
 import pytest
 from drawn import STONE, SVG, TOP, boxes, estimated, extent, flag_at, foot, marks, numbers, root, texts
 
@@ -27,12 +29,12 @@ def test_the_designs_numbers_are_its_dimensions(front):
 
 def test_every_dimension_knows_the_measures_that_fix_it(front):
     """The cut names body and apron, the gap above the doors apron and doors; no dimension stands without its measures, and words know the choice they say."""
-    choices = {"cabinet.left.kind", "cabinet.right.kind", "cabinet.construction"}
+    choices = {"cabinet.left.kind", "cabinet.right.kind", "cabinet.construction", "counter.material"}
     fields = {"".join(group.itertext()): group.get("data-fields").split() for group in root(front).iter(f"{SVG}g") if group.get("data-fields")}
     assert {"sink.apron_width", "sink.body_width"} <= set(fields["32 5/8 in"])
     assert {"sink.apron_height", "cabinet.door_top"} <= set(fields["3/4 in"])
     assert choices == {field for named in fields.values() for field in named if field in choices}
-    assert {words for words, named in fields.items() if not choices & set(named)} == {
+    assert {words for words in fields if re.fullmatch(r"[\d /]+ in", words) and not choices & set(fields[words])} == {
         "36 in",
         "33 in",
         "34 1/2 in",
@@ -42,6 +44,7 @@ def test_every_dimension_knows_the_measures_that_fix_it(front):
         "10 in",
         "10 3/4 in",
         "3/4 in",
+        "9 1/2 in",  # the second line of the cut's own words
     }
 
 

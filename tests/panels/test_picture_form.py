@@ -67,6 +67,25 @@ def test_other_dimensions_name_what_fixes_them(lists):
     assert "cabinet.height" not in re.sub(r'data-fields?="[^"]*"', "", drawn)
 
 
+def test_figures_in_words_name_what_they_follow_from(lists):
+    """A focus on the field lights them up as it does a dimension."""
+    job = read_job(shipped("examples") / "stone_apron_single_bowl.toml")
+    priced = estimate(job, lists)
+    for draw, words, field in (
+        (draw_front, "cabinet: stile", "cabinet.stile"),
+        (draw_front, "gap 1/8 in", "cabinet.right.gap"),
+        (draw_front, "toe space", "cabinet.toe_height"),
+        (draw_today, "1 1/2 in", "old.counter_thickness"),
+        (draw_plan, "countertop, stone", "counter.thickness"),
+        (draw_plan, "backsplash", "counter.splash_thickness"),
+        (draw_plan, "faucet hole", "counter.holes"),
+        (draw_section, "arm, ", "sink.outlet_setback"),
+        (draw_section, "stub stays at 17 in", "plumbing.stub_height"),
+    ):
+        named = re.findall(rf'<g [^>]*data-fields="([^"]*)"[^>]*>(?:<title>[^<]*</title>)?<text[^>]*>[^<]*{words}', make_fillable(draw(priced), job))
+        assert any(field in one.split() for one in named), (words, named)
+
+
 def test_a_measure_that_is_assumed_can_be_typed_and_says_so(lists):
     job = change_job(read_job(shipped("examples") / "wood_apron_two_bowl.toml"), {"cabinet.floor_height": None})
     drawn = make_fillable(draw_section(estimate(job, lists)), job)
