@@ -76,7 +76,7 @@ def ask_open(drawing: str, moved: str) -> str:
         shape, words = _FIGURES.sub("#", match[2]), match[2]
         others = theirs[shape] if len(theirs[shape]) != len(ours[shape]) else [theirs[shape][met[shape]]]
         met[shape] += 1
-        known = iter([{other[place] for other in others} or anywhere for place in range(shape.count("#"))])
+        known = iter([{other[place] for other in others} or anywhere for place in range(len(_FIGURES.findall(words)))])
         return f"{match[1]}{_FIGURES.sub(lambda figure: figure[0] if figure[0] in next(known) else '?', words)}{match[3]}"
 
     return _TEXT.sub(mark, drawing)

@@ -17,6 +17,7 @@ from kit.job.open_fields import decides_price, open_fields
 from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.sketch import sketch_job
+from kit.panels.visit_steps import STEPS
 
 DAY = dt.date(2026, 3, 2)
 NAMES = {
@@ -179,6 +180,18 @@ def test_words_of_a_sketch_ask_where_their_sizes_do(tmp_path: Path):
     for place, answer in DECIDING.items():
         control(screen, place).value = answer
     assert not [step for step in ("house", "cabinet", "there", "sink", "counter", "plumbing") if "?" in words(step)]
+
+
+@pytest.mark.parametrize("kind", job_kinds(), ids=lambda kind: kind.kind)
+def test_every_kind_is_drawn_in_every_step_before_anything_is_measured(kind, tmp_path: Path):
+    """A picture is there, whatever words stand in it: also those with an apostrophe, as "the sink's ledge" of a job whose countertop stays."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.start.kind.value = kind
+    screen.start.start()
+    for step in STEPS:
+        screen.go(step.id)
+        assert "could not be shown" not in screen.content.picture.value, step.id
+        assert ("<svg" in screen.content.picture.value) == bool(step.picture), step.id
 
 
 def test_a_sketch_puts_the_sink_into_the_run(lists):
