@@ -318,6 +318,7 @@ class Estimator(Screen):
         if not self.looked_on:
             self._show_verdict()
             self.content.show(self.step)
+            self.papers.look_again()
 
     def _at_rest(self) -> None:
         """Unsaved work is written, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""

@@ -1,5 +1,6 @@
 """Everything that goes out for a job, made by a press: proposal, purchase list, crew sheet, workbook, rows for the books, drawings."""
 
+import datetime as dt
 import io
 import zipfile
 from collections.abc import Callable, Mapping
@@ -143,7 +144,7 @@ class PapersPanel:
     def __init__(self, source: Callable[[], tuple[Estimate, str, Issued | None]], missing: Callable[[], list[str]], working: Working) -> None:
         self._source, self._missing, self._working = source, missing, working
         self.note, self.view = Note(), PaperView()
-        self._shown = False
+        self._made_of: tuple[dt.date | None, int] | None = None
         self.waits, self.buttons = widgets.HTML(), {name: self._button(name) for name in PAPERS}
         rows = [lay_box("sk-paper-row", button, lay_words("p", PAPERS[name][0])) for name, button in self.buttons.items()]
         self.box: Any = lay_box("sk-papers", self.waits, *rows, self.note.box, self.view)
@@ -165,12 +166,27 @@ class PapersPanel:
             estimate, stem, issued = self._source()
             file = make_paper(name, estimate, stem, issued)
         self.view.show(file, name)
-        self._shown = True
+        self._made_of = _stands(estimate, issued)
         self.note.say(*_say_state(name, estimate, issued, file), *self._missing(), alert=bool(self._missing()))
 
     def forget(self) -> None:
         """The job has changed: what was made of it is taken off the screen."""
-        if self._shown:
-            self._shown = False
+        self._take_off("The job has changed. Make the paper again.")
+
+    def look_again(self) -> None:
+        """An estimate went out, or its contract was signed or canceled: a draft of before, or a paper with other days, is taken off the screen."""
+        if self._made_of is not None:
+            estimate, _, issued = self._source()
+            if self._made_of != _stands(estimate, issued):
+                self._take_off("The paper was made before the estimate was issued or signed. Make it again.")
+
+    def _take_off(self, why: str) -> None:
+        if self._made_of is not None:
+            self._made_of = None
             self.view.clear()
-            self.note.say("The job has changed. Make the paper again.")
+            self.note.say(why)
+
+
+def _stands(estimate: Estimate, issued: Issued | None) -> tuple[dt.date | None, int]:
+    """What besides the job tells one paper from the next: the signature that its days count from, and the revision that it is of (0 for a draft)."""
+    return estimate.job.terms.signed_on, issued.revision if issued is not None else 0

@@ -31,6 +31,7 @@ from kit.panels.visit_steps import STEPS
 from kit.units import format_day, format_days, format_long_day
 
 LEAST = 20  # USD: smaller amounts may be any other number
+STALE = "The paper was made before the estimate was issued or signed. Make it again."
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
 
 
@@ -193,14 +194,18 @@ def test_what_is_made_after_the_signature_counts_its_days_from_it(tmp_path: Path
     """As the head does, whether the terms name that day or not, which is no change of the job; the proposal stays as it was signed."""
     screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
     screen.promise.reason.value = "An invented example"
-    screen.issue()
     screen.papers.make("Crew sheet")
+    screen.issue()
+    assert STALE in screen.papers.note.box.value  # it was a draft
+    screen.papers.make("Crew sheet")
+    screen.promise.open_contract()
     assert "Crew sheet: DEMO-001-r01-crew.pdf, as it was sent." in screen.papers.note.box.value  # offered, not signed
     shown = []
     screen.papers.view.show = lambda file, name: shown.append(file)
     contract = screen.promise.contract
     contract.day.value = dt.date(2026, 3, 20)
     contract.sign()
+    assert STALE in screen.papers.note.box.value  # its days were others
     if filled_in:
         screen.state.change({"terms.signed_on": "2026-03-20"})
         screen.state.settle()
