@@ -36,7 +36,10 @@ class Connection(anywidget.AnyWidget):
     """
 
     _esm = "".join((_HERE / name).read_text(encoding="utf-8") for name in ("typing.js", "connection.js"))
-    _css = ".sk-lost{border:2px solid currentColor;border-left-width:8px;border-radius:4px;padding:8px 12px;font-weight:600}.sk-lost[hidden]{display:none}"
+    _css = (  # in view however far down a person is, whole above the verdict, whose ground reaches up
+        ".sk-lost{border:2px solid currentColor;border-left-width:8px;border-radius:4px;padding:8px 12px;font-weight:600}.sk-lost[hidden]{display:none}"
+        ".sk-screen>:has(>.sk-lost:not([hidden])){position:sticky;top:0;z-index:7;background:var(--sk-ground);flex:none;margin-bottom:20px}"
+    )
     file = traitlets.Unicode("").tag(sync=True)
     """The job file that is open: what is typed is remembered with it."""
     window = traitlets.Unicode("").tag(sync=True)

@@ -326,6 +326,11 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         assert screen.root.locator(".sk-main .sk-scroll").evaluate_all("boxes => boxes.filter(box => box.scrollWidth > box.clientWidth).length") == 0, sheet
 
 
+_LEFT_EDGES = "() => [...document.querySelectorAll('.sk-page :is(button, input, select, .sk-picture)')].map(node => node.getBoundingClientRect().left)"
+_WHOLE = """() => {
+  const banner = document.querySelector('.sk-lost'), box = banner.getBoundingClientRect();
+  return [box.top + 4, box.bottom - 4].every(y => banner.contains(document.elementFromPoint(box.left + 20, y)));
+}"""
 _DRAWN = """want => JSON.stringify([...document.querySelectorAll('.sk-picture .sk-drawing')].filter(box => box.textContent.includes('Side section')).map(
   box => [box.classList.contains('sk-on-phone') ? 'telephone' : 'desk', box.checkVisibility()])) === JSON.stringify(want)"""
 
@@ -351,9 +356,15 @@ def test_a_page_gets_the_layout_that_it_shows_and_never_loses_its_drawing(tab, p
     screen.turn("Plumbing")
     wait_for_drawn(("desk", True))
     assert "Side section" in text_of(tab.pdf(width="8.5in", height="11in"))
+    places = tab.evaluate(_LEFT_EDGES)
     for kernel in kernels_in(home / "notebooks"):
         os.kill(kernel, signal.SIGKILL)
     tab.get_by_text("The program behind this page has ended").wait_for()
+    tab.wait_for_timeout(300)  # the widget library hears of it, too
+    assert tab.evaluate(_LEFT_EDGES) == places  # the page stands as it stood
+    for reached in ("sk-top", "sk-help"):  # at the head and far down: whole, and over what else stays in view
+        tab.locator(f".{reached}").last.scroll_into_view_if_needed()
+        assert tab.evaluate(_WHOLE), reached
     tab.set_viewport_size(PHONE)
     tab.wait_for_timeout(300)
     wait_for_drawn(("desk", True))
