@@ -84,7 +84,7 @@ def _draw_cut(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
         sheet.size(_gap("x", left, right, "sink.apron_width"), at.under_in, "below", "sink.apron_width")
         sheet.size(_gap("z", foot, head, "sink.apron_height"), left, "left", "sink.apron_height")
         sheet.name("", "apron, in front", right - 2.0, foot, "right")
-    sheet.note("Click an underlined size to change it.")
+    sheet.note("Press an underlined size to change it.")
     return sheet.finish()
 
 

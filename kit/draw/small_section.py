@@ -15,7 +15,8 @@ WIDE = 132
 """Width on the screen [px]."""
 _LINE_IN = 0.25
 _OUTLINE = f'fill="none" stroke="currentColor" stroke-width="{_LINE_IN}"'
-_SOLID = 'fill="currentColor"'
+_SOLID = 'fill="currentColor" stroke="currentColor" stroke-width=".4"'
+"""With an edge: a sheet of steel alone is thinner than what a screen shows."""
 _LOOKS = {
     "rim": _SOLID,
     "bowl": _SOLID,

@@ -147,8 +147,8 @@ class ContractPanel:
             make_download(f"Download {what}", tooltip, partial(self.posting_file, ending), self.note, self._working)
             for what, tooltip, ending in (
                 ("posting rows", "What each event moves on your accounts, as CSV", ".csv"),
-                ("their description", "What the columns mean, for people and programs", ".datapackage.json"),
-                ("their control totals", "Count, debits, credits, sums by account, cost code, tax and payment", ".control.json"),
+                ("description", "What the columns mean, for people and programs", ".datapackage.json"),
+                ("control totals", "Count, debits, credits, sums by account, cost code, tax and payment", ".control.json"),
             )
         ]
         self._posting_row = lay_actions(*postings)
@@ -175,7 +175,9 @@ class ContractPanel:
         self.papers.options = [(paper.words, paper.event) for paper in papers]
         self.papers.value = max((paper.event for paper in papers), default=None)
         _show_if(self._papers_row, wanted=bool(papers))
-        self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
+        entries = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
+        self.events.options = [("choose", None), *entries]
+        self.events.index = 0
         self._offer_seldom()
         self.sums.value = draw_sums(state)
         self.facts.value = draw_payments(state, self.today()) if state.signed else "<p>No bill yet.</p>"

@@ -13,7 +13,7 @@ class PaperView(anywidget.AnyWidget):
     """Shows the last paper that was handed to it."""
 
     _esm = (Path(__file__).parent / "paper_view.js").read_text(encoding="utf-8")
-    _css = ".sk-paper { width: 100%; height: min(80vh, 1100px); border: 1px solid var(--sk-edge); }"
+    _css = ".sk-paper { margin-top: 8px; width: 100%; height: min(80vh, 1100px); border: 1px solid var(--sk-edge); }"
 
     def show(self, file: DownloadFile, title: str) -> None:
         """Show a paper under its title, or hand another file to the downloads."""

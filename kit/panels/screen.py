@@ -72,7 +72,7 @@ class Note:
     def say(self, *sentences: str, alert: bool = False) -> None:
         """Say sentences, each on a line of its own; none clears the note."""
         lines = "<br>".join(escape(sentence) for sentence in sentences if sentence)
-        self.box.value = f"<p role='{'alert' if alert else 'status'}'>{lines}</p>" if lines else ""
+        self.box.value = hold_fractions(f"<p role='{'alert' if alert else 'status'}'>{lines}</p>") if lines else ""
 
     def guard(self, action: Callable[[], object]) -> Callable[[Any], None]:
         """The action as a callback of a widget, its failure said here in words."""

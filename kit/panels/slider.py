@@ -24,7 +24,8 @@ class Slider(anywidget.AnyWidget):
     """
 
     _esm = Path(__file__).with_suffix(".js").read_text(encoding="utf-8")
-    _css = """.sk-slider{display:flex;flex-wrap:wrap;align-items:center;gap:0 8px;min-height:44px;max-width:560px;margin-right:12px}
+    _css = """:has(>.sk-slider){overflow:visible}
+.sk-slider{display:flex;flex-wrap:wrap;align-items:center;gap:0 8px;min-height:44px;max-width:560px;margin-right:12px}
 .sk-slider .widget-label{flex:0 0 190px}.sk-slider input{flex:1 1 120px;min-width:80px;height:44px;touch-action:pan-y}
 .sk-slider output{flex:0 0 90px;text-align:right;font-variant-numeric:tabular-nums}
 .sk-slider input:focus-visible{outline-offset:-3px}"""

@@ -14,7 +14,7 @@ from kit.panels.screen import Note, lay_bar, lay_box, make_button
 
 __all__ = ["StartPanel"]
 
-_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "190px"}}
+_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "620px"}, "style": {"description_width": "190px"}}
 
 
 class StartPanel:

@@ -178,6 +178,8 @@ def test_each_option_has_its_row_its_section_and_its_reason():
             assert re.findall(r"(\d+) (stops?)<", row) == ([(str(stops), "stop" if stops == 1 else "stops")] if stops else [])
     assert {0, 2} <= counted
     kept = [option for option in options if option.counter_kept and option.estimate is not None]
+    lines = re.findall(r'data-part="bowl"[^>]*stroke-width="([.\d]+)"', "".join(draw_small_section(option.estimate, option.name) for option in kept))
+    assert min(map(float, lines)) >= 0.4  # in: a sheet of steel is seen where the picture is 72 px wide
     sections = {re.sub(r"aria-label.*?</title>", "", draw_small_section(option.estimate, option.name)) for option in kept}
     assert len(sections) == len(kept) == 3
 
