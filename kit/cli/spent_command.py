@@ -83,7 +83,8 @@ def show_cost(page: Page, cost: JobCost) -> None:
     page.table("What it costs and what is left", ("What", ">Amount"), rows)
     if cost.revenue and not cost.canceled:
         now, then = (share_text(float(EXACT.divide(margin, cost.revenue))) for margin in (cost.margin_estimated, cost.margin_at_completion))
-        page.note(f"Gross margin, as a share of the contract sum before sales tax: {now} as estimated, {then} as it looks now.")
+        price = "price offered" if cost.offered else "contract sum"
+        page.note(f"Gross margin, as a share of the {price} before sales tax: {now} as estimated, {then} as it looks now.")
 
 
 def _step_rows(cost: JobCost) -> list[tuple[str, ...]]:

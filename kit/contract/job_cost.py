@@ -55,7 +55,8 @@ class JobCost:
     """A contract's costs on a day [USD].
 
     `by_code` holds what the contract's estimate, changes among it, says against what was spent; `steps` are those of the work in its order;
-    `committed` is ordered and not billed yet, by cost code; `call_backs` is what of the spending was done again.
+    `committed` is ordered and not billed yet, by cost code; `call_backs` is what of the spending was done again; `revenue` is the contract sum
+    without its sales tax, or before the signature (`offered`) the price without it.
     """
 
     by_code: SpentComparison
@@ -64,6 +65,7 @@ class JobCost:
     committed: dict[str, Decimal]
     call_backs: Decimal
     revenue: Decimal
+    offered: bool
     closed: bool
     canceled: bool
 
@@ -138,7 +140,7 @@ class JobCost:
             )
             return tuple((what, amount) for what, amount in ended if amount is not None)
         rows = (
-            ("Contract sum without its sales tax", self.revenue),
+            (f"{'Price offered' if self.offered else 'Contract sum'} without its sales tax", self.revenue),
             ("Spent so far", self.by_code.total.spent),
             ("Ordered and not billed yet", sum_money(list(self.committed.values())) or None),
             ("Spent so far on call-backs", self.call_backs or None),
@@ -179,14 +181,16 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     done = _steps_done(estimate, state)
     spent = sum_money([row.amount for row in rows])
     work = _budgets(counted_from(estimate, state.signed_on) if state.signed_on else estimate, done, day)
-    revenue = EXACT.subtract(state.contract_sum, state.tax)
+    by_code = compare_spent(estimate, rows)
+    revenue = EXACT.subtract(state.contract_sum, state.tax) if state.signed else by_code.revenue
     return JobCost(
-        by_code=replace(compare_spent(estimate, rows), revenue=revenue),
+        by_code=replace(by_code, revenue=revenue),
         steps=tuple(_step_cost(estimate, one, rows) for one in work),
         earned=measure_earned_value(work, max(spent, _ZERO)),
         committed=_committed(state),
         call_backs=sum_money([row.amount for row in rows if row.call_back]),
         revenue=revenue,
+        offered=not state.signed,
         closed=bool(state.closed),
         canceled=bool(state.canceled),
     )

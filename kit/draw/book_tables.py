@@ -145,13 +145,15 @@ def draw_spent_faults(faults: Sequence[Fault]) -> str:
     return draw_table(f"{count_words(len(faults), 'fault')}, by row of the file", ("Row", "Column", "What is wrong"), rows, numbers=(0,))
 
 
-def draw_spent(comparison: SpentComparison, on_show: OnShow = BOTH) -> str:
-    """Estimated, spent and the difference by cost code and by kind of cost; what is left over direct cost; what to look at."""
+def draw_spent(comparison: SpentComparison, on_show: OnShow = BOTH, *, beside_margin: bool = False) -> str:
+    """Estimated, spent and the difference by cost code and by kind of cost; what to look at. A margin that stands beside is not said again, but for a loss."""
     codes = _draw_results(f"Estimated and spent by cost code, job {comparison.job_number}", (*comparison.codes, comparison.total))
     kinds = _draw_results("The same by kind of cost", (*comparison.types, comparison.total))
     left = comparison.left_spent
     sentences = [
-        f"Over direct cost the price leaves {format_money(left)}; {format_money(comparison.left_estimated)} was estimated."
+        ""
+        if beside_margin and left >= 0
+        else f"Over direct cost the price leaves {format_money(left)}; {format_money(comparison.left_estimated)} was estimated."
         + (" That is a loss before overhead." if left < 0 else ""),
         _named("Nothing spent on", comparison.not_spent),
         _named("Spent without an estimate on", comparison.not_estimated),

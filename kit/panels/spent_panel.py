@@ -150,7 +150,7 @@ class SpentPanel:
     def draw_anew(self) -> None:
         """What was spent against the estimate, in the layouts on show; nothing while there is none."""
         if self.comparison is not None:
-            self.table.value = draw_spent(self.comparison, self._layouts.on_show)
+            self.table.value = draw_spent(self.comparison, self._layouts.on_show, beside_margin=bool(self.cost_table.value))
 
     def _clear(self) -> None:
         self.comparison, self.faults, self._rows = None, (), ()

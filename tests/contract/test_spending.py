@@ -178,6 +178,18 @@ def test_a_closed_contract_says_what_was_spent_and_left_once(contract):
     )
 
 
+def test_money_spent_before_the_signature_is_held_against_the_price_offered(tmp_path):
+    """No contract sum yet: the price of the offer is what it is to leave a margin over, and no loss is told."""
+    ledger = Ledger(tmp_path)
+    state = ledger.append("DEMO-001", offer_of(ISSUED), DAY)
+    after, _ = record_spending(ContractFile(tmp_path, ledger, state, ISSUED), (row(amount=Decimal("100.00")),), TODAY)
+    words = dict(cost(after).outcome)
+    price = ISSUED.estimate.price - ISSUED.estimate.amount("tax-collected")
+    assert words["Price offered without its sales tax"] == price
+    assert words["Margin so far"] == price - 100
+    assert words["Margin as estimated, changes included"] == price - ISSUED.estimate.cost
+
+
 def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
     """300.00 spent, 200.00 on order, 1,000.00 owed: 500.00 in all, 500.00 of margin, and nothing is held against what would have been done."""
     order = row(cost_code="430", amount=Decimal("200.00"), order="7", ordered=True)
