@@ -169,7 +169,11 @@ def test_what_belongs_together_stands_on_one_line(tab, pages, jobs):
     assert len(tops(paper, button("Download paper"))) == 1
     assert len(tops(*screen.root.locator(".sk-contract-top .sk-sums dt").all())) == 1
     assert screen.root.locator(".sk-contract-top .sk-sums dt").count() == 6
+    assert len(tops(screen.field("Amount [USD]"), screen.field("Paid how"), button("Payment came in"))) == 1
     assert violations(tab) == []
+    screen.turn("Rows to import")
+    button("Download description").wait_for()
+    assert max(button(f"Download {what}").bounding_box()["height"] for what in ("posting rows", "description", "control totals")) < 46  # on one line each
 
 
 @pytest.mark.long  # reloads and refusals are tried without a browser in every run
