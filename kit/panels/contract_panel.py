@@ -88,7 +88,7 @@ class ContractPanel:
         self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=self.today(), description="Day", tooltip="The day on which it happened", **FIELD)
         self.amount = widgets.Text(description="Amount [USD]", placeholder="such as 919.70", tooltip="What was paid", **_lay(280, 130))
-        self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **_lay(330, 80))
+        self.how = widgets.Text(description="Paid how", placeholder="such as check 1042", tooltip="In your own words", **_lay(330, 70))
         self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
         self.papers.add_class("sk-fills")
         self.events = widgets.Dropdown(description="Entry", tooltip="What was recorded, latest first", **FIELD)

@@ -166,6 +166,8 @@ def test_what_belongs_together_stands_on_one_line(tab, pages, jobs):
     tab.set_viewport_size(TABLET)
     wait_until_it_fits(tab)
     tab.locator(".sk-bills .widget-dropdown[data-whole]").wait_for()
+    assert len(tops(screen.field("Amount [USD]"), button("Payment came in"))) == len(tops(button("Download reminder"), button("Make the next bill"))) == 1
+    assert screen.field("Paid how").evaluate("field => field.scrollWidth <= field.clientWidth")  # its example is whole
     assert len(tops(paper, button("Download paper"))) == 1
     assert len(tops(*screen.root.locator(".sk-contract-top .sk-sums dt").all())) == 1
     assert screen.root.locator(".sk-contract-top .sk-sums dt").count() == 6
