@@ -327,12 +327,18 @@ class PriceListScreen(Screen):
             self.take_into_use()
             return
         answers: dict[str, Callable[[], object]] = {
-            "Leave the lists as they are": lambda: self.use_note.say("Nothing is taken into use."),
+            "Leave the lists as they are": self._leave,
             **({"Merge its rows": lambda: self._set_extent(PART)} if self._contents and self.extent.value == WHOLE else {}),
             "Take it anyway": self.take_into_use,
         }
         whole = " A picked file replaces the whole list. Is it the whole list?" if self._contents and self.extent.value == WHOLE else ""
+        self.note.say()  # the question says it
         self.question.ask(f"{' '.join(doubts)}{whole}", answers)
+
+    def _leave(self) -> None:
+        """Nothing is taken into use; what speaks against the lists is said again."""
+        self._weigh()
+        self.use_note.say("Nothing is taken into use.")
 
     def take_into_use(self, jobs: Sequence[str] | None = None) -> Path:
         """Write the new lists as a folder of the day, and point the marked job files, or the given ones, at it; gives the folder.

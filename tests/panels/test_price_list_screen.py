@@ -154,11 +154,14 @@ def test_a_part_of_a_list_or_an_empty_price_is_asked_about(screen, home, old, ne
     assert ("on hand would no longer have a price: " in screen.question.text.value) == (old is None)
     assert STONE not in screen.question.text.value  # jobs go by customer and number
     assert screen.question.box.layout.display == ""
+    assert screen.note.box.value == ""  # the same is not said a second time below
     screen.extent.value = "a part: merge its rows"  # what was asked about is no longer what is shown
     assert screen.question.box.layout.display == "none"
     screen.extent.value = "the whole list"
     screen.use.click()
     screen.question.answer("Leave the lists as they are")
+    assert hand_doubt in screen.note.box.value
+    assert "Nothing is taken into use." in screen.use_note.box.value
     assert sorted(path.name for path in home.glob("price_lists*")) == ["price_lists"]
     screen.use.click()
     screen.question.answer("Take it anyway")
