@@ -148,7 +148,7 @@ class JobCost:
             ("Budget of the steps billed so far (earned value)", self.earned.earned),
             (f"Cost when all is done{'' if self.canceled else ': each cost code at least as estimated'}", self.at_completion),
             ("Cost when all is done, if the rest goes like the work billed so far", self.by_performance),
-            ("Margin so far", self.margin_so_far),
+            ("Contract sum without its sales tax, less what was spent so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),
             ("Margin as estimated, changes included", None if self.canceled else self.margin_estimated),
         )

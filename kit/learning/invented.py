@@ -23,6 +23,7 @@ from kit.estimating import Estimate, estimate
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import Job, change_job, read_job
 from kit.job.prices import PRICE_FOLDER
+from kit.labor.calendar import cooling_off_end
 from kit.learning.learn import prior_of
 from kit.learning.observations import SubjectKind, has_waste
 from kit.lists import Lists, load_lists, parse_lists
@@ -180,7 +181,8 @@ def _paid_hours(priced: Estimate, task: Task) -> float:
 
 def _buy(priced: Estimate, signed: dt.date, draw: random.Random, truth: InventedTruth) -> Iterator[tuple[Happening, dt.date]]:
     """Every purchase with its days, and what was left of it; the tax that is paid on purchases as a row of its own for each cost code."""
-    lists, ordered = priced.lists, signed + dt.timedelta(days=3)
+    lists = priced.lists
+    ordered = cooling_off_end(signed, days=lists.company.cooling_off_days).date()  # as the proposals say
     waits: dict[str, int] = {}  # what is ordered together comes together
     planned = {line.item: math.fsum(one.quantity for one in priced.lines if one.item == line.item) for line in priced.lines if line.kind == "buy"}
     bought: dict[str, list[Purchase]] = {}

@@ -34,12 +34,15 @@ class Agreed:
         Whether the job on the screen is the one that was signed.
     canceled
         Whether the contract was canceled.
+    closed
+        Whether it is closed.
     """
 
     amount: Decimal
     signed_on: dt.date
     as_signed: bool
     canceled: bool
+    closed: bool
 
 
 def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None, on_show: OnShow = BOTH) -> str:
@@ -62,8 +65,8 @@ def draw_waiting_view(job: Job, agreed: Agreed | None = None) -> str:
 
 
 def _days(estimate: Estimate, agreed: Agreed | None) -> str:
-    """What happens when, counted from the signature; nothing more of a contract that was canceled."""
-    if agreed is not None and agreed.canceled:
+    """What happens when, counted from the signature; nothing more of a contract that has ended."""
+    if agreed is not None and (agreed.canceled or agreed.closed):
         return ""
     if agreed is not None:
         estimate = counted_from(estimate, agreed.signed_on)
@@ -89,6 +92,8 @@ def _stands(agreed: Agreed | None) -> str:
         return ""
     if agreed.canceled:
         return "<p>The contract was canceled. This is what the work done comes to in all; what you have paid counts toward it.</p>"
+    if agreed.closed:
+        return f"<p>This is what your contract came to; it is closed.{'' if agreed.as_signed else ' The job shown here is another one.'}</p>"
     differs = " The job shown here differs from what you signed: it waits for a change order. Until you sign one, this sum stands."
     return f"<p>This is the sum of your contract.{'' if agreed.as_signed else differs}</p>"
 

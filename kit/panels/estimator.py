@@ -307,16 +307,25 @@ class Estimator(Screen):
             self.options.stop()
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced, state.refused))
-        self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job), state.priced)
+        self._offer_papers()
 
     def _show_verdict(self) -> None:
         job, priced = self.state.job, self.state.priced
-        self.headline.value = draw_verdict(job, priced and self.promise.told(priced), at_rest=self.state.at_rest)
+        told = priced and self.promise.told(priced)
+        self.headline.value = draw_verdict(job, told, at_rest=self.state.at_rest, ended=self.promise.ended(job))
+
+    def _offer_papers(self) -> None:
+        """What can be made and issued of the job as it stands; under a contract that has ended a proposal only as it was sent."""
+        job, priced = self.state.job, self.state.priced
+        ended = self.promise.say_ended(job)
+        sent = priced is not None and bool(ended) and self.promise.is_as_sent(priced)
+        self.promise.follow(job, self.papers.follow(job, ended, as_sent=sent), priced)
 
     def _show_days(self) -> None:
-        """The proposal went out, the customer has signed, or the contract was canceled: the days count from another one."""
+        """The proposal went out, the customer has signed, or the contract has ended: the days count from another one."""
         if not self.looked_on:
             self._show_verdict()
+            self._offer_papers()
             self.content.show(self.step)
             self.papers.look_again()
 

@@ -152,12 +152,18 @@ class PapersPanel:
     def _button(self, name: str) -> Any:
         return make_button(name, PAPERS[name][0], self.note.guard(partial(self.make, name)), "primary" if name == "Proposal" else "")
 
-    def follow(self, job: Job) -> str:
-        """Only what can be made can be pressed; gives the reason why something can't, in words, which stands above the buttons."""
+    def follow(self, job: Job, ended: str = "", *, as_sent: bool = False) -> str:
+        """Only what can be made can be pressed; gives the reason why nothing can go out, in words, which stands above the buttons.
+
+        `ended` says that the contract of the job's number has: then there is a proposal only where the job is `as_sent`.
+        """
         why = say_what_is_missing(job)
         for name, button in self.buttons.items():
             button.disabled = bool(job.deciding_places if name in _WITHOUT_NAMES else job.open_places)
-        self.waits.value = f"<p>{escape(why)}</p>" if why else ""
+        if ended and not as_sent:
+            self.buttons[_SIGNED].disabled = True
+        said = " ".join(words for words in (ended, why) if words)
+        self.waits.value = f"<p>{escape(said)}</p>" if said else ""
         return why
 
     def make(self, name: str) -> None:

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -44,6 +45,22 @@ _SAME_JOB = (
 _ISSUE = "Freeze this estimate as the next revision of its job number"
 
 
+_NEW_WORK = "For new work, give the job a new number in the step Start."
+_ENDED = {
+    "closed": f"The contract {{}} is closed: nothing more is offered, changed or billed under this number. {_NEW_WORK}",
+    "canceled": f"The contract {{}} was canceled: nothing more is offered or changed under this number, only what is owed is settled. {_NEW_WORK}",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """What the ledger says of a job number: from which signature days count, None before one and once canceled; how its contract ended, "" until then."""
+
+    number: str = ""
+    signed_on: dt.date | None = None
+    ended: str = ""
+
+
 class PromisePanel:
     """Issue, and the contract of the job's number.
 
@@ -81,7 +98,7 @@ class PromisePanel:
         self._priced: Estimate | None = None
         self._signed: Job | None = None
         self._dated: tuple[Estimate, dt.date, Estimate] | None = None
-        self._signature: tuple[str, dt.date | None] = ("", None)
+        self._standing = _Standing()
         self._ahead: tuple[Estimate, Issued, Estimate] | None = None
         self._latest: tuple[str, tuple[Issued, Job] | None] | None = None
         self.note = Note()
@@ -91,7 +108,7 @@ class PromisePanel:
         self.look_again: Callable[[], object] = lambda: None
         """To be called when job files have been written: the change of the contract can be priced from the one on the screen."""
         self.days_moved: Callable[[], object] = lambda: None
-        """Called when a signature has come into the ledger or has gone, and when a proposal went out: the days count from another one."""
+        """Called when a signature has come into the ledger or has gone, a contract has ended, and when a proposal went out."""
         self._open_button = make_button(
             "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
         )
@@ -128,7 +145,8 @@ class PromisePanel:
         if contract is None or signed_on is None:
             return None
         as_signed = _is_same(job, _signed_job(contract), signed_on)
-        return Agreed(contract.state.contract_sum, signed_on, as_signed=as_signed, canceled=bool(contract.state.canceled))
+        state = contract.state
+        return Agreed(state.contract_sum, signed_on, as_signed=as_signed, canceled=bool(state.canceled), closed=bool(state.closed))
 
     def dated(self, priced: Estimate) -> Estimate:
         """The estimate with its days counted from the signature in the ledger of its job's number; as it is before one, and once that contract is canceled."""
@@ -161,20 +179,38 @@ class PromisePanel:
                     self._latest = number, (issued, parse_job(issued.content["job"]))
         return self._latest[1]
 
+    def ended(self, job: Job) -> str:
+        """How the contract under the job's number ended: "closed" or "canceled"; "" where none has."""
+        return self._stands_under(job).ended
+
+    def say_ended(self, job: Job) -> str:
+        """What follows from that, in sentences."""
+        ended = self.ended(job)
+        return _ENDED[ended].format(job.identity.job_number) if ended else ""
+
     def _signed_on(self, job: Job) -> dt.date | None:
         """The day of the signature in the ledger of the job's number; None before one, and once that contract is canceled."""
-        number = job.identity.job_number
-        if number != self._signature[0]:
-            self._signature = number, self._look_up_signature(job)
-        return self._signature[1]
+        return self._stands_under(job).signed_on
 
-    def _look_up_signature(self, job: Job) -> dt.date | None:
-        """The same read from the ledger; None where a contract can't be read, which is told where it is opened."""
-        try:
+    def _stands_under(self, job: Job) -> _Standing:
+        number = job.identity.job_number
+        if number != self._standing.number:
+            self._standing = self._look_up(job)
+        return self._standing
+
+    def _look_up(self, job: Job) -> _Standing:
+        """The same read from the ledger; nothing where a contract can't be read, which is told where it is opened."""
+        agreed, number = None, job.identity.job_number
+        with suppress(KitError):
             agreed = self.agreed(job)
-        except KitError:
-            return None
-        return agreed.signed_on if agreed is not None and not agreed.canceled else None
+        if agreed is None:
+            return _Standing(number)
+        return _Standing(number, None if agreed.canceled else agreed.signed_on, _how_ended(canceled=agreed.canceled, closed=agreed.closed))
+
+    def is_as_sent(self, priced: Estimate) -> bool:
+        """Whether the job stands as it was issued last; False where that can't be read."""
+        sent, job = self._latest_sent(priced.job.identity.job_number), priced.job_as_read
+        return sent is not None and sent[0].price == priced.price and _is_same(job, sent[1], self._signed_on(job))
 
     def issued_as(self, estimate: Estimate) -> Issued | None:
         """The last revision of the job's number, where the job stands as it was issued; None where it has changed since, or none is out."""
@@ -218,8 +254,10 @@ class PromisePanel:
         runs = contract is not None and contract.state.stage == "signed" and not contract.state.canceled
         self._signed = _signed_job(contract) if contract is not None and runs else None
         if contract is not None:
-            before, self._signature = self._signature, (self._followed, None if contract.state.canceled else contract.state.signed_on)
-            if before != self._signature:
+            state, before = contract.state, self._standing
+            ended = _how_ended(canceled=bool(state.canceled), closed=bool(state.closed))
+            self._standing = _Standing(self._followed, None if state.canceled else state.signed_on, ended)
+            if before != self._standing:
                 self.days_moved()
         self._say_where_it_stands()
 
@@ -234,9 +272,13 @@ class PromisePanel:
         if stands != price:
             self.stands.value = f"<p>{escape(words.format(stands=format_money(stands), price=format_money(price)))}</p>"
 
-    def follow(self, number: str, waits: str, priced: Estimate | None) -> None:
-        """The job on the screen was changed, or is another one: then its contract is opened anew. Nothing is issued while it `waits` for something."""
-        self._priced = priced
+    def follow(self, job: Job, waits: str, priced: Estimate | None) -> None:
+        """The job on the screen was changed, or is another one: then its contract is opened anew.
+
+        Nothing is issued while it `waits` for something, or under the number of a contract that has ended.
+        """
+        self._priced, number = priced, job.identity.job_number
+        waits = waits or self.say_ended(job)
         self.issue_button.disabled = bool(waits)
         self.issue_button.tooltip = waits or _ISSUE
         if number != self._followed:
@@ -266,6 +308,11 @@ class PromisePanel:
         """Take the contract off the screen."""
         self.clear()
         self.contract, self.look_again, self._contract.children = None, lambda: None, ()
+
+
+def _how_ended(*, canceled: bool, closed: bool) -> str:
+    """A canceled contract is closed once all is settled, and stays a canceled one."""
+    return "canceled" if canceled else "closed" if closed else ""
 
 
 def _is_same(job: Job, promised: Job, signed_on: dt.date | None) -> bool:

@@ -22,9 +22,12 @@ _FEW = 6
 _TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
 
 
-def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool) -> str:
-    """The verdict on a job, or what is missing while it has no price; the price stands nowhere else on the page."""
-    return _draw_open(job.deciding_places) if estimate is None else _draw_priced(estimate, job, at_rest=at_rest)
+def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool, ended: str = "") -> str:
+    """The verdict on a job, or what is missing while it has no price; the price stands nowhere else on the page.
+
+    `ended` is how the contract of its number ended: "closed" or "canceled", "" where none has.
+    """
+    return _draw_open(job.deciding_places) if estimate is None else _draw_priced(estimate, job, at_rest=at_rest, ended=ended)
 
 
 def say_signed(estimate: Estimate) -> str:
@@ -33,17 +36,18 @@ def say_signed(estimate: Estimate) -> str:
     return f"{'signed' if job.terms.signed_on else 'if signed'} {format_day(signing_day(job, estimate.lists.company), beside=job.identity.visit_date)}"
 
 
-def _draw_priced(estimate: Estimate, as_read: Job, *, at_rest: bool) -> str:
-    """Days may count from another signature than the job's own terms name: that in the ledger, and then both are said."""
+def _draw_priced(estimate: Estimate, as_read: Job, *, at_rest: bool, ended: str) -> str:
+    """Days may count from another signature than the job's own terms name: that in the ledger, and then both are said. Under an ended contract none count."""
     schedule, visit, named = plan_schedule(estimate), estimate.job.identity.visit_date, as_read.terms.signed_on
     counted = f"Done by, {say_signed(estimate)}"
     if named is not None and named != estimate.job.terms.signed_on:
         counted += f" in the ledger, {format_day(named, beside=visit)} in the terms"
     without = "-" if schedule.days_without_sink is None else format_days(schedule.days_without_sink)
+    done_by = escape(format_day(last_day(schedule.finish), beside=visit))
     parts = [
         _part("papers/made-of", "Price", f"<b class='sk-price'>{escape(format_money(estimate.price))}</b>"),
         _part("papers/calendar", "Without a sink", escape(without)),
-        _part("papers/calendar", escape(counted), escape(format_day(last_day(schedule.finish), beside=visit))),
+        _part("papers", "Contract", escape(ended)) if ended else _part("papers/calendar", escape(counted), done_by),
         *_levels(estimate.findings),
         _to_fill_in(as_read.open_places),
         "" if estimate.proven else NOT_PROVEN,

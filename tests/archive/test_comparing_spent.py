@@ -1,5 +1,6 @@
 """Estimated against spent: sums worked by hand, to the cent; and what a job taught."""
 
+import datetime as dt
 from decimal import Decimal
 
 import pytest
@@ -13,6 +14,9 @@ from kit.archive.compare_spent import compare_spent
 from kit.archive.spent import parse_spent, read_spent
 from kit.export.handoff_rows import handoff_rows
 from kit.money import sum_money
+from kit.outlook import plan_schedule
+from kit.records import CostType
+from kit.steps import Step
 
 
 @pytest.fixture(scope="module")
@@ -25,6 +29,18 @@ def made(lists):
 def compared(made, lists):
     """The same against the invented table of what was spent."""
     return compare_spent(made, read_spent(SPENT, lists, job="DEMO-001"))
+
+
+def test_the_example_keeps_the_days_of_its_own_proposal(made, lists):
+    """Nothing but the visit before the day from which we order; no work of the house, and no dump, before it starts; no countertop before it is set."""
+    plan = plan_schedule(made).schedule
+    hand_orders, hand_starts, hand_set = dt.date(2026, 3, 12), dt.date(2026, 3, 26), dt.date(2026, 4, 10)
+    assert tuple(plan.find(step).start.date() for step in (Step.ORDER, Step.RECEIVE, Step.SET_COUNTER)) == (hand_orders, hand_starts, hand_set)
+    visit, order, *rows = read_spent(SPENT, lists, job="DEMO-001")
+    assert (visit.date, order.date) == (made.job.identity.visit_date, hand_orders)
+    assert min(row.date for row in rows) > hand_orders
+    assert min(row.date for row in rows if row.cost_type in {CostType.LABOR, CostType.FEE}) == hand_starts
+    assert {row.date for row in rows if row.cost_type is CostType.HIRED and row.amount > 0} == {hand_set}
 
 
 def test_spending_by_cost_code_is_what_the_table_holds(compared):

@@ -197,6 +197,8 @@ def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
     going = dict(cost(after).outcome)
     assert (going["Spent so far"], going["Ordered and not billed yet"]) == (Decimal("300.00"), Decimal("200.00"))
     assert going["Margin as estimated, changes included"] == ISSUED.estimate.price - ISSUED.estimate.cost
+    assert going["Contract sum without its sales tax, less what was spent so far"] == ISSUED.estimate.price - Decimal("300.00")
+    assert "Margin so far" not in going  # nobody has earned it yet
     after.ledger.append("DEMO-001", canceling_of(after.ledger.state("DEMO-001"), Decimal("1000.00"), "sold"), TODAY)
     ended = cost(after)
     assert (ended.at_completion, ended.margin_so_far, ended.margin_at_completion) == (Decimal("500.00"), Decimal("700.00"), Decimal("500.00"))

@@ -178,7 +178,39 @@ def test_the_days_of_the_screen_count_from_the_signature_in_the_ledger(tmp_path:
     contract = again.promise.contract
     contract.owed.value, contract.reason.value = "200", "The invented customer moved"
     contract.cancel()
-    assert "Done by, if signed Sat, Mar 7<" in again.headline.value
+    assert "Contract</small> canceled<" in again.headline.value
+    assert "Done by" not in again.headline.value
+
+
+def test_a_contract_that_has_ended_is_told_and_nothing_new_is_offered_under_it(tmp_path: Path):
+    """Head, papers and Issue say it, on a screen that is opened later too; the proposal that was sent can still be had, and another job number is free."""
+    screen = Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 3, 4))
+    screen.promise.reason.value = "An invented example"
+    screen.issue()
+    contract = screen.promise.contract
+    contract.sign()
+    while contract.of_contract().state.left:
+        contract.bill()
+        contract.amount.value = str(contract.of_contract().state.left_to_pay)
+        contract.pay()
+    assert not screen.promise.issue_button.disabled
+    contract.reason.value = "done"
+    contract.close()
+    says = "The contract DEMO-001 is closed: nothing more is offered, changed or billed under this number."
+    for ended in (screen, Estimator(EXAMPLE, folder=tmp_path / "jobs", day=dt.date(2026, 6, 4))):
+        assert "Contract</small> closed<" in ended.headline.value
+        assert "Done by" not in ended.headline.value
+        assert says in ended.papers.waits.value
+        assert (ended.promise.issue_button.disabled, ended.promise.issue_button.tooltip.startswith(says)) == (True, True)
+        assert not ended.papers.buttons["Proposal"].disabled  # as it was sent
+        ended.state.change({"site.carry": "90 ft"})
+        assert (ended.papers.buttons["Proposal"].disabled, ended.papers.buttons["Workbook"].disabled) == (True, False)
+        ended.look_on(customer=True)
+        assert "This is what your contract came to; it is closed. The job shown here is another one." in ended.customer.value
+        ended.look_on(customer=False)
+        ended.state.change({"identity.job_number": "DEMO-101"})
+        assert "Done by" in ended.headline.value
+        assert (ended.papers.waits.value, ended.papers.buttons["Proposal"].disabled, ended.promise.issue_button.disabled) == ("", False, False)
 
 
 def read_days(paper: DownloadFile) -> str:
