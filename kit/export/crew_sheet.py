@@ -1,5 +1,6 @@
 """The sheet for the crew: the work by half days, what to bring, what to watch, cut list and drawings. No prices, nothing of the office."""
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -22,7 +23,8 @@ from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OFF_SITE, OWN, performer_name
 from kit.labor.step_order import DAY_H
-from kit.records import CostType, Kind, Purchase, Task
+from kit.lists.work_rows import Rate
+from kit.records import CostType, Kind, Line, Purchase, Task
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
@@ -41,6 +43,8 @@ _MEASURE = "Measure each piece in place before you cut. Stock ends are taken as 
 _NUMBERED = " Numbers in [brackets] are those in the picture of the frame."
 _NO_CUT = " Don't cut to a center-to-center length: measure it with the fittings in hand."
 _TIGHT = " Where less than {end} is left over, there is no room for a bad end: pick a stick with two good ends and measure it before you cut."
+_KIND = re.compile(r"\d+ (?!.* x )[^\d()]+")  # "2 supply hoses"; what is worked out names no kind
+_OPEN = " or "
 _COATS = (Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES)
 _DRYING = ("blank-coats", "coat-dry", "bed-sets", "grout-cures")
 _TALLEST = 1.2  # of the text's width
@@ -173,10 +177,16 @@ def _step(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> dict[
         "number": numbers[work.step],
         "label": estimate.step_names[work.step],
         "who": "; ".join(_who(task) for task in work.tasks) + (_IN_SHOP if work.step in OFF_SITE else "") + _ends_later(work),
-        "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in lines],
+        "work": [_work_words(estimate.lists.rates[line.item], line) for line in lines],
         "cautions": list(sentences(estimate, "crew", work.step)),
         "wait": _wait(estimate, work, numbers),
     }
+
+
+def _work_words(rate: Rate, line: Line) -> str:
+    """How much of a work is done; what its words leave open, such as "hoses, traps or tubes", by kind: "2 supply hoses, 1 trap"."""
+    says, kinds = rate.count_words(line.quantity), line.basis.split(" + ")
+    return f"{says}: {', '.join(kinds)}" if _OPEN in rate.says and all(_KIND.fullmatch(kind) for kind in kinds) else says
 
 
 def _ends_later(work: _Work) -> str:

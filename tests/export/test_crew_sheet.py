@@ -228,6 +228,15 @@ def test_a_wait_says_what_may_not_happen_before() -> None:
     assert "Wait 24 h before step" in read_sheet(dataclasses.replace(STONE, lists=wordless), plan_schedule(STONE))
 
 
+def test_what_is_taken_apart_is_named_by_kind() -> None:
+    """Which hoses and which accessories, where the words leave it open."""
+    said = {name: " ".join(text_of_example(name).split()) for name in demo.EXAMPLES}
+    assert "4 hoses, traps or tubes disconnected: 2 supply hoses, 1 trap, 1 dishwasher hose;" in said["stone_apron_single_bowl"]
+    assert "16 frame members cut, fitted and fastened;" in said["stone_apron_single_bowl"]
+    assert "2 dispensers, air gaps or small faucets installed: 1 dispenser, 1 air gap." in said["corner_dishwasher_drain_down"]
+    assert "2 filters, tanks or bins put back: 1 hot-water tank, 1 pull-out bin" in said["solid_surface_flush"]
+
+
 def test_a_torch_is_cautioned_of_where_pipes_are_copper() -> None:
     """Threaded valves on steel stubs take no flame."""
     assert "a torch needs a fire blanket" in " ".join(text_of_example("stone_apron_single_bowl").split())

@@ -365,9 +365,11 @@ def test_an_issued_one_has_a_few_pages_too(tmp_path: Path) -> None:
     assert len(pages_of(proposal_bytes(issued.estimate, issued=issued))) <= 3
 
 
-def test_a_few_lines_ask_for_no_page_of_their_own(tmp_path: Path) -> None:
-    """The laminate job with its lines to sign stands on two pages, each of them full."""
-    issue_estimate(demo.example("laminate_top_mount"), tmp_path, today=dt.date(2026, 3, 17))
+@pytest.mark.parametrize("name", ["laminate_top_mount", "wood_apron_two_bowl"])
+def test_a_few_lines_ask_for_no_page_of_their_own(name: str, tmp_path: Path) -> None:
+    """The laminate and the wood job with their lines to sign stand on two pages, each of them full."""
+    found = demo.example(name)
+    issue_estimate(found, tmp_path, today=found.job.identity.visit_date)
     issued = open_issued(next(tmp_path.glob("*-r01.json")))
     pages = pages_of(proposal_bytes(issued.estimate, issued=issued))
     assert len(pages) == 2
