@@ -44,15 +44,16 @@ def fit_finding(
     parts: tuple[str, ...] = (),
     measure: str = "Measure it.",
     past_zero: str = "",
-    before: str = "",
+    off: bool = False,
 ) -> Finding:
     """A length that must be at least (`most`: at most) a limit.
 
     A margin no larger than the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
     is `worst`; where that is ok, what it takes is in the takeoff and the remedy is a
     note that says so. A value or limit that nobody knows is `unknown`; `measure` says what to measure. Of a place that may
-    lie on the other side of zero, such as a height, `past_zero` says where that is: "below the floor". `before` are words before what was measured:
-    "off by". The limit is the row that sets it; where it is worked out, `source` is the row that it was worked out from, or the key of whoever says so.
+    lie on the other side of zero, such as a height, `past_zero` says where that is: "below the floor". Of readings that should agree
+    (`off`) it is said how far they are off. The limit is the row that sets it; where it is worked out, `source` is the row that it
+    was worked out from, or the key of whoever says so.
     """
     if isinstance(limit_in, Row):
         source, limit_in = limit_in, limit_in.value
@@ -68,8 +69,8 @@ def fit_finding(
     measured = _place(measured, past_zero)
     if exceeds(0.0, measured_in) and not (most or past_zero):  # nobody has less than nothing: how much is short
         measured = f"none, {format_length(-margin)} short"
-    if before:
-        measured = f"{before} {measured}"
+    if off:
+        measured = "exactly" if measured == format_length(0.0) else f"off by {measured}"
     if exceeds(0.0, margin):
         level, advice = worst, remedy
     elif tolerance_in and not exceeds(margin, tolerance_in):

@@ -108,12 +108,12 @@ def _doors(sheet: Sheet) -> Amount:
 
 
 def count_fronts_back(sheet: Sheet) -> list[Line]:
-    """The old doors back, trimmed where the apron asks, or new ones; strips where the apron leaves a gap beside or below it."""
+    """The old doors back, first trimmed where the apron asks, or new ones; strips where the apron leaves a gap beside or below it."""
     doors, step, lines = sheet.design.doors, Step.REFIT_FRONTS, []
-    if _doors_come_off(sheet) and not (doors is not None and doors.work == "new"):
-        lines.append(sheet.do(step, "door", "on again", _doors(sheet), parts=("doors",)))
     if doors is not None and doors.work != "keep":
         lines += _trimmed(sheet, doors) if doors.work == "trim" else _renewed(sheet, doors)
+    if _doors_come_off(sheet) and not (doors is not None and doors.work == "new"):
+        lines.append(sheet.do(step, "door", "on again", _doors(sheet), parts=("doors",)))
     parts = _below_deck(sheet)
     if parts:
         lines.append(sheet.do(step, "below-deck-part", "put back", total(parts)))

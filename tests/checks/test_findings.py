@@ -787,9 +787,10 @@ def test_a_rabbet_says_what_it_leaves_by_name():
 
 
 def test_widths_that_should_agree_say_how_far_they_are_off():
-    """ "Rim, body and bowl widths agree: off by 1/8 in"."""
+    """ "Rim, body and bowl widths agree: off by 1/8 in", or exactly."""
     said = found("base", ())["mounts/rim-width"]
     assert (said.check, said.measured, said.limit) == ("Rim, body and bowl widths agree", "off by 1/8 in", "at most 1/4 in")
+    assert found("solid", ())["mounts/rim-width"].measured == "exactly"
 
 
 def test_one_of_two_strainers_goes_by_its_number():

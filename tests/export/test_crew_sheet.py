@@ -13,7 +13,7 @@ from paper_text import pages_of, text_of
 import kit
 from kit.compare.swaps import changes_for_counter
 from kit.export.crew_sheet import _goods, crew_sheet_bytes
-from kit.export.proposal import proposal_bytes
+from kit.export.proposal import proposal_bytes, proposal_document
 from kit.export.purchase_list import list_purchases
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
@@ -235,6 +235,14 @@ def test_what_is_taken_apart_is_named_by_kind() -> None:
     assert "16 frame members cut, fitted and fastened;" in said["stone_apron_single_bowl"]
     assert "2 dispensers, air gaps or small faucets installed: 1 dispenser, 1 air gap." in said["corner_dishwasher_drain_down"]
     assert "2 filters, tanks or bins put back: 1 hot-water tank, 1 pull-out bin" in said["solid_surface_flush"]
+
+
+def test_doors_are_trimmed_before_they_hang_again() -> None:
+    """On the sheet, and as the customer reads the order of the work."""
+    text = " ".join(text_of_example("stone_apron_single_bowl").split())
+    assert "2 slab doors cut to height, edges dressed and sealed; 2 doors hung and set true." in text
+    order = " ".join(proposal_document(STONE)["steps"])
+    assert order.index("doors down to fit below the apron") < order.index("We rehang the doors")
 
 
 def test_a_torch_is_cautioned_of_where_pipes_are_copper() -> None:
