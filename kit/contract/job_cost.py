@@ -139,8 +139,9 @@ class JobCost:
                 ("Margin as estimated, changes included", margin),
             )
             return tuple((what, amount) for what, amount in ended if amount is not None)
+        sum_words = f"{'Price offered' if self.offered else 'Contract sum'} without its sales tax"
         rows = (
-            (f"{'Price offered' if self.offered else 'Contract sum'} without its sales tax", self.revenue),
+            (sum_words, self.revenue),
             ("Spent so far", self.by_code.total.spent),
             ("Ordered and not billed yet", sum_money(list(self.committed.values())) or None),
             ("Spent so far on call-backs", self.call_backs or None),
@@ -148,7 +149,7 @@ class JobCost:
             ("Budget of the steps billed so far (earned value)", self.earned.earned),
             (f"Cost when all is done{'' if self.canceled else ': each cost code at least as estimated'}", self.at_completion),
             ("Cost when all is done, if the rest goes like the work billed so far", self.by_performance),
-            ("Contract sum without its sales tax, less what was spent so far", self.margin_so_far),
+            (f"{sum_words}, less what was spent so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),
             ("Margin as estimated, changes included", None if self.canceled else self.margin_estimated),
         )

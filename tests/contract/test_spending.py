@@ -186,7 +186,7 @@ def test_money_spent_before_the_signature_is_held_against_the_price_offered(tmp_
     words = dict(cost(after).outcome)
     price = ISSUED.estimate.price - ISSUED.estimate.amount("tax-collected")
     assert words["Price offered without its sales tax"] == price
-    assert words["Margin so far"] == price - 100
+    assert words["Price offered without its sales tax, less what was spent so far"] == price - 100
     assert words["Margin as estimated, changes included"] == price - ISSUED.estimate.cost
 
 

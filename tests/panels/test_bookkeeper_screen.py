@@ -370,7 +370,7 @@ def test_a_table_stands_in_the_ledger(screen):
     foreseen = screen.spent.comparison
     assert "Over direct cost the price leaves" in screen.spent.table.value
     screen.spent.write()
-    assert "Over direct cost" not in screen.spent.table.value  # "Margin so far" stands below
+    assert "Over direct cost" not in screen.spent.table.value  # what is left stands below
     assert "28 rows recorded in the ledger. Spent $6,572.46" in screen.spent.note.box.value
     assert [(row.code, row.spent, row.estimated) for row in screen.spent.comparison.codes] == [(row.code, row.spent, row.estimated) for row in foreseen.codes]
     assert "Margin when all is done" in screen.spent.cost_table.value
