@@ -44,8 +44,16 @@ def _cells(row: JobRow) -> tuple[str, ...]:
         format_money(row.price),
         ", ".join(margins) or "-",
         ", ".join(hours) or "-",
-        *("-" if day is None else _hold_day(day) for day in days),
+        *(_promised(day, row) for day in days),
     )
+
+
+def _promised(day: dt.date | None, row: JobRow) -> str:
+    """A day as it was offered; one that had passed when the customer signed is no longer a promise, and is told as such."""
+    if day is None:
+        return "-"
+    passed = row.stage == "signed" and row.signed is not None and day < row.signed
+    return f"{_hold_day(day)}, as offered; signed later" if passed else _hold_day(day)
 
 
 def _state(row: JobRow) -> str:

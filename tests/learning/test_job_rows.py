@@ -3,6 +3,7 @@
 import datetime as dt
 import gzip
 import re
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -63,6 +64,17 @@ def test_the_table_of_jobs_says_where_each_stands_and_since_when(own):
         if kind == "closed":  # nothing is to come
             assert f">{row.hours_promised:.1f} promised, {row.hours_real:.1f} actual</td>" in said
         assert ">Laminate countertop, which stays, top mount</td>" in said
+
+
+def test_days_that_had_passed_at_the_signature_are_told_as_offered_only(own):
+    """Signed the day after the work was to start: that day is as offered; the day it was to be done, not passed yet, stands alone."""
+    signed = {event.what.kind: event.day for event in reversed(Ledger(own).events("INVENTED-001"))}["signed"]
+    jobs = list_jobs(own, signed)
+    start = signed - dt.timedelta(days=1)
+    rows = tuple(replace(row, starts_promised=start, done_promised=signed) for row in jobs.rows if row.number == "INVENTED-001")
+    said = draw_jobs_on_hand(replace(jobs, rows=rows)).replace("\N{NO-BREAK SPACE}", " ")
+    assert f">{format_day(start)}, as offered; signed later</td>" in said
+    assert f">{format_day(signed)}</td>" in said
 
 
 def test_an_open_job_counts_its_days_to_today(own, monkeypatch):
