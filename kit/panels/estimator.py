@@ -145,7 +145,7 @@ class Estimator(Screen):
             self.panel.turn(step.parts, seek=place if step.parts else "")
         if shown:
             self._show_content()
-        if place and place not in SHEETS:
+        if place:
             self.steps.seek(place)
 
     def _leave_step(self) -> None:

@@ -23,6 +23,7 @@ _WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "570px", "marg
 _SKETCH = "<p class='sk-soft'>Drawn with usual values where answers are still to come.{}</p>"
 _PRESS = " Press an underlined ? and type what you measured."
 _DRAWN_LATER = "<p class='sk-soft'>The drawing comes once the answers that decide the price are in.</p>"
+_SHEET = "<section class='sk-sheet' data-group='{}' tabindex='-1'>{}</section>"
 WAITS = "<p>This comes once the answers that decide the price are in: they are named above.</p>"
 
 
@@ -63,8 +64,9 @@ class StepContent:
             if step.id == "check":
                 show_html(self.view, "The checks", self._draw_checks)
             elif step.id == "papers":
-                label, draw = SHEETS[str(self.sheet.value)]
-                show_html(self.view, label, lambda: WAITS if priced is None else draw(priced, state.at_rest, self._layouts.on_show))
+                sheet = str(self.sheet.value)
+                label, draw = SHEETS[sheet]
+                show_html(self.view, label, lambda: WAITS if priced is None else _SHEET.format(sheet, draw(priced, state.at_rest, self._layouts.on_show)))
 
     def clear(self) -> None:
         """Nothing of the job is left in the page."""

@@ -299,6 +299,12 @@ def test_figures_fit_a_telephone(tab, pages, jobs):
         assert tables
         assert [wide for wide, window in tables if wide > window] == []
     assert wider_charts(tab) == []  # the cut plans
+    for part, sheet in (("Without a sink", "calendar"), ("Price", "made-of")):  # pressed in the head, its list comes into view below the head
+        tab.locator(".sk-verdict-part", has_text=part).click()
+        tab.wait_for_function(
+            "sheet => { const at = document.querySelector(`[data-group=${sheet}]`)?.getBoundingClientRect().top; return at > 0 && at < innerHeight / 2; }",
+            arg=sheet,
+        )
     pictures = {"Cabinet": "Front elevation", "What is there": "as it stands today", "Sink": "from above", "Plumbing": "Side section"}
     for step, words in (pictures | {"House": "Narrowest door", "Countertop": "Plan of the countertop", "Level": "tops of the boxes"}).items():
         screen.turn(step)
