@@ -126,7 +126,7 @@ function render({ model, el }) {
     if (!root) { frame = requestAnimationFrame(find); return; }
     root.addEventListener("change", typed, true);
     stay = returnToTop(root);
-    forget = mindTyping(root, (field, text) => { remember(field, text); offer(); });
+    forget = mindTyping(root, (field, text) => { remember(field, text); offer(); }, remember);
     offer();
     if (model.get("window") && !inLab) {
       const address = new URL(location.href);

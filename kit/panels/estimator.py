@@ -60,6 +60,7 @@ class Estimator(Screen):
         self.desk = JobDesk(self.files, self.note, job, lists)
         self.start = StartPanel(self.files, self.desk, self.note, day)
         self.desk.listed = self._show_names
+        self.connection.file = self.desk.name
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
         self.step: VisitStep = STEPS[0]
@@ -189,6 +190,7 @@ class Estimator(Screen):
         self.desk.save()
 
     def _show_names(self) -> None:
+        self.connection.file = self.desk.name
         self.start.show_names()
         self.promise.look_again()
 
@@ -331,7 +333,6 @@ class Estimator(Screen):
 
     def _at_rest(self) -> None:
         """Unsaved work is written, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""
-        self.connection.file = self.desk.name
         if self.files.keeper.write():
             self.connection.copies += 1
         changed = [] if self.looked_on else self.desk.look_at_lists()

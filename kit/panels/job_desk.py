@@ -237,6 +237,7 @@ class JobDesk:
                 self.files.keeper.forget(self.name)
             self.name = name
             self.keep()
+            self.listed()
 
     def keep(self) -> None:
         """Keep what is unsaved, and what is open, if either is not kept yet, before anything else is done with the file."""

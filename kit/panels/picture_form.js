@@ -8,6 +8,7 @@ function render({ model, el }) {
   box.appendChild(drawing);
   el.appendChild(box);
   let input = null;
+  let [typed_in, had] = ["", ""]; // its field, and what stood there
   let lit = ""; // the place of the field in focus beside the drawing
   const root = () => el.closest(".sk-screen");
   const dimension_of = (field) =>
@@ -36,10 +37,17 @@ function render({ model, el }) {
     const dimension = field && dimension_of(field);
     if (dimension) dimension.focus({ preventScroll: true });
   };
+  const told = (field) => { // whether another measure stands there; whoever remembers what is typed hears of it as of any field's
+    if (!input || input.value.trim() === had) return false;
+    input.dataset.at = `sk-at:${field}`;
+    input.dispatchEvent(new Event("change", { bubbles: true }));
+    return true;
+  };
   const open = (dimension) => {
     leave("");
     const field = dimension.dataset.field;
-    const had = dimension.classList.contains("sk-unmeasured") ? "" : dimension.querySelector("text").textContent.trim();
+    typed_in = field;
+    had = dimension.classList.contains("sk-unmeasured") ? "" : dimension.querySelector("text").textContent.trim();
     const [at, around] = [dimension.getBoundingClientRect(), box.getBoundingClientRect()];
     input = document.createElement("input");
     input.className = "sk-fill-input";
@@ -48,10 +56,8 @@ function render({ model, el }) {
     input.style.left = `${Math.max(0, Math.min(at.left - around.left + at.width / 2 - 60, around.width - 120))}px`;
     input.style.top = `${at.top - around.top + at.height / 2 - 22}px`;
     const hand_on = () => {
-      if (!input || input.value.trim() === had) return;
-      input.dataset.at = `sk-at:${field}`;
-      input.dispatchEvent(new Event("change", { bubbles: true })); // whoever remembers what is typed hears of it as of any field's
-      model.send({ type: "typed", field, text: input.value });
+      if (!told(field)) return;
+      try { model.send({ type: "typed", field, text: input.value }); } catch { /* nobody is there any more: it is remembered, and offered back */ }
     };
     input.addEventListener("keydown", (event) => {
       event.stopPropagation();
@@ -99,10 +105,13 @@ function render({ model, el }) {
   drawing.addEventListener("focusin", entered);
   drawing.addEventListener("focusout", left);
   document.addEventListener("focusin", focused);
+  const gone = () => { told(typed_in); leave(""); }; // the page is left while a measure is typed: nobody is there to send it to
+  window.addEventListener("pagehide", gone);
   model.on("change:value", show);
   show();
   return () => {
     document.removeEventListener("focusin", focused);
+    window.removeEventListener("pagehide", gone);
     model.off("change:value", show);
     box.remove(); // whoever still holds the place of the drawing holds no drawing
   };

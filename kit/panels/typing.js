@@ -6,7 +6,7 @@ function placeOf(node) {
   return [...(node.closest("[class*='sk-at:']")?.classList || [])].find((name) => name.startsWith("sk-at:")) || "";
 }
 
-function mindTyping(root, lost) { // `lost(place, text)`: the field is gone, this stood in it
+function mindTyping(root, lost, left_in) { // `lost(place, text)`: the field is gone, this stood in it; `left_in`: the page is left with this in it
   let typing = null; // field, its place, its text, and what the program wanted to show there meanwhile
 
   const shield = (node) => Object.defineProperty(node, "value", {
@@ -52,12 +52,15 @@ function mindTyping(root, lost) { // `lost(place, text)`: the field is gone, thi
       again.dispatchEvent(new Event("change", { bubbles: true }));
     }
   };
+  const away = () => { if (typing) left_in(typing.place.slice(6), typing.text); };
   const observer = new MutationObserver(restore);
   observer.observe(root, { childList: true, subtree: true });
   root.addEventListener("input", typed, true);
   root.addEventListener("change", handed, true);
   root.addEventListener("focusout", left, true);
+  window.addEventListener("pagehide", away);
   return () => {
+    window.removeEventListener("pagehide", away);
     observer.disconnect();
     root.removeEventListener("input", typed, true);
     root.removeEventListener("change", handed, true);

@@ -157,6 +157,26 @@ def test_two_windows_on_one_job(tab, pages, own):
     assert one.price() == money(estimate_outside(own / STONE).price)
 
 
+def test_what_is_being_typed_is_offered_back_after_a_reload(tab, pages, own):
+    """Right after a job was opened, not handed on yet by Enter: in a field and in the picture."""
+    screen = open_notebook(tab, pages, "page", ESTIMATOR)
+    open_job(screen, ONE)
+    say(tab, f"Opened {STONE}.")
+    screen.turn("Cabinet")
+    screen.price()
+    screen.field(WIDTH).fill("39 1/4")
+    tab.reload()
+    say(tab, "not in the job yet: Sink base width: 39 1/4.")
+    screen.turn("Put it back")
+    screen.turn("Cabinet")
+    tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.width'] input\")?.value === '39 1/4 in'")
+    tab.locator(".sk-fill[data-field='cabinet.height']:visible").click()
+    tab.keyboard.type("36")
+    tab.reload()
+    say(tab, "not in the job yet: Sink base height: 36.")
+    assert width_of(own / STONE) == 36.0
+
+
 def test_each_of_two_windows_returns_to_its_own_job(tab, pages, own):
     """Also by its own reload after the other one has gone on, and with what it shows: only one of them is in the customer's view."""
     one = open_notebook(tab, pages, "page", ESTIMATOR)

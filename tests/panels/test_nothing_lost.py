@@ -130,6 +130,21 @@ def test_a_reload_returns_to_the_job_that_was_open(screen, jobs):
     assert "Sink base height" in again.faults.value
 
 
+def test_what_is_typed_is_remembered_with_the_job_that_is_open(screen, jobs):
+    """From the first moment, after Open, and under another name: or it would be offered back into another customer's job, or not at all."""
+    assert Estimator(folder=jobs).connection.file == STONE
+    assert screen.connection.file == STONE
+    screen.open(LAMINATE)
+    assert screen.connection.file == LAMINATE
+    screen.start.name.value = "another.toml"
+    assert screen.connection.file == "another.toml"
+    offered = screen.desk.question
+    screen.connection.offered({"cabinet.width": ("40", STONE)})
+    assert offered.answers == {}
+    screen.connection.offered({"cabinet.width": ("40", "another.toml")})
+    assert list(offered.answers) == ["Put it back", "Discard it"]
+
+
 @pytest.mark.parametrize("content", [None, "[cabinet"])
 def test_a_reload_says_that_the_job_that_was_open_is_gone(screen, jobs, content):
     """Or can't be read: the screen starts from the example, with no word of it lost and with no other customer's unsaved work in its place."""
