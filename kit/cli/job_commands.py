@@ -108,17 +108,19 @@ def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day
     """Issue the estimate and keep everything that is sent. It is the next revision.
 
     Refused while there is a warning and no reason is given: a finding that says stop, a scope that contradicts itself, old or ended prices,
-    days in the past, the kit's lists in place of your own.
+    days in the past, the kit's lists in place of your own. Refused under the number of a contract that is closed or canceled.
     """
     from kit.cli.contracts import read_day
     from kit.cli.job_source import estimate_to_issue
     from kit.cli.promises import issue_document, issue_report, offer_issued
+    from kit.contract.contract_file import refuse_ended
     from kit.export.estimate_files import files_to_send
     from kit.issued import issue_estimate, open_issued
     from kit.whole_files import making_new
 
     source = estimate_to_issue(job, prices)
     home, today = folder or job.parent, read_day(day)
+    refuse_ended(home, source.estimate.job.identity.job_number)
     with making_new(home) as made:
         path = issue_estimate(source.estimate, home, make_files=files_to_send, stop_reason=reason, fell_back=source.fell_back, today=today)
     issued = open_issued(path)  # as anybody will open it

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
 from kit.contract.state import ContractState
 from kit.contract.unpaid import more_than_unpaid, unpaid_at_end
-from kit.errors import Fault, LedgerError
+from kit.errors import Fault, KitError, LedgerError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import parse_money
 
@@ -27,10 +28,19 @@ __all__ = [
     "open_contract",
     "record_end",
     "record_payment",
+    "refuse_ended",
+    "say_ended",
     "sign_contract",
     "take_back",
     "written_state",
 ]
+
+
+_NEW_WORK = "For new work, give the job a new number."
+_ENDED = {
+    "closed": f"is closed: nothing more is offered, changed or billed under this number. {_NEW_WORK}",
+    "canceled": f"was canceled: nothing more is offered or changed under this number, only what is owed is settled. {_NEW_WORK}",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +78,20 @@ def offer_contract(contract: ContractFile) -> ContractFile:
     if contract.state.signed is not None or contract.issued.document in offered:  # an earlier revision may be signed after a later one was offered
         return contract
     return contract.write(offer_of(contract.issued), contract.issued.issued)
+
+
+def say_ended(number: str, ended: str) -> str:
+    """What the end of a contract (`ContractState.ended`) means for its number, in sentences; "" where it has not ended."""
+    return f"The contract {number} {_ENDED[ended]}" if ended else ""
+
+
+def refuse_ended(folder: Path, number: str) -> None:
+    """Nothing is issued any more under the number of a contract that has ended: raises LedgerError. A ledger that can't be read refuses where it is written."""
+    ended = ""
+    with suppress(KitError):
+        ended = Ledger(folder).state(number).ended
+    if ended:
+        raise LedgerError(Fault("", say_ended(number, ended)))
 
 
 def current_promise(contract: ContractFile, state: ContractState) -> Issued:

@@ -71,6 +71,11 @@ class ContractState:
         return "closed" if self.closed else "signed" if self.signed else "offered"
 
     @property
+    def ended(self) -> Literal["", "closed", "canceled"]:
+        """How the contract ended, "" where it has not; a canceled one is closed once all is settled, and stays a canceled one."""
+        return "canceled" if self.canceled else "closed" if self.closed else ""
+
+    @property
     def document(self) -> str:
         """The issued estimate that the contract stands for now: the one signed, or the one of the last signed change."""
         orders = [change.order for change in self.changes if change.signed]

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from kit.cli.out_folder import file_writers, write_files
 from kit.cli.promises import offer_issued
+from kit.contract.contract_file import refuse_ended
 from kit.errors import Fault, KitError
 from kit.estimating import Estimate
 from kit.export.estimate_files import estimate_files, files_to_send
@@ -102,6 +103,7 @@ def issue(estimate: Estimate, folder: str | Path, *, reason: str | None = None, 
         on = dt.date.fromisoformat(day) if isinstance(day, str) else day
     except ValueError:
         raise KitError(Fault("day", f'"{day}" is not a day. Give it as "2026-03-31", or as a date.')) from None
+    refuse_ended(Path(folder), estimate.job.identity.job_number)
     path = issue_estimate(estimate, Path(folder), make_files=files_to_send, stop_reason=reason, today=on)
     if not_in_ledger := offer_issued(path):
         raise KitError(Fault("", f"is issued and stands. {not_in_ledger}", path.name))

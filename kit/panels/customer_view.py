@@ -32,17 +32,14 @@ class Agreed:
         The day of the signature, from which the days count.
     as_signed
         Whether the job on the screen is the one that was signed.
-    canceled
-        Whether the contract was canceled.
-    closed
-        Whether it is closed.
+    ended
+        How the contract ended: "canceled" or "closed", "" where it has not.
     """
 
     amount: Decimal
     signed_on: dt.date
     as_signed: bool
-    canceled: bool
-    closed: bool
+    ended: str
 
 
 def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None, on_show: OnShow = BOTH) -> str:
@@ -66,7 +63,7 @@ def draw_waiting_view(job: Job, agreed: Agreed | None = None) -> str:
 
 def _days(estimate: Estimate, agreed: Agreed | None) -> str:
     """What happens when, counted from the signature; nothing more of a contract that has ended."""
-    if agreed is not None and (agreed.canceled or agreed.closed):
+    if agreed is not None and agreed.ended:
         return ""
     if agreed is not None:
         estimate = counted_from(estimate, agreed.signed_on)
@@ -90,9 +87,9 @@ def _stands(agreed: Agreed | None) -> str:
     """What the sum of a contract stands for, and whether the page shows what was signed."""
     if agreed is None:
         return ""
-    if agreed.canceled:
+    if agreed.ended == "canceled":
         return "<p>The contract was canceled. This is what the work done comes to in all; what you have paid counts toward it.</p>"
-    if agreed.closed:
+    if agreed.ended == "closed":
         return f"<p>This is what your contract came to; it is closed.{'' if agreed.as_signed else ' The job shown here is another one.'}</p>"
     differs = " The job shown here differs from what you signed: it waits for a change order. Until you sign one, this sum stands."
     return f"<p>This is the sum of your contract.{'' if agreed.as_signed else differs}</p>"

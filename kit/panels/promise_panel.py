@@ -10,7 +10,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_file import ContractFile, current_promise, offer_contract, open_contract
+from kit.contract.contract_file import ContractFile, current_promise, offer_contract, open_contract, refuse_ended, say_ended
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.export.estimate_files import files_to_send
@@ -43,13 +43,6 @@ _SAME_JOB = (
     "the contract does not follow it."
 )
 _ISSUE = "Freeze this estimate as the next revision of its job number"
-
-
-_NEW_WORK = "For new work, give the job a new number in the step Start."
-_ENDED = {
-    "closed": f"The contract {{}} is closed: nothing more is offered, changed or billed under this number. {_NEW_WORK}",
-    "canceled": f"The contract {{}} was canceled: nothing more is offered or changed under this number, only what is owed is settled. {_NEW_WORK}",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +119,7 @@ class PromisePanel:
     def issue(self) -> None:
         """Freeze the estimate on the screen as the next revision of its job number."""
         priced = self._settled()
+        refuse_ended(self._files.folder, priced.job.identity.job_number)
         self._files.folder.mkdir(parents=True, exist_ok=True)
         with self._working.steps(1):
             path = issue_estimate(
@@ -146,7 +140,7 @@ class PromisePanel:
             return None
         as_signed = _is_same(job, _signed_job(contract), signed_on)
         state = contract.state
-        return Agreed(state.contract_sum, signed_on, as_signed=as_signed, canceled=bool(state.canceled), closed=bool(state.closed))
+        return Agreed(state.contract_sum, signed_on, as_signed=as_signed, ended=state.ended)
 
     def dated(self, priced: Estimate) -> Estimate:
         """The estimate with its days counted from the signature in the ledger of its job's number; as it is before one, and once that contract is canceled."""
@@ -185,8 +179,7 @@ class PromisePanel:
 
     def say_ended(self, job: Job) -> str:
         """What follows from that, in sentences."""
-        ended = self.ended(job)
-        return _ENDED[ended].format(job.identity.job_number) if ended else ""
+        return say_ended(job.identity.job_number, self.ended(job))
 
     def _signed_on(self, job: Job) -> dt.date | None:
         """The day of the signature in the ledger of the job's number; None before one, and once that contract is canceled."""
@@ -205,7 +198,7 @@ class PromisePanel:
             agreed = self.agreed(job)
         if agreed is None:
             return _Standing(number)
-        return _Standing(number, None if agreed.canceled else agreed.signed_on, _how_ended(canceled=agreed.canceled, closed=agreed.closed))
+        return _Standing(number, None if agreed.ended == "canceled" else agreed.signed_on, agreed.ended)
 
     def is_as_sent(self, priced: Estimate) -> bool:
         """Whether the job stands as it was issued last; False where that can't be read."""
@@ -255,8 +248,7 @@ class PromisePanel:
         self._signed = _signed_job(contract) if contract is not None and runs else None
         if contract is not None:
             state, before = contract.state, self._standing
-            ended = _how_ended(canceled=bool(state.canceled), closed=bool(state.closed))
-            self._standing = _Standing(self._followed, None if state.canceled else state.signed_on, ended)
+            self._standing = _Standing(self._followed, None if state.canceled else state.signed_on, state.ended)
             if before != self._standing:
                 self.days_moved()
         self._say_where_it_stands()
@@ -308,11 +300,6 @@ class PromisePanel:
         """Take the contract off the screen."""
         self.clear()
         self.contract, self.look_again, self._contract.children = None, lambda: None, ()
-
-
-def _how_ended(*, canceled: bool, closed: bool) -> str:
-    """A canceled contract is closed once all is settled, and stays a canceled one."""
-    return "canceled" if canceled else "closed" if closed else ""
 
 
 def _is_same(job: Job, promised: Job, signed_on: dt.date | None) -> bool:

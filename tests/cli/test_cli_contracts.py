@@ -96,6 +96,24 @@ def test_an_open_bill_of_a_canceled_contract_shows_what_of_it_is_due(run: Any, i
     assert "bill 1, $100.00 of it, pay by " in draw_payments(open_contract(issued).state, dt.date(2026, 3, 12))
 
 
+def test_nothing_is_issued_under_the_number_of_a_contract_that_has_ended(run: Any, job_file: Any, issued: Path) -> None:
+    """Before it is signed and while it runs a later revision may be; nothing is written once it is canceled, and another number is free."""
+    changed = job_file(put("site.carry", "190 ft"))
+    again = ("--folder", issued.parent, "--reason", "invented", "--day", "2026-03-09")
+    assert run("issue", changed, *again).code == 0
+    run("sign", issued, "--day", "2026-03-09")
+    run("cancel", issued, "the customer moved", "--owed", "0 USD", "--day", "2026-03-10")
+    before = sorted(issued.parent.iterdir())
+    refused = run("issue", job_file(put("site.carry", "195 ft")), *again)
+    assert refused.code == 2
+    assert "The contract DEMO-001 was canceled: nothing more is offered or changed under this number" in " ".join(refused.err.split())
+    made = kit.estimate(kit.change_job(kit.read_job(changed), {"site.carry": "195 ft"}), kit.load_lists(kit.shipped("price_lists")))
+    with pytest.raises(KitError, match="The contract DEMO-001 was canceled"):
+        kit.issue(made, issued.parent, reason="invented", day="2026-03-11")
+    assert sorted(issued.parent.iterdir()) == before
+    assert run("issue", job_file(put("identity.job_number", "DEMO-101")), *again).code == 0
+
+
 def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_path: Path) -> None:
     """By hand: the deposit is billed and paid, 200 of it are owed for what was done; the rest is credited and goes back, and each report says so in words."""
     run("sign", issued, "--day", "2026-03-09")
