@@ -45,6 +45,14 @@ def test_a_price_that_has_ended_by_the_day_of_issue() -> None:
     assert "Invented Plumbing Counter, until Wed, Mar 4, 2026: Single-hole kitchen faucet. Get new ones, or state why these still hold." in sentence
 
 
+def test_a_price_of_nothing() -> None:
+    """However it came into the lists: an editor may have emptied a column."""
+    faucets = tuple(replace(row, price=row.price * 0) for row in LISTS.prices["faucet"])
+    (sentence,) = said(JOB, DAY, replace(LISTS, prices=MappingProxyType({**LISTS.prices, "faucet": faucets})))
+    assert sentence.startswith("Prices: 1 of ")
+    assert "stand at zero: Invented Plumbing Counter, since Thu, Jan 1, 2026: Single-hole kitchen faucet. Correct them, or state why" in sentence
+
+
 def test_prices_older_than_the_company_allows() -> None:
     """180 days from 2026-01-01 end on 2026-06-30; counted to the day of issue and not of the visit."""
     hand_last_day = dt.date(2026, 1, 1) + dt.timedelta(days=180)

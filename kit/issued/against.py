@@ -57,6 +57,9 @@ def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     rows = {row.id: row for row in price_rows if row is not None and row.supplier != company.name}.values()
     ended = [row for row in rows if row.effective_to is not None and row.effective_to < day]
     old = [row for row in rows if row not in ended and row.age_days(day) > company.stale_after_days]
+    free = [row for row in rows if not row.price]
+    if free:
+        yield Fault("Prices", f"{len(free)} of {len(rows)} stand at zero: {_names(free, estimate)}. Correct them, or state why these cost nothing.")
     if ended:
         yield Fault(
             "Prices", f"{len(ended)} of {len(rows)} have ended by {format_day(day)}: {_names(ended, estimate)}. Get new ones, or state why these still hold."
