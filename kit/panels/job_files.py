@@ -153,7 +153,7 @@ class JobFiles:
         elif plain and not plain.endswith(".") and Path(plain).suffix.lower() not in OTHER_ENDINGS | {ENDING}:
             plain += ending
         if plain != Path(plain).name or "\\" in plain or plain.startswith(".") or not plain.endswith(ending) or plain == ending:
-            raise KitError(f'"{plain}" is not a plain file name that ends in {ending}.')
+            raise KitError(f'"{plain}" is not a plain file name that ends in {ending}. Give one such as "my_job{ending}": no slash, no dot in front.')
         path = self.folder / plain
         if not path.resolve().is_relative_to(self.home):
             raise KitError(f'"{plain}" leads out of this folder.')

@@ -80,8 +80,8 @@ def test_an_example_is_saved_under_a_name_of_its_own(jobs):
 
 @pytest.mark.parametrize("name", ["../out.toml", "/etc/passwd", "..\\out.toml", ".toml", "job.txt", "", ".hidden.toml", "a/b.toml"])
 def test_a_name_leads_nowhere_else(jobs, name):
-    """Only plain file names of job files are taken."""
-    with pytest.raises(KitError, match="is not a plain file name"):
+    """Only plain file names of job files are taken; the refusal says how one looks."""
+    with pytest.raises(KitError, match=r'is not a plain file name that ends in [.]toml[.] Give one such as "my_job[.]toml": no slash, no dot in front'):
         JobFiles(jobs).path(name)
 
 
