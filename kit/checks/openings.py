@@ -13,13 +13,14 @@ __all__ = ["check_openings"]
 
 
 def check_openings(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
-    """Rim and outlet as measured, ledge of a flush rim, cover of a flange, and whether cleats on the box can reach the rim at all."""
+    """Rim and outlet as measured, ledge of a flush rim, cover of a flange and of an old hole, and whether cleats on the box can reach the rim at all."""
     return [
         *_rim_width(job, design),
         *_rim_depth(job, design),
         *_outlets(design),
         *_ledge(design),
         *_flange_cover(job, design),
+        *_old_hole(job, design),
         *_clips(job, design),
         *_rim_within_reach(design),
     ]
@@ -151,6 +152,27 @@ def _flange_cover(job: FilledJob, design: Design) -> list[Finding]:
             basis=f"sink {format_length(rim.rim_x[1] - rim.rim_x[0])} wide over an opening of {format_length(opening.width_in)}",
             remedy="Cut to the maker's template, or choose a sink with a wider flange.",
             parts=("rim", "cut-out"),
+        )
+    ]
+
+
+def _old_hole(job: FilledJob, design: Design) -> list[Finding]:
+    """A countertop that stays keeps the hole of its old sink: nobody cuts it smaller, the new rim has to reach over it."""
+    hole, at = design.top.old_hole, design.placed.sink
+    if hole is None or job.scope.sink.supplied_by == "stays":
+        return []
+    covers = [at.rim_x[1] - at.rim_x[0] - hole.width_in]
+    if not design.placed.opening.open_front:
+        covers.append(at.rim_y[1] - at.rim_y[0] - hole.front_to_back_in)
+    return [
+        fit_finding(
+            "mounts/old-hole",
+            "New rim reaches over the old sink's hole",
+            min(covers) / 2.0,
+            row("checks", "mounts/ledge-width" if job.sink.mount == "flush" else "mounts/flange-cover"),
+            basis=f"the countertop stays; the old sink's hole is taken as {format_length(hole.width_in)} by {format_length(hole.front_to_back_in)}",
+            remedy="Choose a sink as large as the old one, or a new countertop.",
+            parts=("cut-out",),
         )
     ]
 

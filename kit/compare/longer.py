@@ -18,7 +18,8 @@ _DAY = timedelta(days=1)
 _DAY_H = 24.0
 _OFF = "Nights and days off"
 _WORTH_SAYING = 0.25  # days
-_MOST_STRETCHES = 3
+_TOO_LONG_TO_HIDE = 1.95  # days: what rounds to two is said by its name
+_FEW_STRETCHES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +72,10 @@ def list_stretches(old: Estimate, new: Estimate, old_figures: PlannedFigures, ne
 
 
 def explain_days(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_figures: PlannedFigures) -> tuple[str, ...]:
-    """In words what makes an alternate take longer, or less long: the few stretches that count, and the others in one sum."""
+    """In words what makes an alternate take longer, or less long: the stretches that count, each of two days or more, and the others in one sum."""
     rows = list_stretches(old, new, old_figures, new_figures)
-    said = [row for row in rows if abs(row.days) >= _WORTH_SAYING][:_MOST_STRETCHES]
+    long = sum(abs(row.days) >= _TOO_LONG_TO_HIDE for row in rows)
+    said = [row for row in rows if abs(row.days) >= _WORTH_SAYING][: max(long, _FEW_STRETCHES)]
     rest = round(sum(row.days for row in rows), 1) - sum(round(row.after, 1) - round(row.before, 1) for row in said)  # as they are shown, so that they add up
     other = f"Everything else: {'adds' if rest > 0.0 else 'saves'} {_days(format_amount(round(abs(rest), 1)))}"
     return (*(say_stretch(row) for row in said), *([other] if said and abs(rest) >= _WORTH_SAYING else []))

@@ -19,7 +19,7 @@ from kit.sources import value
 from kit.spans import lies_inside
 from kit.units import count_parts, next_mark
 
-__all__ = ["CutOut", "Seam", "Top", "design_top"]
+__all__ = ["CutOut", "OldHole", "Seam", "Top", "design_top"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +41,14 @@ class CutOut:
 
 
 @dataclass(frozen=True, slots=True)
+class OldHole:
+    """The hole of the old sink in a counter that stays [in]."""
+
+    width_in: float
+    front_to_back_in: float
+
+
+@dataclass(frozen=True, slots=True)
 class Seam:
     """One seam: the run it belongs to, its place from the run's left end (None: at a corner or along the run) and its length [in]."""
 
@@ -54,7 +62,7 @@ class Top:
     """All parts of the counter. Areas in square feet, lengths in inches; `billed_sqft` is what a fabricator bills for each of `pieces`.
 
     `seams_crowded` lie at the sink or over the dishwasher because no other place was found. `strips` cover the raw edges of
-    a top that comes without them. `enlarged_in` is the edge to cut when an opening that stays is too small for the new sink.
+    a top that comes without them. `old_hole` is in a counter that stays; `enlarged_in` is the edge to cut where it is too small for the new sink.
     `movement` between the dry and the wet season, `wall_gap_in` and slots are for wood.
     """
 
@@ -75,6 +83,7 @@ class Top:
     fasteners: tuple[FastenerRow, ...]
     movement: Movement | None
     wall_gap_in: float
+    old_hole: OldHole | None
     enlarged_in: float
 
 
@@ -119,7 +128,8 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         fasteners=fasteners,
         movement=movement,
         wall_gap_in=_wall_gap_in(job, fasteners) if movement is not None else 0.0,
-        enlarged_in=_enlarged_in(job, cut_out),
+        old_hole=(old_hole := _old_hole(job)),
+        enlarged_in=_enlarged_in(job, cut_out, old_hole),
     )
 
 
@@ -195,16 +205,22 @@ def _cut_out(job: FilledJob, opening: Opening) -> CutOut:
     )
 
 
-def _enlarged_in(job: FilledJob, cut_out: CutOut) -> float:
+def _enlarged_in(job: FilledJob, cut_out: CutOut, hole: OldHole | None) -> float:
     """Edge to cut in a counter that stays [in]: none while the old sink's opening takes the new sink."""
     if job.counter.made_by != "stays":
         return 0.0
-    if job.old.sink_kind == "none":
+    if hole is None:
         return cut_out.edge_in
+    opens = cut_out.open_front and job.old.sink_kind != "apron"
+    return cut_out.edge_in if opens or cut_out.width_in > hole.width_in or cut_out.front_to_back_in > hole.front_to_back_in else 0.0
+
+
+def _old_hole(job: FilledJob) -> OldHole | None:
+    """The hole that the old sink leaves in a counter that stays, by what a rim covers of it; None without one."""
+    if job.counter.made_by != "stays" or job.old.sink_kind == "none":
+        return None
     old, cover_in = job.old, value("practice", "counter/rim-cover")
-    wide_in, back_in = old.sink_width_in - 2.0 * cover_in, old.sink_depth_in - 2.0 * cover_in
-    opens = cut_out.open_front and old.sink_kind != "apron"
-    return cut_out.edge_in if opens or cut_out.width_in > wide_in or cut_out.front_to_back_in > back_in else 0.0
+    return OldHole(old.sink_width_in - 2.0 * cover_in, old.sink_depth_in - 2.0 * cover_in)
 
 
 def _movement(job: FilledJob, kind: CounterKind) -> Movement | None:

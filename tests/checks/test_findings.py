@@ -414,6 +414,12 @@ CASES = [
     # a thin rim on the counter: 33 x 22 in around, 11 clips; three in front meet the top rail, 1/8 in before the opening
     case("mounts/clips", "caution", job="stays"),
     case("mounts/clips", "ok", job="stays", cabinet__construction="frameless", cabinet__side_thickness="1/2 in"),
+    # an old sink of 33 x 22 in leaves a hole of 32 x 21 in a countertop that stays; 1/4 on each side is wanted, of a flush rim 3/8
+    case("mounts/old-hole", "ok", 0.25, job="stays"),
+    case("mounts/old-hole", "caution", 1 / 8, job="stays", old__sink_width="33 1/4 in"),
+    case("mounts/old-hole", "stop", -1 / 16, job="stays", old__sink_width="33 5/8 in"),
+    case("mounts/old-hole", "stop", -1 / 16, job="stays", old__sink_depth="22 5/8 in"),
+    case("mounts/old-hole", "stop", -1 / 8, job="stays", sink__mount="flush", old__sink_width="33 1/2 in"),
     # a flush rim of 1/2 in hangs in a rabbet of 9/16 in 1/2 in of counter and 3/4 of sub-top: 11/16 left, 3/8 wanted
     case("mounts/ledge-thickness", "ok", 0.3125, job="solid"),
     case("mounts/ledge-thickness", "stop", -7 / 16, job="solid", counter__sub_top="none"),

@@ -143,6 +143,14 @@ def test_a_counter_that_stays_is_not_swapped(lists):
     assert {option.counter_name for option in options} == {"Laminate countertop, which stays"}
 
 
+def test_a_smaller_sink_is_no_alternate_over_the_hole_of_a_countertop_that_stays(lists):
+    """A sink of 33 in leaves a hole of 32 in: one of 30 in closes it at no mount, and the countertop can't be cut smaller."""
+    others = [option for option in alternates(kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")) if not option.chosen]
+    assert {option.sink_name.split()[0] for option in others} == {"30"}
+    assert {option.standing for option in others} == {"can't be built"}
+    assert all(option.reason.startswith("New rim reaches over the old sink's hole") for option in others)
+
+
 def test_where_the_own_mount_is_not_recommended_another_counter_is_shown_with_one_that_is(lists):
     """Under mount in laminate is custom's advice, not a law: it stays, priced, with its reason; laminate with another mount stands first."""
     options = [option for option in alternates(STONE) if option.counter == "laminate-shop"]
@@ -185,6 +193,8 @@ def test_days_differ_by_the_steps_and_waits_that_are_said(some_example, lists):
         assert bool(said) == any(abs(row.days) >= 0.25 for row in rows)
         if said:
             whole, rest = sum(_said_days(words) for words in said), said[-1].startswith("Everything else")
+            named = len(said) - rest
+            assert all(abs(row.days) < 2.0 for row in rows[named:])
             hand_whole = round(after.lead_days - before.lead_days, 1)  # less than 0.25 of it is left out
             assert whole == pytest.approx(hand_whole, abs=1e-6 if rest and all(row.after < 100.0 and row.before < 100.0 for row in rows) else 0.3)
 
