@@ -147,7 +147,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     page = Page()
     page.title(
         f"Contract {state.number}: {contract.issued.customer}",
-        ", ".join(filter(None, (_stage_words(state).capitalize(), state.document, f"as of {format_day(day)}" if day else ""))),
+        ", ".join(filter(None, (_stage_words(state).capitalize(), state.document, f"as of {format_day(day or office_day())}" if day or state.signed else ""))),
     )
     if state.signed is None:
         offered = f"Offered at {format_money(state.offered.price)}; not signed yet." if state.offered else "No offer is in the ledger: undone, or not made yet."
@@ -196,7 +196,7 @@ def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
         ("Paid", state.received),
         ("Billed and not paid", max(state.receivable, Decimal("0.00"))),
         ("Paid beyond what is billed", state.refund_due),
-        ("Deposit not earned yet", state.deposits),
+        ("Deposit not booked as income yet", state.deposits),
         ("Spent so far", state.spent),
     ]
     return [row for row in rows if row[1] or row[0] in {"Contract sum", "Billed", "Billed, less credits", "Paid"}]
@@ -241,9 +241,11 @@ def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
 
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
-    page, states, jobs = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
+    page, states, jobs = Page(), list(contract_states(folder, day)), list_jobs(folder, day, checked=False)
     page.title(f"Jobs in {folder if folder.name else 'this folder'}", f"As of {format_day(day or office_day())}")
     show_job_rows(page, jobs)
+    order = [row.number for row in jobs.rows]
+    states = sorted(states, key=lambda state: order.index(state.number) if state.number in order else len(order))  # as in the tables above
     rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "Contract", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
     for state in states:
@@ -260,5 +262,5 @@ def _row_of(state: ContractState) -> tuple[str, ...]:
     """The sums of a contract; of an offer its price alone."""
     if state.signed is None:
         return format_money(state.offered.price) if state.offered else "", "", "", "", ""
-    due = f"{format_money(state.refund_due)} back" if state.refund_due else format_money(state.left_to_pay)
+    due = f"{format_money(state.back_to_customer)} back" if state.back_to_customer else format_money(state.left_to_pay)
     return *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held)), due

@@ -38,10 +38,14 @@ def _days(row: JobRow) -> dict[str, dt.date | None]:
 
 
 def show_job_rows(page: Page, jobs: FolderJobs) -> None:
-    """One line for each job, one for the days of each that is signed; what can't be read is told below."""
+    """One line for each job, one for the days of each that is signed and not canceled; what can't be read is told below."""
     columns = ("Job", "State", "Mount and countertop", ">Price", ">Margin est.", ">actual", ">Hours est.", ">actual", ">Days since signing")
     page.table("Jobs", columns, [_cells(row) for row in jobs.rows])
-    page.table("Promised days", ("Job", ">Start est.", ">actual", ">Done est.", ">actual", ">Days late"), [_day_cells(row) for row in jobs.rows if row.signed])
+    page.table(
+        "Promised days",
+        ("Job", ">Start est.", ">actual", ">Done est.", ">actual", ">Days late"),
+        [_day_cells(row) for row in jobs.rows if row.signed and row.stage != "canceled"],
+    )
     invented = sum(row.invented for row in jobs.rows)
     if invented:
         page.note(f"{invented} of these jobs are invented: a demonstration.")

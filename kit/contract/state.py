@@ -129,6 +129,11 @@ class ContractState:
         return max(EXACT.subtract(self.receivable, self.credit_due), _ZERO)
 
     @property
+    def back_to_customer(self) -> Decimal:
+        """What the customer has paid beyond what is billed once the credit note that is owed is written [USD]."""
+        return max(EXACT.subtract(self.credit_due, self.receivable), _ZERO)
+
+    @property
     def held(self) -> Decimal:
         """What is earned and held back until the last draw [USD]."""
         if not self.bills or self.bills[-1].bill.draw == self.draws[-1].draw:

@@ -92,7 +92,7 @@ def _draw_state(row: ContractRow, today: dt.date) -> str:
 
 def _state_words(row: ContractRow) -> str:
     state = row.state
-    back = f"; {format_money(state.refund_due)} to pay back" if state.refund_due else ""
+    back = f"; {format_money(state.back_to_customer)} to pay back" if state.back_to_customer else ""
     if state.closed:
         return f"closed with {format_money(row.due)} unpaid" if row.due else f"closed{back}"
     if row.pay_by is not None:

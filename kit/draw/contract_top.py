@@ -51,7 +51,7 @@ def standing_sentences(state: ContractState) -> list[str]:
 def payments_head(state: ContractState) -> str:
     """Over the payments as they were billed: what of them a canceled contract no longer asks for."""
     gone = EXACT.subtract(sum_money([draw.due for draw in state.draws]), state.contract_sum)
-    return f"Payments as billed; {format_money(gone)} of this is no longer owed" if state.canceled and gone > 0 else "Payments"
+    return f"Payments as billed; {format_money(gone)} more than is owed" if state.canceled and gone > 0 else "Payments"
 
 
 def draw_next_bill(state: ContractState, today: dt.date, day: dt.date, pay_within: int) -> str:

@@ -55,7 +55,7 @@ def reminder_document(issued: Issued, state: ContractState, day: dt.date) -> dic
         owed = format_money(state.credit_due, currency)
         raise LedgerError(Fault(state.number, f"owes the customer a credit of {owed}: write the credit note before you remind anyone."))
     if not late:
-        raise LedgerError(Fault(state.number, f"has no bill that is overdue on {format_day(day)}: there is nothing to remind of."))
+        raise LedgerError(Fault(state.number, f"has no bill that is overdue on {format_day(day)}: no reminder is needed."))
     name = f"{state.number}, payment reminder"
     due = format_money(sum_money([one.open for one in late]), currency)
     return {

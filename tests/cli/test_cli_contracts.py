@@ -130,10 +130,16 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     assert "DEMO-001 was canceled (the customer moved): nothing in it can change." in run("change", issued, issued).err
     hand_cost = Decimal("30.00") + Decimal("50.00")  # nothing more is done
     assert (canceled["cost"]["estimate_at_completion"], canceled["cost"]["margin_at_completion"]) == (f"{hand_cost}", f"{200 - hand_cost}")
+    listed = run("jobs", issued.parent, "--as-of", "2026-03-12").out.decode()  # before the credit note is written
+    assert re.search(rf"\nDEMO-001 +canceled +\$200\.00 .* \${hand_back:,.2f} back\n", listed)
+    assert "Promised days" not in listed
+    alone = run("jobs", issued).out.decode()
+    assert "\nCanceled, DEMO-001-r01, as of Wed, Mar 4, 2026\n" in alone  # what is past due follows from the day
+    assert re.search(rf"\nDeposit not booked as income yet +\${deposit:,.2f}\n", alone)
     assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
     credited = run("bill", issued, "--credit", "canceled", "--day", "2026-03-12", "--out", tmp_path / "out").out.decode()
     assert re.search(r"\nBilled, less credits +\$200\.00\n", credited)
-    assert f"\nPayments as billed; ${hand_back:,.2f} of this is no longer owed\n" in credited
+    assert f"\nPayments as billed; ${hand_back:,.2f} more than is owed\n" in credited
     assert re.search(r"\nDeposit at signing .* paid or credited\n", credited)  # $200 of it was earned
     assert f'(sinkset paid {issued} "{hand_back} USD" --back)' in " ".join(credited.split())
     papers = {end: text_of((tmp_path / "out" / f"DEMO-001-{end}.pdf").read_bytes()) for end in ("canceled", "credit-1")}
