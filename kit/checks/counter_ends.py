@@ -72,7 +72,7 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
                 f"surface/past-boxes-{side}",
                 f"Countertop and boxes end together on the {side}",
                 Level.OK if good else Level.CAUTION,
-                f"the countertop ends {format_length(abs(over_in))} {'past' if over_in >= 0.0 else 'short of'} the last box",
+                f"the countertop ends {_at(over_in)} the last box",
                 _allowed(least_in, most_in),
                 basis=f"from the sink base's left side, last box ends {format_side(last_in, *SIDES)}, countertop {format_side(counter_in, *SIDES)}",
                 source="common-practice",
@@ -81,6 +81,12 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
             )
         )
     return findings
+
+
+def _at(over_in: float) -> str:
+    """Where an end lies, as a tape shows it."""
+    by = format_length(abs(over_in))
+    return "flush with" if by == format_length(0.0) else f"{by} {'past' if over_in > 0.0 else 'short of'}"
 
 
 def _allowed(least_in: float, most_in: float) -> str:

@@ -101,7 +101,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         ),
         "number": str(order.number),
         "draft": changing.old_issued is None,
-        "changes": f"Estimate {mark.number}, {mark.words}, of {format_long_day(mark.day)}"
+        "changes": f"Proposal {mark.number}, {mark.words}, of {format_long_day(mark.day)}"
         f"{'' if order.number == 1 else ', with the change orders before this one'}.",
         "contract-before": money(order.contract_before),
         "amount": _signed(order.amount, currency),
@@ -117,7 +117,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "cost-note": _ONLY_THE_CHANGE,
         "payment-note": f"{_paid_words(draws)} {changing.falls_words}",
         "days": _day_rows(days),
-        "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
+        "days-note": _days_words(changing, found=any(row.kind == "find" for row in order.rows)),
         "settle": list(settle_rows(new, changing.new_issued)),
         "terms": list(sentences(new, "change")),
         "agreed": f"We agree to this change for {_in_words(order.amount, currency)}; the contract sum is then {money(order.contract_after)}. "
@@ -211,8 +211,10 @@ def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
     return rows
 
 
-def _days_words(days: ChangedDays, *, found: bool) -> str:
-    count = abs(days.later)
-    moved = f"{count} {'day' if count == 1 else 'days'} {'later' if days.later > 0 else 'earlier'}"
+def _days_words(changing: ChangeOrderSource, *, found: bool) -> str:
+    later = changing.days.later
+    count, signed = abs(later), changing.signed_on
+    moved = f"{count} {'day' if count == 1 else 'days'} {'later' if later > 0 else 'earlier'}"
     says = f"With this change the job is done {moved}." if count else "The job is done on the same day as before."
-    return f"{says} Work on what was found is not in these days." if found else says
+    counted = f" Both columns count from the day you signed, {format_long_day(signed)}." if signed else ""
+    return f"{says}{counted}{' Work on what was found is not in these days.' if found else ''}"

@@ -132,9 +132,9 @@ def issued_head(issued: Issued, day: dt.date, *, title: str, document: str, foot
 
 
 def agreed_words(issued: Issued, state: ContractState) -> str:
-    """The estimate that a contract goes by and when it was signed, as papers under the contract name it."""
+    """The proposal that a contract goes by and when it was signed, as papers under the contract name it."""
     signed = f", signed {format_long_day(state.signed_on)}" if state.signed_on else ""
-    return f"Estimate {state.number}, revision {issued.revision}{signed}"
+    return f"Proposal {state.number}, revision {issued.revision}{signed}"
 
 
 def _head(company: Company, customer: tuple[str, str], suppliers: Iterable[str], day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:

@@ -55,7 +55,7 @@ def test_without_readings_only_the_level_is_asked_for():
 @pytest.mark.parametrize(
     ("boxes", "name", "level", "hand_words"),
     [
-        (BOXES, "surface/past-boxes-left", "ok", "0 in past"),
+        (BOXES, "surface/past-boxes-left", "ok", "flush with"),
         ((*BOXES, {"side": "left", "kind": "filler", "width": "2 in"}), "surface/past-boxes-left", "caution", "2 in short of"),
         (({"side": "left", "kind": "drawer", "width": "20 in"},), "surface/past-boxes-left", "caution", "4 in past"),
         # at a wall what a gap between boxes may be, 1/16, and an eighth for the tape
@@ -69,6 +69,7 @@ def test_without_readings_only_the_level_is_asked_for():
         ((*BOXES, {"side": "right", "kind": "door", "width": "12 1/8 in"}), "surface/past-boxes-right", "ok", "1/8 in short of"),
         ((*BOXES, {"side": "right", "kind": "door", "width": "12 3/16 in"}), "surface/past-boxes-right", "caution", "3/16 in short of"),
         (BOXES, "surface/past-boxes-right", "caution", "12 in past"),
+        ((*BOXES, {"side": "right", "kind": "door", "width": "12 in"}), "surface/past-boxes-right", "ok", "flush with"),
         ((*BOXES, {"side": "right", "kind": "door", "width": "10 1/2 in"}), "surface/past-boxes-right", "ok", "1 1/2 in past"),
     ],
 )

@@ -300,7 +300,7 @@ def test_why_the_sink_is_out_is_said_of_each_alternate():
 @pytest.mark.parametrize(
     ("stem", "changes", "hand_why"),
     [
-        ("counter_stays_sink_only", {}, "Clips hold the rim: the sink can be used the same day."),
+        ("counter_stays_sink_only", {}, "Clips hold the rim, so the sink can be used the same day."),
         ("counter_stays_sink_only", {"sink.rim_thickness": "1/2 in"}, "The sink's bead cures for a day before the drain hangs on it."),
         ("laminate_top_mount", {}, "The countertop is cut to fit and set in the house."),
         ("wood_apron_two_bowl", {}, "The countertop is cut to fit, coated and set in the house, each coat left to dry."),

@@ -118,7 +118,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
     company, order = found.old.lists.company, found.order
     for wanted in (
         "Change order 1",
-        "Estimate DEMO-001, revision 1, of Tuesday, March 3, 2026",
+        "Proposal DEMO-001, revision 1, of Tuesday, March 3, 2026",
         "Friday, March 20, 2026",
         "The street is dug up: #panic() *x* $1$ [y]",
         "Walk from the truck to the kitchen 70 ft 190 ft",
@@ -253,6 +253,13 @@ def test_what_new_dates_come_to_stands_below_them_on_one_page(tmp_path: Path) ->
     for words in range(0, 121, 24):
         pages = pages_of(change_order_bytes(replace(made, reason=" ".join(["dust"] * words))))
         assert any("Work complete" in page and "The job is done on the same day as before." in page for page in pages), words
+
+
+def test_the_day_that_both_columns_count_from_is_said_once_the_customer_signed() -> None:
+    """The proposal counted from an expected day: days without a sink that differ from it have their reason."""
+    note = change_order_document(changing("a temporary sink", signed_on=dt.date(2026, 3, 6)))["days-note"]
+    assert "Both columns count from the day you signed, Friday, March 6, 2026." in note
+    assert "you signed" not in change_order_document(changing("a temporary sink"))["days-note"]
 
 
 def test_days_are_those_of_both_calendars() -> None:

@@ -66,6 +66,16 @@ def test_an_old_cabinet_floor_is_cut_out_before_the_plumber_works_through_it() -
     assert said not in " ".join(text_of_example("laminate_top_mount").split())
 
 
+def test_people_who_live_there_have_water_overnight() -> None:
+    """Tear-out of these jobs goes on over a night or a weekend; in an empty house nobody asks for it."""
+    said = "House water back on each evening."
+    for name in ("wood_apron_two_bowl", "solid_surface_flush"):
+        assert demo.example(name).job.site.occupied
+        assert said in " ".join(text_of_example(name).split()), name
+    assert not demo.example("laminate_top_mount").job.site.occupied
+    assert said not in " ".join(text_of_example("laminate_top_mount").split())
+
+
 def test_work_before_the_first_trip_is_in_our_shop() -> None:
     """The blank is laid out and coated days before anybody drives to the house: half day and step say so, no other does."""
     text = " ".join(text_of_example("wood_apron_two_bowl").split())

@@ -400,5 +400,6 @@ def test_what_belongs_together_stands_on_one_page(name: str) -> None:
     for first, last in (("How we work together", "ask for the certificates."), ("Not included", "Painting, unless named on these pages")):
         assert [first in page for page in pages] == [last in page for page in pages]
         assert sum(first in page for page in pages) == 1
+    assert [page.count("If one of these turns up, this is its price:") for page in pages] == [page.count("Agreed price") for page in pages]
     for paper in (pages, pages_of(crew_sheet_bytes(demo.example(name))), pages_of(purchase_list_bytes(demo.example(name)))):
         assert min(map(len, paper)) > 450  # letters: no page for the three lines that did not fit

@@ -232,6 +232,7 @@ def test_each_blank_of_a_countertop_is_called_by_what_it_is_for_and_its_sizes() 
     text = " ".join(text_of(purchase_list_bytes(laminate, schedule=plan_schedule(laminate))).split())
     assert "(1) Laminate blank, countertop 120 x 25 1/2 in, 1 1/2 in thick" in text
     assert "(1) Laminate blank, backsplash 144 x 4 1/4 in, 3/4 in thick" in text
+    assert "(1) 1/2 in plywood" in text  # "1 x 1/2 in" would read as a size
     assert "countertop blank 1 1/2 in" not in text
 
 

@@ -83,10 +83,16 @@ def test_the_customer_reads_what_is_done_in_a_step() -> None:
     """The base that is emptied, the doors that stay on; power only where it is shut off."""
     said = {stem: [*sentences(estimated(stem), "step", S.FRONTS_OFF), *sentences(estimated(stem), "step", S.SHUT_OFF)] for stem in STEMS}
     assert said["solid_surface_flush"] == [
-        "We take out what is kept in the sink cabinet, such as a water filter, and store it.",
+        "We take out what is kept in the sink cabinet and store it.",
         "We shut off water and power where we work and test that both are off.",
     ]
     assert said["counter_stays_sink_only"] == ["We shut off the water where we work and test that it is off."]
+    faucets = {stem: list(sentences(estimated(stem), "step", S.FIT_FAUCET)) for stem in ("counter_stays_sink_only", "wood_apron_two_bowl", "solid_surface_flush")}
+    assert faucets == {
+        "counter_stays_sink_only": ["We put your faucet back."],
+        "wood_apron_two_bowl": ["We install the faucet."],
+        "solid_surface_flush": ["We install the faucet.", "We install the accessories."],
+    }
     assert list(sentences(estimated("wood_apron_two_bowl"), "step", S.CUT_FRONT)) == [
         "We hold a template of the apron to the front of the cabinet; nothing there has to be cut."
     ]
