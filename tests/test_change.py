@@ -122,12 +122,12 @@ def test_what_the_work_uses_up_is_taxed_at_its_cost_in_a_change(lists: Lists) ->
 
 
 def test_agreed_unit_prices_carry_no_markup(lists: Lists) -> None:
-    """Two stop valves at 68.00 and a floor at 185.00, nothing else changed: 321.00."""
+    """Two stubs at 46.00 and a floor at 185.00, nothing else changed: 277.00."""
     job = estimate(read_job(EXAMPLE), lists)
-    found = price_change(job, job, finds={"stop-valve": 2, "cabinet-floor": 1})
-    assert found.amount == Decimal("321.00")
+    found = price_change(job, job, finds={"short-stub": 2, "cabinet-floor": 1})
+    assert found.amount == Decimal("277.00")
     assert {row.kind for row in found.rows} == {"find"}
-    assert found.contract_after == job.price + Decimal("321.00")
+    assert found.contract_after == job.price + Decimal("277.00")
 
 
 def test_a_find_is_never_charged_twice(lists: Lists) -> None:
@@ -135,7 +135,17 @@ def test_a_find_is_never_charged_twice(lists: Lists) -> None:
     old, new = (estimate(job, lists) for job in (read_job(EXAMPLE), change_job(read_job(EXAMPLE), MOVES["a wet floor"])))
     with pytest.raises(PriceError, match=r'find "cabinet-floor" is charged at its agreed price: take its work \(cabinet-floor\) out of the new estimate'):
         price_change(old, new, finds={"cabinet-floor": 1})
-    assert price_change(old, new, finds={"stop-valve": 1}).amount > 0
+    assert price_change(old, new, finds={"short-stub": 1}).amount > 0
+
+
+def test_only_what_the_proposal_states_a_price_for_is_charged_as_found(lists: Lists) -> None:
+    """Both valves are replaced in the price of this job: none is left to find, and the proposal states no price for one."""
+    job = estimate(read_job(EXAMPLE), lists)
+    assert {line.item: line.quantity for line in job.lines if line.item == "fit-stop"} == {"fit-stop": 2}
+    with pytest.raises(
+        PriceError, match=r'find "stop-valve" is not among the prices agreed in this contract: .* Agreed: cabinet-floor, cabinet-side, short-stub'
+    ):
+        price_change(job, job, finds={"stop-valve": 1})
 
 
 def test_what_can_not_be_a_change_order_is_refused_all_at_once(lists: Lists) -> None:
@@ -143,9 +153,9 @@ def test_what_can_not_be_a_change_order_is_refused_all_at_once(lists: Lists) -> 
     job = read_job(EXAMPLE)
     old, other = estimate(job, lists), estimate(change_job(job, {"identity.job_number": "OTHER-9"}), lists)
     with pytest.raises(
-        PriceError, match=r'(?s)goes from job "DEMO-001" to job "OTHER-9".*find "moon" is not in unit_prices\.csv\. Known: .*stop-valve": -1 is below 0'
+        PriceError, match=r'(?s)goes from job "DEMO-001" to job "OTHER-9".*find "moon" is not in unit_prices\.csv\. Known: .*short-stub": -1 is below 0'
     ):
-        price_change(old, other, finds={"moon": 1, "stop-valve": -1})
+        price_change(old, other, finds={"moon": 1, "short-stub": -1})
     with pytest.raises(PriceError, match=r'change rule: "moon" is not in change_rules\.csv'):
         price_change(old, old, rule="moon")
 
@@ -206,7 +216,7 @@ def test_the_contract_sum_carries_forward(lists: Lists) -> None:
         estimate(change_job(job, changes), lists) for changes in ({"site.floor": job.site.floor}, MOVES["a wet floor"], MOVES["all at once"])
     )
     one = price_change(first, second)
-    two = price_change(second, third, number=2, contract=one.contract_after, finds={"stop-valve": 1})
+    two = price_change(second, third, number=2, contract=one.contract_after, finds={"wall-patch": 1})
     assert first.price + one.amount + two.amount == two.contract_after
 
 
@@ -245,4 +255,4 @@ def test_payments_that_leave_nothing_to_change_are_refused(lists: Lists) -> None
 def test_nothing_found_makes_no_row(lists: Lists) -> None:
     """None of a thing is no row of the change order; one is."""
     job = estimate(read_job(EXAMPLE), lists)
-    assert [row.id for row in price_change(job, job, finds={"stop-valve": 0, "cabinet-floor": 1}).rows] == ["find:cabinet-floor"]
+    assert [row.id for row in price_change(job, job, finds={"short-stub": 0, "cabinet-floor": 1}).rows] == ["find:cabinet-floor"]

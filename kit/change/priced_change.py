@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from kit.change.agreed_finds import agreed_finds
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.lists.burden import SHARE_PLACES
@@ -103,7 +104,8 @@ def price_change(
     Raises
     ------
     PriceError
-        Other jobs, an unknown rule or find, a find below 0, a contract sum that is a float or no money, or a find whose work the new estimate holds as well.
+        Other jobs, an unknown rule or find, a find below 0 or without an agreed price in the old estimate, a contract sum that is a float or no
+        money, or a find whose work the new estimate holds as well.
     """
     _refuse(old, new, finds or {})
     name = rule or old.lists.company.change_rule
@@ -136,6 +138,15 @@ def _refuse(old: Estimate, new: Estimate, finds: Mapping[str, float]) -> None:
     known = old.lists.unit_prices
     faults += [Fault(f'find "{name}"', f"is not in unit_prices.csv. Known: {', '.join(known)}.") for name in finds if name not in known]
     faults += [Fault(f'find "{name}"', f"{quantity:g} is below 0.") for name, quantity in finds.items() if quantity < 0]
+    agreed = agreed_finds(old) if finds else {}
+    faults += [
+        Fault(
+            f'find "{name}"',
+            f"is not among the prices agreed in this contract: its work can't turn up, or is in the price already. Agreed: {', '.join(agreed) or 'none'}.",
+        )
+        for name in finds
+        if name in known and name not in agreed
+    ]
     more = {line.id.split("/")[1] for line in _changed_lines(old, new) if line.kind is Kind.DO and line.after > line.before}
     for name in finds:
         twice = sorted(more.intersection(known[name].covers)) if name in known else []

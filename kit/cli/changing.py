@@ -94,7 +94,7 @@ def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
         except ValueError:
             quantity = math.nan
         if not (name and math.isfinite(quantity) and quantity > 0):
-            faults.append(Fault("--find", f'"{find}" is not a find and how many. Give it as stop-valve=2.'))
+            faults.append(Fault("--find", f'"{find}" is not a find and how many. Give it as short-stub=2.'))
         elif name in counted:
             faults.append(Fault("--find", f'"{name}" is given twice.'))
         else:

@@ -20,7 +20,9 @@ def why_sink_out(estimate: Estimate) -> str:
 def _by_setting(estimate: Estimate) -> str:
     job, setting = estimate.job, estimate.design.setting
     if not estimate.design.removal.counter_comes_off:
-        return "Clips hold the rim, so the sink can be used the same day." if setting.clipped else "The sink's bead cures for a day before the drain hangs on it."
+        return (
+            "Clips hold the rim, so the sink can be used the same day." if setting.clipped else "The sink's bead cures for a day before the drain hangs on it."
+        )
     if setting.laid_in_place:
         return "The tile is laid, grouted and left to cure in the house."
     if job.counter.made_by == "us":

@@ -3,17 +3,17 @@
 import datetime as dt
 from decimal import Decimal
 
+from kit.change.agreed_finds import agreed_finds
 from kit.estimating import Estimate
 from kit.export.change_words import agreed_falls_words
 from kit.export.lists_used import currency_of
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule, signing_day
-from kit.lists.money_rows import DepositEarned, UnitPrice
+from kit.lists.money_rows import DepositEarned
 from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
 from kit.outlook import price_temporary_sink, site_risks_of
 from kit.pricing.draws import DrawSchedule, plan_draws
-from kit.records import CostType, Kind
-from kit.steps import Step
+from kit.records import CostType
 from kit.units import format_days, format_long_day
 
 __all__ = ["day_rows", "deposit_words", "find_rows", "money_words", "payment_words", "surprise_names", "term_words"]
@@ -71,18 +71,8 @@ def _change_words(estimate: Estimate) -> str:
 
 
 def find_rows(estimate: Estimate) -> list[dict[str, str]]:
-    """Prices agreed in advance for what may turn up in this house; those for what can't, or for work that is priced already, are left out."""
-    settling = {risk.agreed for risk in estimate.lists.site_risks}
-    here = {risk.agreed for risk in site_risks_of(estimate)}
-    rows = [row for row in estimate.lists.unit_prices.values() if (row.find in here or row.find not in settling) and not _is_done_on_each(row, estimate)]
-    return [{"what": row.name, "unit": row.unit, "price": money_words(estimate, row.price)} for row in rows]
-
-
-def _is_done_on_each(row: UnitPrice, estimate: Estimate) -> bool:
-    """Whether the job has this work on every shutoff and stub under the sink: none is left on which it could turn up."""
-    done = {line.item: line.quantity for line in estimate.lines if line.kind is Kind.DO}
-    shutoffs = [driver for driver in row.covers if estimate.lists.rates[driver].step is Step.STOPS]
-    return bool(shutoffs) and all(done.get(driver, 0.0) >= max(1, estimate.design.supply.stops) for driver in row.covers)
+    """Prices agreed in advance for what may turn up in this house."""
+    return [{"what": row.name, "unit": row.unit, "price": money_words(estimate, row.price)} for row in agreed_finds(estimate).values()]
 
 
 def surprise_names(estimate: Estimate) -> list[str]:

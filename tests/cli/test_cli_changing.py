@@ -36,7 +36,7 @@ def no_haul(document: Any) -> None:
 def test_rows_markups_and_sums(run: Any, contract: Any) -> None:
     """Each row its cost at its markup; together the change; the contract sum from the issued price on."""
     issued, path = contract(put("site.carry", "190 ft"))
-    told = run("change", issued, path, "--json", "--find", "stop-valve=2").json
+    told = run("change", issued, path, "--json", "--find", "short-stub=2").json
     price = run("estimate", issued, "--json").json["price"]
     assert told["contract_before"] == price
     assert Decimal(told["contract_after"]) == Decimal(price) + Decimal(told["amount"])
@@ -45,7 +45,7 @@ def test_rows_markups_and_sums(run: Any, contract: Any) -> None:
         if row["kind"] != "find":
             assert abs(Decimal(row["amount"]) - Decimal(row["cost"]) * (1 + Decimal(str(row["markup"])))) <= Decimal("0.005")
     (found,) = (row for row in told["rows"] if row["kind"] == "find")
-    assert (found["id"], found["amount"]) == ("find:stop-valve", "136.00")  # hand: two at 68.00
+    assert (found["id"], found["amount"]) == ("find:short-stub", "92.00")  # hand: two at 46.00
     markups = {(row["cost_type"], row["markup"]) for row in told["rows"] if row["kind"] == "add"}
     assert markups == {("material", 0.3), ("labor", 0.3)}
     assert told["hours"] > 0
@@ -148,10 +148,10 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
 @pytest.mark.parametrize(
     ("words", "wanted"),
     [
-        (("--find", "stop-valve"), r'--find: "stop-valve" is not a find and how many\. Give it as stop-valve=2'),
-        (("--find", "stop-valve=0"), "is not a find and how many"),
-        (("--find", "stop-valve=nan"), "is not a find and how many"),
-        (("--find", "stop-valve=1", "--find", "stop-valve=2"), '--find: "stop-valve" is given twice'),
+        (("--find", "short-stub"), r'--find: "short-stub" is not a find and how many\. Give it as short-stub=2'),
+        (("--find", "short-stub=0"), "is not a find and how many"),
+        (("--find", "short-stub=nan"), "is not a find and how many"),
+        (("--find", "short-stub=1", "--find", "short-stub=2"), '--find: "short-stub" is given twice'),
         (("--find", "moon=1"), r'find "moon" is not in unit_prices\.csv\. Known: '),
         (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv\. Known: .*markup-both-ways'),
         (("--despite", "agreed"), "--despite: it goes with --offer"),

@@ -190,8 +190,8 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
     assert (second["number"], second["contract_before"]) == (2, first["contract_sum"])
     assert Decimal(second["amount"]) < 0
     same = job_file(put("site.carry", "190 ft"))
-    found = run("change", issued, same, "--find", "stop-valve=2", "--offer", "--json").json  # the job stays: only what was found is charged
-    assert (found["number"], found["amount"], found["to"]["revision"]) == (2, "136.00", 3)  # 2 x 68.00 of unit_prices.csv
+    found = run("change", issued, same, "--find", "short-stub=2", "--offer", "--json").json  # the job stays: only what was found is charged
+    assert (found["number"], found["amount"], found["to"]["revision"]) == (2, "92.00", 3)  # 2 x 46.00 of unit_prices.csv
     for _ in range(2):  # the deposit is the same with the change, the next payment is not
         run("bill", issued)
     assert "was written before the last bill. Write it again" in run("sign", issued, "--change", "2").err

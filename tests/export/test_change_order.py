@@ -30,7 +30,7 @@ DISPOSER = {"scope.disposer": {"supplied_by": "us", "installed_by": "us"}, "plum
 
 def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **more: object) -> ChangeOrderSource:
     old, after = first(taxed=taxed), new or changed(name, taxed=taxed)
-    finds = {"stop-valve": 2.0} if name == "a longer way" else {}
+    finds = {"short-stub": 2.0} if name == "a longer way" else {}
     order = price_change(old, after, finds=finds)
     draws = change_draws(order, old, after, paid=more.pop("paid", None))
     return replace(ChangeOrderSource(order, old, after, DAY, draws), **more)
@@ -122,7 +122,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
         "Friday, March 20, 2026",
         "The street is dug up: #panic() *x* $1$ [y]",
         "Walk from the truck to the kitchen 70 ft 190 ft",
-        "Replace a shutoff valve that won't close 2 $136.00",
+        "Lengthen a short supply stub 2 $92.00",
         f"New contract sum {format_money(order.contract_after)}",
         "Deposit at signing (paid)",
         "Work complete",

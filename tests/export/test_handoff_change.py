@@ -67,12 +67,12 @@ def test_what_falls_away_is_negative() -> None:
 
 
 def test_what_was_found_has_its_agreed_price_and_no_cost() -> None:
-    """Two valves at the price agreed in advance."""
-    order = price_change(OLD, OLD, finds={"stop-valve": 2})
+    """Two stubs at the price agreed in advance."""
+    order = price_change(OLD, OLD, finds={"short-stub": 2})
     (row,) = change_rows(order, OLD, OLD, day=DAY)
-    assert (row.cost, row.sell) == (0, 2 * OLD.lists.unit_prices["stop-valve"].price)
-    assert row.line_id == "change:1/find:stop-valve"
-    assert row.text == "Change 1, found: Replace a shutoff valve that won't close"
+    assert (row.cost, row.sell) == (0, 2 * OLD.lists.unit_prices["short-stub"].price)
+    assert row.line_id == "change:1/find:short-stub"
+    assert row.text == "Change 1, found: Lengthen a short supply stub"
 
 
 def test_a_change_that_changes_nothing_has_no_rows() -> None:

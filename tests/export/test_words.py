@@ -138,7 +138,7 @@ def test_a_contract_from_offer_to_end_does(tmp_path: Path, monkeypatch: pytest.M
         ("sign", issued, "--day", "2026-04-14"),
         ("bill", issued, "--day", "2026-04-15"),
         ("paid", issued, "100 USD", "--day", "2026-04-16"),
-        ("change", issued, other, "--day", "2026-04-17", "--find", "stop-valve=1", "--offer", "--despite", "to try it"),
+        ("change", issued, other, "--day", "2026-04-17", "--find", "short-stub=1", "--offer", "--despite", "to try it"),
         ("spent", issued, "--amount", "45.50 USD", "--code", "410", "--kind", "material", "--text", "clips", "--day", "2026-04-18"),
         ("undo", issued, "4", "typed twice", "--day", "2026-04-19"),
         ("cancel", issued, "the customer moved", "--owed", "200 USD", "--day", "2026-04-20"),

@@ -87,7 +87,9 @@ def test_the_customer_reads_what_is_done_in_a_step() -> None:
         "We shut off water and power where we work and test that both are off.",
     ]
     assert said["counter_stays_sink_only"] == ["We shut off the water where we work and test that it is off."]
-    faucets = {stem: list(sentences(estimated(stem), "step", S.FIT_FAUCET)) for stem in ("counter_stays_sink_only", "wood_apron_two_bowl", "solid_surface_flush")}
+    faucets = {
+        stem: list(sentences(estimated(stem), "step", S.FIT_FAUCET)) for stem in ("counter_stays_sink_only", "wood_apron_two_bowl", "solid_surface_flush")
+    }
     assert faucets == {
         "counter_stays_sink_only": ["We put your faucet back."],
         "wood_apron_two_bowl": ["We install the faucet."],

@@ -535,19 +535,19 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     assert "falls on the last payment. This is agreed for this change only." in changes.table.value
     assert [draw.id for draw in changes.changing.draws if draw.before != draw.after] == ["punch-list"]
     changes.falls.value = "by-shares"
-    changes.found["stop-valve"].value, changes.found["short-stub"].value = "two", "0"
-    with pytest.raises(KitError, match=r"Replace a shutoff valve that won't close, \$68\.00 each: \"two\" is not a number above 0"):
+    changes.found["short-stub"].value, changes.found["cabinet-side"].value = "two", "0"
+    with pytest.raises(KitError, match=r"Lengthen a short supply stub, \$46\.00 each: \"two\" is not a number above 0"):
         changes.price()
-    changes.found["stop-valve"].value, changes.found["short-stub"].value = "2", ""
+    changes.found["short-stub"].value, changes.found["cabinet-side"].value = "2", ""
     changes.price()
-    hand_found = carried + 2 * Decimal("68.00")
+    hand_found = carried + 2 * Decimal("46.00")
     assert f"Change order 1: {format_money(hand_found)}" in changes.table.value
     changes.rule.value = "credit-at-cost"
     changes.price()
     assert changes.changing.order.rule == "credit-at-cost"
-    changes.rule.value, changes.found["stop-valve"].value = "markup-both-ways", ""
+    changes.rule.value, changes.found["short-stub"].value = "markup-both-ways", ""
     changes.price()
-    for field in (changes.reason, changes.found["stop-valve"]):  # what is on the paper is what the fields say
+    for field in (changes.reason, changes.found["short-stub"]):  # what is on the paper is what the fields say
         kept, field.value = field.value, "3"
         assert (changes.changing, changes.table.value, changes.offer_button.disabled) == (None, "", True)
         assert "Price the change again" in changes.note.box.value
