@@ -15,6 +15,7 @@ def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issue
     """The files by name; of an issued estimate marked with its number and revision, else drafts.
 
     All show the same days: those that are promised, counted from the day of issue where that is late; `signed_on`, where the contract is signed already.
+    Then there is no proposal among them: a change order says what changes, and the contract sum is no longer this estimate's price.
 
     Raises IssueError if papers are wanted and a finding says stop: the proposal is not put before a customer then; or it has own takeoff steps.
     """
@@ -29,7 +30,9 @@ def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issue
     if signed_on is not None:
         dated = counted_from(estimate, signed_on)
     files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued, dated=dated), **_drawings(estimate, stem, dated)}
-    return {**files, **_papers(estimate, stem, issued, dated)} if papers else files
+    if not papers:
+        return files
+    return {**files, **_papers(estimate, stem, issued, dated), **(_proposal(estimate, stem, issued, dated) if signed_on is None else {})}
 
 
 def files_to_send(estimate: Estimate, issued: Issued, *, signed_on: dt.date | None = None) -> dict[str, bytes]:
@@ -64,20 +67,24 @@ def _drawings(estimate: Estimate, stem: str, dated: Estimate) -> dict[str, bytes
 
 
 def _papers(estimate: Estimate, stem: str, issued: Issued | None, dated: Estimate) -> dict[str, bytes]:
-    """Proposal, purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
-    from kit.compare.options import compare_alternates
+    """Purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
     from kit.export.crew_sheet import crew_sheet_bytes
     from kit.export.handoff import handoff_files
-    from kit.export.proposal import offers_from, proposal_bytes
     from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
     from kit.outlook import plan_schedule
 
     schedule = plan_schedule(dated)
-    offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
     return {
-        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued, dated=dated),
         f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),
         f"{stem}-purchases.csv": purchase_list_csv(list_purchases(estimate, schedule)),
         f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule, issued=issued),
         **handoff_files(estimate, f"{stem}-books", issued=issued),
     }
+
+
+def _proposal(estimate: Estimate, stem: str, issued: Issued | None, dated: Estimate) -> dict[str, bytes]:
+    from kit.compare.options import compare_alternates
+    from kit.export.proposal import offers_from, proposal_bytes
+
+    offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
+    return {f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued, dated=dated)}

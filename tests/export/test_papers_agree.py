@@ -232,6 +232,9 @@ def test_all_that_is_sent_late_counts_its_days_from_then(tmp_path: Any) -> None:
     own = plan_schedule(estimate(named, found.lists)).house_start
     assert own is not None
     signed = files_to_send(found, issued, signed_on=signed_on)
+    assert {name for name in files_to_send(found, issued) if name not in signed} == {
+        f"{issued.document.removesuffix('.json')}-proposal.pdf"
+    }  # nothing to sign twice
     assert f"{own:%a}, {own:%b} {own.day}, morning" in text_of(next(content for name, content in signed.items() if name.endswith("-crew.pdf")))
 
 
