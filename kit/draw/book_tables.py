@@ -68,7 +68,7 @@ def draw_control(rows: Sequence[tuple[str, str, str, bool]]) -> str:
     wrong = sum(not agrees for *_, agrees in rows)
     verdict = f"{AGREES}: all {len(rows)} totals match the file" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
     table = [(what, _short(said), _short(sum_of_rows), AGREES if agrees else DIFFERS) for what, said, sum_of_rows, agrees in rows]
-    totals = draw_table(f"Control totals. {verdict}.", ("What", "Said", "Recounted", "Result"), table, numbers=(1, 2), heads=True)
+    totals = draw_table("Control totals", ("What", "Said", "Recounted", "Result"), table, numbers=(1, 2), heads=True)
     return f"<p><b>{verdict}.</b></p>{draw_fold('Control totals, one by one', totals, opened=bool(wrong))}"
 
 

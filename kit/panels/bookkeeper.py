@@ -197,7 +197,7 @@ class Bookkeeper(Screen):
             self.facts.value = draw_issued(issued)
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control]) if control else ""
             self.contract.open(name)
-            self.note.say(f"{issued.number} is open, revision {issued.revision}.", *trouble)
+            self.note.say(f"Shown below: {issued.number}, revision {issued.revision}.", *trouble)
 
     def _show_rest(self) -> None:
         """What hangs on the ledger, after anything was written into it."""

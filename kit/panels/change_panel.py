@@ -39,7 +39,6 @@ HELP = (
 _NO_JOB = "Your folder has no job file with the change."
 _THERE = "Save one on the estimator's screen. Then press Look again."
 _WAITS = "Nothing is signed yet: change the job itself and issue it again. A change order follows the signature."
-_ENDED = "This contract is closed or canceled: nothing in it can change."
 _RULE: dict[str, Any] = {"layout": {"width": "640px"}, "style": {"description_width": "130px"}}
 _FOUND: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "400px"}}
 
@@ -121,7 +120,8 @@ class ChangePanel:
         self.table.value = ""
         signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed or not self.choice.options, True
-        self.standing.value = "" if signed else f"<p>{_WAITS if state.signed is None else _ENDED}</p>"
+        waits = _WAITS if state.signed is None else f"This contract is {state.ended}: nothing in it can change."
+        self.standing.value = "" if signed else f"<p>{waits}</p>"
         self._form.layout.display = "" if signed else "none"
         self._orders_row.layout.display = "" if state.changes else "none"
         self._offer_choices(state)

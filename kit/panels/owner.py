@@ -84,8 +84,7 @@ class Owner(Screen):
         usual = make_button("As in the job", "Profit and overhead as in the job", guard(self._as_in_job), "quiet")
         save = make_button("Save as a job file", "Write the alternate under To into your folder", guard(self.save))
         what_if = (lay_words("p", WHAT_IF), lay_bar(self.profit, self.overhead, usual), lay_box("sk-scroll sk-what-if", self.what_if))
-        chosen = (lay_bar(self.first), lay_bar(self.second, lay_actions(save)))
-        two = (*chosen, lay_box("sk-scroll sk-changes", self.changes), lay_box("sk-scroll sk-chart", self.chart))
+        two = (lay_bar(self.first, self.second, lay_actions(save)), lay_box("sk-scroll sk-changes", self.changes), lay_box("sk-scroll sk-chart", self.chart))
         parts = {
             "What if": lay_box("sk-part", *what_if),
             "Two compared": lay_box("sk-part", *two),

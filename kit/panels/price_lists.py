@@ -113,7 +113,7 @@ class PriceListScreen(Screen):
             tooltip="Which list to download",
             **_FIELD,
         )
-        self._jobs = widgets.SelectMultiple(description="Jobs that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"})
+        self._jobs = widgets.SelectMultiple(description="Jobs that are to use them", rows=6, layout={"width": "560px"}, style={"description_width": "200px"})
         self.priced = widgets.Dropdown(options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="Which day's prices count for the jobs on hand", **_FIELD)
         self.raises = RaisePanel(self.note, self._raise)
         self.take = make_button("Bring it in", "Look at this file or folder: nothing is written yet", guard(lambda: self.pick(str(self.choice.value))))
@@ -152,7 +152,7 @@ class PriceListScreen(Screen):
             self._weighed,
             widgets.HTML(fold_words("How lists come in", *HELP) + fold_words("What taking into use does", *USE_HELP)),
             lay_words("h2", "Lists in use"),
-            lay_bar(self.which, self.as_csv, self.as_xlsx),
+            lay_bar(self.which, lay_actions(self.as_csv, self.as_xlsx)),
             lay_box("sk-scroll sk-lists-in-use", self.in_use_table),
         )
 

@@ -139,6 +139,11 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
 
 
+TORN = """all => all.filter(cell => { const words = document.createRange(); words.selectNodeContents(cell);
+  return !/\\s/.test(cell.textContent) && words.getClientRects().length > 1; }).map(cell => cell.textContent)"""
+"""Cells of one word that is broken."""
+
+
 def tops(*those) -> set[int]:
     """Where controls begin, from above [px]."""
     return {round(one.bounding_box()["y"]) for one in those}
@@ -146,7 +151,7 @@ def tops(*those) -> set[int]:
 
 def test_what_belongs_together_stands_on_one_line(tab, pages, jobs):
     """Two bills, the first overdue: at a desk all that can be done about it is one row; the button of a list stands beside it, also where the list's choice
-    does not fit and is repeated below; on a tablet the six sums are one row. A closed contract asks for no payment."""
+    does not fit and is repeated below; on a tablet the six sums are one row, and names of columns are whole. A closed contract asks for no payment."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     issue(screen)
     day = screen.field("Day")
@@ -176,6 +181,11 @@ def test_what_belongs_together_stands_on_one_line(tab, pages, jobs):
     screen.turn("Rows to import")
     button("Download description").wait_for()
     assert max(button(f"Download {what}").bounding_box()["height"] for what in ("posting rows", "description", "control totals")) < 46  # on one line each
+    screen.turn("Spending")
+    screen.root.locator("summary", has_text="What the columns mean").click()
+    tab.get_by_text("delivery_day", exact=True).wait_for()
+    names = screen.root.locator("table", has_text="Columns of the table of what was spent").locator("th")
+    assert names.evaluate_all(TORN) == []
 
 
 @pytest.mark.long  # reloads and refusals are tried without a browser in every run
@@ -207,7 +217,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     tab.locator(".sk-contracts tbody tr", has_text="bill 1 is next").wait_for()
     assert screen.root.get_by_role("button", name="Customer signed", exact=True).is_hidden()
     screen.turn("Open DEMO-001")
-    tab.get_by_text("DEMO-001 is open, revision 1").wait_for()
+    tab.get_by_text("Shown below: DEMO-001, revision 1").wait_for()
     screen.turn("Make the next bill")
     tab.locator(".sk-contracts tbody tr", has_text="to pay by").wait_for()
     tab.locator(".sk-contract", has_text="next to bill").wait_for()

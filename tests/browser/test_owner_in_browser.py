@@ -168,6 +168,10 @@ def test_what_pays_is_seen_at_once_on_a_tablet(tab, pages):
     assert shown.get_attribute("aria-pressed") == "true"
     shown.click()
     assert rows.count() == 3 + 5
+    screen.turn("Two compared")
+    screen.field("From").wait_for()
+    above, below = (screen.field(name).bounding_box() for name in ("From", "To"))
+    assert below["y"] - above["y"] - above["height"] > 4  # apart
     screen.turn("Day by day")
     tab.locator(".sk-days .sk-at-desk svg", has_text="Spread of the direct cost").wait_for()
     for width in (320, 768, 1024, 1280, 1440):

@@ -58,7 +58,7 @@ LINE_CUT = """box => { const end = box.getBoundingClientRect().top + box.clientT
   const lines = Math.max(1, Math.round(seen.height / parseFloat(getComputedStyle(box).fontSize) / 1.3));
   const cut = (end - seen.top) / (seen.height / lines);
   return seen.top < end && seen.bottom > end + 1 && Math.abs(cut - Math.round(cut)) > 0.15; }).map(option => option.text); }"""
-"""Prices of which the lower edge of their list cuts a line."""
+"""Choices of a list of which its lower edge cuts a line."""
 
 
 def upload(screen: Screen, *paths: Path) -> None:
@@ -128,6 +128,9 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     assert tab.locator("select[multiple]:visible").first.evaluate(LINE_CUT) == []
     screen.turn("Raise these")
     tab.locator(".sk-top", has_text="each keeps a price").wait_for()
+    to_use = tab.get_by_label("Jobs that are to use them")
+    to_use.evaluate("box => { while (box.options.length < 14) box.append(new Option('One more')); }")
+    assert to_use.evaluate(LINE_CUT) == []
     tab.mouse.wheel(0, 600)
     tab.wait_for_timeout(300)
     button = screen.root.get_by_role("button", name="Take into use").bounding_box()
@@ -187,7 +190,7 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
 
 @pytest.mark.long
 def test_a_question_leaves_room_to_read_on_a_telephone(tab, pages, own, tmp_path):
-    """A part of a list, taken for the whole: what is asked stays on top while the page moves, on 3/5 of the window at most."""
+    """A part of a list, taken for the whole: what is asked stays on top while the page moves, on 3/5 of the window at most, clear of the tape below it."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     tab.locator(".sk-top", has_text="Example County").wait_for()
     part = tmp_path / "prices.csv"
@@ -202,6 +205,9 @@ def test_a_question_leaves_room_to_read_on_a_telephone(tab, pages, own, tmp_path
     tab.wait_for_function("() => document.querySelector('.sk-top').offsetHeight <= 0.6 * window.innerHeight", timeout=20_000)
     assert 0 <= safest.bounding_box()["y"] < 0.6 * PHONE["height"]
     shoot(tab, "price_lists_question_phone")
+    tab.set_viewport_size(TABLET)
+    box, top = safest.bounding_box(), tab.locator(".sk-top").bounding_box()
+    assert top["y"] + top["height"] - 12 - (box["y"] + box["height"]) > 4  # clear of the edge of the tape
     safest.click()
     screen.root.get_by_role("button", name="Take into use").wait_for()
 
@@ -226,6 +232,8 @@ def test_tablet_desk_access_and_hostile_text(tab, pages, own, tmp_path):
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
         assert violations(tab) == []
+    downloads = [screen.root.get_by_role("button", name=f"Download as {kind}").bounding_box()["y"] for kind in ("CSV", "XLSX")]
+    assert downloads[0] == downloads[1]  # side by side
     shoot_whole(tab, "price_lists_768", 2600)
 
 

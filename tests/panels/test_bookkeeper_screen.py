@@ -649,6 +649,10 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     assert contract.contract.state.stage == "closed"
     assert contract.close_button.disabled
     assert contract.paid_button.disabled  # all is paid
+    assert changes.standing.value == "<p>This contract is closed: nothing in it can change.</p>"
+    said = Bookkeeper(folder=screen.files.folder).note.box.value
+    assert "Shown below: DEMO-001, revision 2." in said
+    assert "open" not in said  # a word that a contract has for itself
 
 
 def test_a_canceled_contract_says_what_goes_back(screen):
@@ -663,6 +667,7 @@ def test_a_canceled_contract_says_what_goes_back(screen):
     assert "Canceled on Mon, Jan 4, 2100: the customer moved." in contract.sums.value
     assert contract.cancel_button.disabled
     assert screen.changes.price_button.disabled
+    assert screen.changes.standing.value == "<p>This contract is canceled: nothing in it can change.</p>"
     contract.reason.value = "canceled"
     contract.credit()
     owed = contract.contract.state.refund_due
