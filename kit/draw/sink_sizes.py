@@ -32,14 +32,14 @@ def _gap(axis: Axis, low: float, high: float, field: str) -> Gap:
 def _draw_above(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
     sheet = canvas_for(ABOVE, scale=scale, narrow=narrow)
     back, front = at.rim_y[0], at.rim_y[1] if at.apron is None else at.apron.y[1]
-    sheet.box("", at.rim_x[0], -at.rim_y[1], at.rim_x[1], -back)
+    sheet.box("rim", at.rim_x[0], -at.rim_y[1], at.rim_x[1], -back)
     if at.apron is not None and not at.apron.empty:
-        sheet.box("", at.apron.x[0], -at.apron.y[1], at.apron.x[1], -at.apron.y[0], hatch="dense")
+        sheet.box("apron", at.apron.x[0], -at.apron.y[1], at.apron.x[1], -at.apron.y[0], hatch="dense")
     sheet.size(_gap("x", *at.rim_x, "sink.body_width"), -back, "above", "sink.body_width")
     sheet.size(_turned(back, front, "sink.depth"), at.rim_x[1], "right", "sink.depth")
     for number, bowl in enumerate(at.bowls, 1):
         place = f"sink.bowls[{number}]"
-        sheet.box("", bowl.x[0], -bowl.y[1], bowl.x[1], -bowl.y[0], kind="cut")
+        sheet.box("bowl", bowl.x[0], -bowl.y[1], bowl.x[1], -bowl.y[0], kind="cut")
         sheet.name("", f"bowl {number}" if len(at.bowls) > 1 else "bowl", (bowl.x[0] + bowl.x[1]) / 2.0, -bowl.y[1] + 2.0, room=(bowl.x[1] - bowl.x[0], 2.0))
         sheet.size(_gap("x", *bowl.x, f"{place}.width"), -front, "below", f"{place}.width")
     number = max(range(len(at.bowls)), key=lambda number: at.bowls[number].y[1] - at.bowls[number].y[0])
@@ -52,8 +52,8 @@ def _draw_above(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
         rim = Gap(at.outside_x[0] - at.rim_x[0], "x", (at.rim_x[0], at.outside_x[0]), ("sink.rim_width", "sink.body_width", "sink.bowl_width"))
         sheet.size(rim, -back, "above", "sink.rim_width")
     for x, y in at.outlets:
-        sheet.line("", (x - _OUTLET_IN, -y), (x + _OUTLET_IN, -y), kind="thin")
-        sheet.line("", (x, -y - _OUTLET_IN), (x, -y + _OUTLET_IN), kind="thin")
+        sheet.line("strainer", (x - _OUTLET_IN, -y), (x + _OUTLET_IN, -y), kind="thin")
+        sheet.line("strainer", (x, -y - _OUTLET_IN), (x, -y + _OUTLET_IN), kind="thin")
     sheet.size(_turned(back, at.outlets[0][1], "sink.outlet_setback"), at.rim_x[1], "right", "sink.outlet_setback")
     sheet.name("", "drain", at.outlets[0][0], -at.outlets[0][1] - _OUTLET_IN - 1.2, room=(6.0, 2.0))
     return sheet.finish()
@@ -67,12 +67,12 @@ def _turned(near: float, far: float, field: str) -> Gap:
 def _draw_cut(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
     sheet = canvas_for(CUT, scale=scale, narrow=narrow, scaled=False)
     (low, high), outside = at.rim_z, at.outside_x
-    sheet.line("", (at.rim_x[0], high), (at.rim_x[0], low), (outside[0], low), (outside[0], at.under_in), kind="cut")
-    sheet.line("", (at.rim_x[1], high), (at.rim_x[1], low), (outside[1], low), (outside[1], at.under_in), (outside[0], at.under_in), kind="cut")
+    sheet.line("rim", (at.rim_x[0], high), (at.rim_x[0], low), (outside[0], low), (outside[0], at.under_in), kind="cut")
+    sheet.line("rim", (at.rim_x[1], high), (at.rim_x[1], low), (outside[1], low), (outside[1], at.under_in), (outside[0], at.under_in), kind="cut")
     _draw_top(sheet, at, high)
     for number, bowl in enumerate(at.bowls, 1):
         field = f"sink.bowls[{number}].depth"
-        sheet.line("", (bowl.x[0], high), (bowl.x[0], bowl.z[0]), (bowl.x[1], bowl.z[0]), (bowl.x[1], high), kind="cut")
+        sheet.line("bowl", (bowl.x[0], high), (bowl.x[0], bowl.z[0]), (bowl.x[1], bowl.z[0]), (bowl.x[1], high), kind="cut")
         sheet.size(_gap("z", bowl.z[0], high, field), at.rim_x[1], "right", field)
     sheet.size(_gap("z", low, high, "sink.rim_thickness"), at.rim_x[1], "right", "sink.rim_thickness")
     deepest = min(bowl.z[0] for bowl in at.bowls)
@@ -80,7 +80,7 @@ def _draw_cut(at: SinkPlace, scale: float, *, narrow: bool) -> Picture:
     sheet.size(_gap("x", *outside, "sink.bowl_width"), at.under_in, "below", "sink.bowl_width")
     if at.apron is not None:
         (left, right), (foot, head) = at.apron.x, at.apron.z
-        sheet.box("", left, foot, right, head, kind="thin")
+        sheet.box("apron", left, foot, right, head, kind="thin")
         sheet.size(_gap("x", left, right, "sink.apron_width"), at.under_in, "below", "sink.apron_width")
         sheet.size(_gap("z", foot, head, "sink.apron_height"), left, "left", "sink.apron_height")
         sheet.name("", "apron, in front", right - 2.0, foot, "right")
@@ -97,4 +97,4 @@ def _draw_top(sheet: Canvas, at: SinkPlace, high: float) -> None:
         left = bowl.x[1]
     for low, far in (*edges, (left, at.rim_x[1])):
         if far > low:
-            sheet.line("", (low, high), (far, high), kind="cut")
+            sheet.line("rim", (low, high), (far, high), kind="cut")

@@ -16,6 +16,7 @@ __all__ = ["draw_today"]
 TITLE = "The front as it stands today"
 SCALE = 7.3
 _SHOWN_PARTS = {"cabinet", "doors", "false front", "old countertop", "counter", "splash", "run boxes"}
+_OLD_PARTS = {"old countertop": "counter"}
 
 
 def draw_today(estimate: Estimate, *, narrow: bool = False) -> str:
@@ -29,11 +30,11 @@ def _draw(estimate: Estimate, scale: float, *, narrow: bool) -> Picture:
     bodies = [clipped for body in model.at(Stage.TODAY) if body.part in _SHOWN_PARTS and (clipped := clip_body(body, window))]
     for stroke in project(bodies, FROM_FRONT):
         if not stroke.hidden and not goes_on(stroke, window):
-            sheet.line("", stroke.start, stroke.end)
+            sheet.line(_OLD_PARTS.get(stroke.body.part, stroke.body.part), stroke.start, stroke.end, outline=False)
     if "old sink" in model:
         for shape in model["old sink"].shapes:
             if isinstance(shape, Block):
-                sheet.box("", shape.x[0], shape.z[0], shape.x[1], shape.z[1], kind="hidden")
+                sheet.box("sink", shape.x[0], shape.z[0], shape.x[1], shape.z[1], kind="hidden")
     draw_side_walls(sheet, estimate, model["old countertop" if "old countertop" in model else "counter"])
     draw_neighbors(sheet, estimate)
     _name_all(sheet, estimate)

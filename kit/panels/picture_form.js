@@ -10,6 +10,7 @@ function render({ model, el }) {
   let input = null;
   let [typed_in, had] = ["", ""]; // its field, and what stood there
   let lit = ""; // the place of the field in focus beside the drawing
+  let lights = {}; // by part, the fields that have no figure in the drawing, for which it lights up
   const root = () => el.closest(".sk-screen");
   const dimension_of = (field) =>
     [...drawing.querySelectorAll(`.sk-fill[data-field="${CSS.escape(field)}"]`)].find((one) => one.getClientRects().length); // of the layout on show
@@ -21,10 +22,13 @@ function render({ model, el }) {
       group.classList.toggle("sk-lit", Boolean(lit) && (its_own || places.some((place) => place === lit || lit.startsWith(`${place}-`))));
       group.classList.toggle("sk-lit-own", Boolean(lit) && Boolean(its_own));
     }
+    for (const shape of drawing.querySelectorAll("[data-part]")) shape.classList.toggle("sk-lit", (lights[shape.dataset.part] || []).includes(lit));
   };
   const show = () => {
     const focused = drawing.contains(document.activeElement) ? document.activeElement.dataset.field : "";
     drawing.innerHTML = model.get("value");
+    const said = drawing.querySelector("[data-lights]");
+    lights = Object.fromEntries(Object.entries(said ? JSON.parse(said.dataset.lights) : {}).map(([part, places]) => [part, places.map(slug)]));
     light();
     const again = focused && dimension_of(focused);
     if (again) again.focus({ preventScroll: true });

@@ -1,8 +1,11 @@
 """The picture beside the fields of a step as a form: a dimension that is a measured field is typed in place, any other says what fixes it."""
 
+import csv
+import json
 import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -33,12 +36,13 @@ _TYPED = {"length", "distance", "count"}
 _FIGURES = re.compile(r"\d(?:[\d /]*\d)?")
 _TAGS = re.compile(r"<[^>]*>")
 _TEXT = re.compile(r"(<text[^>]*>)([^<]*)(</text>)")
+_FIELDS, _PART = re.compile(r'data-fields="([^"]*)"'), re.compile(r'data-part="([^"]*)"')
 
 
 class PictureForm(anywidget.AnyWidget):
     """A drawing whose dimensions can be pressed, or reached by Tab, and typed over.
 
-    The field in focus beside it lights up in the drawing, and the other way round.
+    The field in focus beside it lights up in the drawing, and the other way round: its figures, or the part that it is about where it has none.
 
     Parameters
     ----------
@@ -88,6 +92,34 @@ def _by_shape(drawing: str) -> Mapping[str, list[list[str]]]:
     for _, words, _ in _TEXT.findall(drawing):
         lines[_FIGURES.sub("#", words)].append(_FIGURES.findall(words))
     return lines
+
+
+@cache
+def _lit_parts() -> Mapping[str, frozenset[str]]:
+    """The parts that a field is about, by the beginning of its place: those of the longest beginning count."""
+    parts: defaultdict[str, set[str]] = defaultdict(set)
+    with (_HERE / "lit_parts.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            parts[row["place"]].add(row["part"])
+    return {begin: frozenset(those) for begin, those in parts.items()}
+
+
+@cache
+def _parts_of(place: str) -> frozenset[str]:
+    """The parts of a drawing that a field is about."""
+    parts = _lit_parts()
+    return parts.get(max((begin for begin in parts if place.startswith(begin)), key=len, default=""), frozenset())
+
+
+def _say_lights(drawing: str, places: Iterable[str]) -> str:
+    """For `picture_form.js`: by drawn part, the fields without a figure in the drawing for which it lights up instead."""
+    with_figure = {field for fields in _FIELDS.findall(drawing) for field in fields.split()}
+    lights: dict[str, list[str]] = {part: [] for part in _PART.findall(drawing)}
+    for place in places:
+        if place not in with_figure:
+            for part in _parts_of(place) & lights.keys():
+                lights[part].append(place)
+    return f'<div hidden data-lights="{escape(json.dumps({part: fields for part, fields in lights.items() if fields}))}"></div>'
 
 
 def _words_of(choice: str) -> re.Pattern[str]:
@@ -150,4 +182,5 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
 
     drawn = _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"'))
     signs = [says for level, says in _SIGNS.items() if level in drawn]
-    return drawn + (_KEY.format(", ".join(signs)) if signs else "") + (_ASSUMED if ' sk-assumed"' in drawn else "")
+    lights = _say_lights(drawn, [place for place, _, _ in fields_of_job])
+    return drawn + lights + (_KEY.format(", ".join(signs)) if signs else "") + (_ASSUMED if ' sk-assumed"' in drawn else "")

@@ -190,6 +190,10 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
     assert screen.field("Sink base height [in]").input_value() == "35 in"
     screen.field("Sink base width [in]").focus()
     tab.locator(".sk-lit-own[data-field='cabinet.width']:visible").wait_for()
+    assert tab.locator("[data-part].sk-lit").count() == 0
+    screen.field("Cabinet floor wet, soft or stained").focus()  # no figure of its own: the cabinet lights up
+    tab.wait_for_function("() => document.querySelectorAll('[data-part=cabinet].sk-lit').length > 0")
+    assert tab.locator("[data-part].sk-lit:not([data-part='cabinet'])").count() == 0
     tab.locator(".sk-fill[data-field='sink.apron_width']:visible").click()
     tab.keyboard.type("999")
     tab.keyboard.press("Enter")

@@ -1,7 +1,9 @@
 """The picture as a form: what can be typed in it is the very field, and what is typed there goes the way of the field."""
 
+import json
 import re
 from dataclasses import replace
+from html import unescape
 
 import pytest
 
@@ -84,6 +86,30 @@ def test_figures_in_words_name_what_they_follow_from(lists):
     ):
         named = re.findall(rf'<g [^>]*data-fields="([^"]*)"[^>]*>(?:<title>[^<]*</title>)?<text[^>]*>[^<]*{words}', make_fillable(draw(priced), job))
         assert any(field in one.split() for one in named), (words, named)
+
+
+UNDRAWN = re.compile(
+    r"old\.(dishwasher_fixing|drain_photographed)|plumbing\.(supply_|stop|outlet_cable|dishwasher|hose_run|filter|hot_tap|bin|faucet_holes)|cabinet\.left\.|cabinet\.right\."
+)
+"""What no picture of these steps shows."""
+
+
+@pytest.mark.parametrize("name", ["corner_dishwasher_drain_down", "stone_apron_single_bowl", "laminate_top_mount"])
+def test_every_field_lights_its_figure_or_its_part(name, lists):
+    job = read_job(shipped("examples") / f"{name}.toml")
+    priced = estimate(job, lists)
+    lacks = {"disposer", "apron", "splash"}
+    for part, draw in {"cabinet": draw_front, "old": draw_today, "sink": draw_sink_sizes, "counter": draw_plan, "plumbing": draw_section}.items():
+        drawn = make_fillable(draw(priced), job)
+        lights = json.loads(unescape(re.search(r'data-lights="([^"]*)"', drawn)[1]))
+        figures = {field for fields in re.findall(r'data-fields="([^"]*)"', drawn) for field in fields.split()}
+        parts = set(re.findall(r'data-part="([^"]*)"', drawn))
+        assert set(lights) <= parts
+        for place in (place for place, _, _ in walk_fields(job) if place.startswith(f"{part}.") and not UNDRAWN.match(place)):
+            absent = any(word in place and word not in parts for word in lacks)
+            assert absent or place in figures or any(place in places for places in lights.values()), (draw, place)
+    assert "plumbing.stub_offset" in lights["stub"]
+    assert not any("plumbing.stub_height" in places for places in lights.values())
 
 
 def test_a_measure_that_is_assumed_can_be_typed_and_says_so(lists):
