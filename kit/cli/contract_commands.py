@@ -17,7 +17,10 @@ __all__ = ["backup", "bill", "cancel", "change", "close", "jobs", "learn", "paid
 
 Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What was agreed: an issued estimate (JSON), or a job file for a draft.")]
 NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change, or its issued estimate.")]
-Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="What turned up, at its price in unit_prices.csv. Repeat for more.")]
+Finds = Annotated[
+    list[str] | None,
+    typer.Option("--find", metavar="NAME=QUANTITY", help="What turned up, by its name in unit_prices.csv, at the agreed price. Repeat for more."),
+]
 Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Markup rule in change_rules.csv. Default: the company's.")]
 Number = Annotated[int, typer.Option("--number", min=1, max=99, metavar="NUMBER", help="Number of the change order.")]
 Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before the change. Default: the price in ISSUED.")]

@@ -1,23 +1,24 @@
 """The part of the bookkeeper's screen that changes a signed contract: a job file with the change, its price and paper, made out and signed."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from html import escape
 from typing import Any
 
 import ipywidgets as widgets
 
+from kit.change.agreed_finds import agreed_finds
 from kit.contract.changed_draws import agreed_falls
 from kit.contract.contract_file import current_promise, sign_contract
 from kit.contract.state import ChangeState, ContractState
 from kit.draw.book_tables import draw_change
 from kit.draw.folds import fold_words
-from kit.errors import Fault, KitError
+from kit.errors import Fault, IssueError, KitError
 from kit.estimating import estimate
 from kit.export.change_files import offer_change, price_contract_change
 from kit.export.change_order import ChangeOrderSource
 from kit.export.change_words import falls_choices, rule_words
-from kit.issued import issued_path, open_issued
+from kit.issued import Issued, issued_path, open_issued
 from kit.lists.money_rows import UnitPrice
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
@@ -152,8 +153,9 @@ class ChangePanel:
         """The rules and the prices agreed in advance of the lists that the contract stands for; what was chosen and typed for another contract goes."""
         if state.stage != "signed" or state.signed is None:
             return
-        lists, falls = current_promise(self.contract.of_contract(), state).lists, agreed_falls(state)
-        asked = (state.number, dict(lists.unit_prices), rule_words(lists), lists.company.change_rule, falls)
+        promise, falls = current_promise(self.contract.of_contract(), state), agreed_falls(state)
+        lists = promise.lists
+        asked = (state.number, state.revision, dict(lists.unit_prices), rule_words(lists), lists.company.change_rule, falls)
         if asked == self._asked and self.rule.options:
             return
         self.rule.options = [(words, name) for name, words in rule_words(lists).items()]
@@ -163,7 +165,7 @@ class ChangePanel:
         self._asked, self.rule.value = asked, lists.company.change_rule
         self.falls.options = [(words, rule) for rule, words in falls_choices(falls).items()]
         self.falls.value = falls
-        old, self.found = self.found, {name: self._found_field(row) for name, row in lists.unit_prices.items()}
+        old, self.found = self.found, {name: self._found_field(row) for name, row in _agreed(promise).items()}
         self._found_box.children = tuple(self.found.values())
         close_widgets(*old.values())
 
@@ -247,6 +249,14 @@ def _signed_words(state: ContractState, change: ChangeState) -> str:
     if change.signed:
         return f"signed {format_day(change.signed)}"
     return "out of date: write it again" if state.outdated(change) else "not signed"
+
+
+def _agreed(promise: Issued) -> Mapping[str, UnitPrice]:
+    """The prices that a contract states for what turns up; all of its lists where today's rules can't work it out."""
+    try:
+        return agreed_finds(promise.estimate)
+    except IssueError:
+        return promise.lists.unit_prices
 
 
 def _count(text: str) -> float:

@@ -387,6 +387,6 @@ def test_tear_out_and_floors_are_cautioned_as_the_job_has_them(name: str, hand_b
 def test_numbers_that_are_left_out_are_said_to_be_for_the_office(name: str, hand_numbers: list[int]) -> None:
     """9 to 11 of the corner are permit, plumber and electrician; the sheet keeps the numbers of the drawings and says why some are missing."""
     text = " ".join(text_of_example(name).split())
-    settle = text[text.index("Settle these first") : text.index("Nobody measured these")]
+    settle = text[text.index("Settle these first") : text.index("Not seen or measured")]
     assert sorted(int(number) for number in re.findall(r"(\d+) CAUTION", settle)) == hand_numbers
     assert ("The ones left out are for the office." in settle) is (hand_numbers != [*range(1, len(hand_numbers) + 1)])

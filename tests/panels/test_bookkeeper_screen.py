@@ -535,6 +535,7 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     assert "falls on the last payment. This is agreed for this change only." in changes.table.value
     assert [draw.id for draw in changes.changing.draws if draw.before != draw.after] == ["punch-list"]
     changes.falls.value = "by-shares"
+    assert set(changes.found) == {"cabinet-floor", "cabinet-side", "short-stub", "wall-patch"}  # as the proposal; both valves are in its price
     changes.found["short-stub"].value, changes.found["cabinet-side"].value = "two", "0"
     with pytest.raises(KitError, match=r"Lengthen a short supply stub, \$46\.00 each: \"two\" is not a number above 0"):
         changes.price()
