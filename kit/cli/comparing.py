@@ -42,7 +42,8 @@ _SAYS = ("No.", "Mount", "Countertop", "Available", "Reason", "Source")
 def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: bool = False) -> str:
     """What can be had, usable first, then by price, in one table; why not, in one more; with `full`, every figure and reason of each alternate."""
     job, lists, page = source.job, source.lists, Page(None if full else WIDTH)
-    what = f"{lists.name_of(job.sink.item)}, {lower_first(counter_name(job, lists))}; same scope and size."
+    same = "same scope and size" if {option.sink for option in options} == {job.sink.item} else "same scope; another sink where a mount needs one"
+    what = f"{lists.name_of(job.sink.item)}, {lower_first(counter_name(job, lists))}; {same}."
     page.title(f"{job.identity.job_number}  {job.identity.customer}: other mounts and countertops", what)
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
     figures = weigh_all(options)

@@ -185,7 +185,7 @@ def paid(
     day: EventDay = None,
     how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your words, such as "check 1042".')] = "",
     back: Annotated[bool, typer.Option("--back", help="The money went back to the customer.")] = False,
-    overpaid: Annotated[bool, typer.Option("--overpaid", help="It is more than is unpaid, and did come in.")] = False,
+    overpaid: Annotated[bool, typer.Option("--overpaid", help="Record it although it is more than is unpaid.")] = False,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:

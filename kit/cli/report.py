@@ -16,7 +16,7 @@ from kit.money import format_money, sum_money
 from kit.pricing.build_up import SHARE_ROWS, row_kinds
 from kit.pricing.job_terms import Input
 from kit.records import BuildUp, Finding, Kind, Level, Purchase, Task
-from kit.units import format_day, format_quantity
+from kit.units import format_day, format_need, format_quantity
 
 __all__ = ["PARTS", "check_report", "estimate_report"]
 
@@ -110,7 +110,7 @@ def _sum(purchases: Sequence[Purchase]) -> str:
 
 
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
-    name, need = estimate.lists.item(one.item).name, format_quantity(one.need, one.unit)
+    name, need = estimate.lists.item(one.item).name, format_need(one.need, one.unit)
     return name, one.supplier, need, str(one.packs), _sold_as(one), format_money(one.unit_price), format_money(one.amount), one.left_over
 
 

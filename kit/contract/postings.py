@@ -19,7 +19,9 @@ from kit.records import CostType
 
 __all__ = ["BookAccount", "Posting", "PostingKind", "book_balances", "postings_of"]
 
-PostingKind = Literal["bill", "payment", "refund", "credit", "deposit", "held-back", "tax", "closing", "purchase", "wages", "burden", "cancel"]
+PostingKind = Literal[
+    "bill", "payment", "refund", "credit", "deposit", "held-back", "tax", "closing", "purchase", "supplier-credit", "wages", "burden", "cancel"
+]
 _ZERO = Decimal("0.00")
 
 
@@ -162,4 +164,6 @@ def _kind(what: Happening, uses: set[str], *, tax: bool) -> PostingKind:
         return "tax"
     if "held-back" in uses:
         return "held-back"
+    if isinstance(what, Bought) and what.amount < 0:
+        return "supplier-credit"
     return "deposit" if "deposit-liability" in uses else _KINDS[what.kind]

@@ -20,7 +20,7 @@ from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import CHANCE_WORDS, format_day, format_days, format_half_day, format_quantity, format_trials, whole_pieces
+from kit.units import CHANCE_WORDS, format_day, format_days, format_half_day, format_need, format_quantity, format_trials, whole_pieces
 
 __all__ = [
     "NOT_PROVEN",
@@ -156,7 +156,8 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
     for one in purchases:
-        need = [format_quantity(one.need, one.unit).removesuffix(f" {one.unit}"), one.unit]
+        said = format_need(one.need, one.unit)
+        need = [said.removesuffix(" in"), "in"] if said.endswith(" in") else [said.removesuffix(f" {one.unit}"), one.unit]
         if one.unit == "USD":  # a sum, not so many dollars at a dollar each
             need = ["" if private else format_money(one.amount), ""]
         row = [lists.name_of(one.item), one.supplier, *need, str(one.packs) if one.packs else "-", one.left_over]

@@ -17,6 +17,7 @@ __all__ = [
     "format_feet",
     "format_length",
     "format_limit",
+    "format_need",
     "format_quantity",
     "format_trials",
     "format_worked",
@@ -132,6 +133,17 @@ def format_quantity(value: float, unit: str, *, beside: float | None = None) -> 
     if unit == "h":
         return f"{f'{value:,.2f}'.rstrip('0').rstrip('.')} h"
     return f"{format_amount(value, beside=beside)} {unit}"
+
+
+def format_need(value: float, unit: str) -> str:
+    """How much of a thing is needed, as `format_quantity`; of what is cut to length less than 2 ft as a tape shows it.
+
+    Examples
+    --------
+    >>> format_need(0.4635, "ft"), format_need(18.78, "ft"), format_need(2, "each")
+    ('5 9/16 in', '18.8 ft', '2')
+    """
+    return format_length(12.0 * value) if unit == "ft" and 0.0 < value < 2.0 else format_quantity(value, unit)
 
 
 def whole_pieces(quantity: float) -> int:

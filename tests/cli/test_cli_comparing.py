@@ -46,6 +46,7 @@ def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(
     """The example's sink is not made to lie on top: another kind takes its place, unless the customer brings it."""
     top = kept(run("compare", EXAMPLE, "--json").json)["top"]
     assert top["swapped"][0].startswith("33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink, by its nominal sizes")
+    assert "stone countertop; same scope; another sink where a mount needs one. AVAILABLE" in " ".join(run("compare", EXAMPLE).out.decode().split())
     report = run("compare", shipped("examples") / "wood_apron_two_bowl.toml").out.decode()
     flush = " ".join(report.partition("Flush mount: Maple")[2].partition("Undermount")[0].split())
     assert "two-bowl" not in flush  # the job's own sink, carried another way, is not another sink

@@ -247,6 +247,12 @@ def test_check_prints_what_needs_a_decision(run: Any) -> None:
     assert ">" not in long.partition("FINE\n")[2].partition("Assumed")[0]
 
 
+def test_a_short_piece_is_needed_in_inches(run: Any, example: Path) -> None:
+    """What is cut to less than 2 ft has no decimals of a foot."""
+    for line in run("estimate", example, "--buy").out.decode().splitlines():
+        assert not re.search(r" [01](\.\d+)? ft +\d+ ", line), line
+
+
 def test_a_price_for_several_units_says_for_how_many(run: Any) -> None:
     """324 lb at $6.50 for 100 lb is $21.06; what is added to reach the dump's minimum of $24 is a sum: $2.94."""
     said = run("estimate", shipped("examples") / "laminate_top_mount.toml", "--buy").out.decode()

@@ -133,6 +133,12 @@ def test_wages_stand_apart_from_burden_and_tax_by_supplier():
     assert postings[1].debit == BookAccount("job-cost", CostType.MATERIAL, "06", "Yard (invented)", tax=True)
 
 
+def test_a_credit_of_a_supplier_is_no_purchase():
+    """60.00 off for a chip: less is owed to the shop, and the cost of the job is less; the row says that it is a credit."""
+    credit = Bought(cost_code="07", cost_type=CostType.HIRED, text="60.00 off for a chip", amount="-60.00", supplier="Shop (invented)")
+    assert lines(postings_of("DEMO-001", life(credit))) == [("supplier-credit", "suppliers", "job-cost", "60.00")]
+
+
 def test_what_is_taken_back_stands_reversed_on_the_day_of_the_correction():
     """A payment that was a slip: the row of then stays, another one of the later day takes it back."""
     events = life(bill, Paid(amount="500.00"), Voided(event=4, reason="another customer's check"))

@@ -37,6 +37,14 @@ def test_a_price_that_is_not_for_one_unit_says_for_how_much() -> None:
     assert table.count(" per 100 ") == 1
 
 
+def test_a_short_piece_is_needed_in_inches() -> None:
+    """A tailpiece of 5 9/16 in and an arm of 8 3/16, as the cut plan has them: nobody measures 0.46 ft. Longer runs stay in feet."""
+    made = estimated()
+    table = TAG.sub(" ", draw_purchases(made.purchases, made.lists))
+    for name, need in (("Slip-joint tube 1 1/2 in", "5 9/16 +in"), ("PVC drain pipe 1 1/2 in", "8 3/16 +in"), ("2x4 framing lumber", r"[\d.]+ +ft")):
+        assert re.search(rf"{name} [^$]+ {need} ", table)
+
+
 def test_a_minimum_charge_is_a_sum_of_money() -> None:
     """$13.40 to the dump's minimum of $24.00: two decimals, and no dollar is bought at a dollar; without prices it says no sum."""
     made = estimated()
