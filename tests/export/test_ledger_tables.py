@@ -3,10 +3,12 @@
 import csv
 import io
 import json
+import re
 import shutil
 from collections import defaultdict
 from decimal import Decimal
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
@@ -14,6 +16,7 @@ import kit
 from kit.archive.spent import read_spent
 from kit.contract.contract_file import bill_contract, offer_contract, open_contract, record_payment, sign_contract, take_back
 from kit.contract.ledger import Ledger
+from kit.contract.postings import PostingKind
 from kit.contract.spending import record_spending
 from kit.export.ledger_tables import LEDGER_TABLES, ledger_files
 from kit.issued import issue_estimate
@@ -68,6 +71,14 @@ def test_the_tables_hold_what_the_contracts_hold(folder):
     assert [int(row["event"]) for row in events] == [event.id for number in ("DEMO-001", "DEMO-005") for event in ledger.events(number)]
     assert [json.loads(row["what"])["amount"] for row in events if row["stands"] == "no"] == ["5.00"]
     assert "'=1+1" in files["payments.csv"].decode()  # no spreadsheet takes it for a formula
+
+
+@pytest.mark.parametrize("name", ["ledger_columns", "posting_columns"])
+def test_the_kinds_of_postings_are_all_described(name):
+    """What a posting can be is what both tables say it can be."""
+    text = (Path(kit.__file__).parent / "export" / f"{name}.csv").read_text(encoding="utf-8")
+    (said,) = re.findall(r"kind,string,yes,([^,]*),What it is; cancel", text)
+    assert tuple(said.split()) == get_args(PostingKind)
 
 
 def test_a_reference_library_reads_them_by_their_description(folder, tmp_path):
