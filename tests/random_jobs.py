@@ -238,6 +238,8 @@ def _choose_counter(chance: random.Random, document: dict[str, Any], *, far: boo
     document["scope"]["counter"] = {"supplied_by": supplied_by, "installed_by": installed_by}
     if row.laid_in_place and not far:  # nobody lays tile on open boxes
         document["counter"]["sub_top"] = chance.choice(("new", "new", "there"))
+    if made_by == "stays" and not far:  # the new sink covers the hole of the old one
+        document["old"] |= {"sink_width": document["sink"]["body_width"], "sink_depth": document["sink"]["depth"]}
     splash = document["scope"]["splash"]
     if not far and splash["supplied_by"] not in {"stays", "excluded"}:  # of the counter's material, by one hand
         document["scope"]["splash"] = dict(document["scope"]["counter"])
