@@ -175,7 +175,7 @@ class JobDesk:
             self.note.say(f"Unsaved work on {work.name} is back. Save keeps it, Undo goes back to the file.")
 
         answers = {"Open it": take, "Leave it for later": lambda: None, "Discard it": lambda: self.files.keeper.drop(work)}
-        self.question.ask(f"There is unsaved work on {work.name}, too.", answers, more=draw_file_differences(self.saved, work.job))
+        self.question.ask(f"There is unsaved work on {work.name}, too.", answers, more=draw_file_differences(self.saved, work.job, "Unsaved"))
 
     def offer_typed(self, typed: Mapping[str, str], enter: Callable[[], object], forget: Callable[[], object]) -> None:
         """Offer back what a browser remembers of the last moments before its connection was lost; with nothing new it is forgotten."""
@@ -226,7 +226,9 @@ class JobDesk:
             answers = {"Save mine under another name": rename}
         answers["Not now"] = lambda: None
         self.note.say()
-        self.question.ask(f"{error.name} {error.sentence} Nothing is written yet.", answers, more=draw_file_differences(error.theirs, self.state.job))
+        self.question.ask(
+            f"{error.name} {error.sentence} Nothing is written yet.", answers, more=draw_file_differences(error.theirs, self.state.job, "On the screen")
+        )
 
     # --- keeping
 

@@ -99,8 +99,8 @@ def _flat(value: Any, place: str = "") -> dict[str, str]:
     return {at: text for name, inner in parts.items() for at, text in _flat(inner, name).items()}
 
 
-def draw_file_differences(theirs: Job | None, mine: Job) -> str:
-    """The fields that differ, as a table."""
+def draw_file_differences(theirs: Job | None, mine: Job, whose: str) -> str:
+    """The fields that differ, as a table; `whose` says what `mine` is."""
     if theirs is None:
         return "<p>The file can't be read as a job now. To write into it again, mend it first.</p>"
-    return draw_table("What differs", ("Field", "In the file", "On the screen"), list_file_differences(theirs, mine), heads=True)
+    return draw_table("What differs", ("Field", "In the file", whose), list_file_differences(theirs, mine), heads=True)

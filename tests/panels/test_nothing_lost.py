@@ -104,6 +104,8 @@ def test_open_asks_what_is_to_become_of_unsaved_work(screen, jobs, answer, hand_
     assert ("There is unsaved work" in again.desk.question.text.value) == hand_kept
     if hand_kept:
         assert "<td>36 in</td><td>39 in</td>" in again.desk.question.text.value.replace("<td>39 in</td><td>36 in</td>", "")
+        assert ">Unsaved</th>" in again.desk.question.text.value  # what is on the screen is the file
+        assert "On the screen" not in again.desk.question.text.value
         again.desk.question.answer("Open it")
         assert again.job.cabinet.width_in == 39.0
 
