@@ -43,7 +43,12 @@ class Agreed:
 
 
 def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None, on_show: OnShow = BOTH) -> str:
-    """The page for the customer of a priced job; where a contract was signed its sum stands in place of the job's price."""
+    """The page for the customer of a priced job; where a contract was signed its sum stands in place of the job's price.
+
+    A canceled contract promises nothing more: nothing is left of the page but who it was and what is owed.
+    """
+    if agreed is not None and agreed.ended == "canceled":
+        return draw_waiting_view(estimate.job_as_read, agreed)
     return (
         f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"{_price(money_words(estimate, agreed.amount if agreed else estimate.price))}{_stands(agreed)}"
@@ -56,7 +61,7 @@ def draw_customer_view(estimate: Estimate, agreed: Agreed | None = None, on_show
 
 
 def draw_waiting_view(job: Job, agreed: Agreed | None = None) -> str:
-    """The page while there is no price yet; the sum of a signed contract stands all the same."""
+    """The page while there is no price, or no work any more; the sum of a signed contract stands all the same."""
     says = f"{_price(format_money(agreed.amount))}{_stands(agreed)}" if agreed else "<p>The price comes once everything is measured.</p>"
     return f"<div class='sk-customer'><h2>{escape(_name(job))}</h2>{says}</div>"
 

@@ -115,6 +115,7 @@ def test_a_signed_contract_stands_in_place_of_the_price(tmp_path: Path, sent):
     contract.owed.value, contract.reason.value = "200", "The invented customer moved"
     contract.cancel()
     assert "The contract was canceled. This is what the work done comes to in all" in looked_at()
+    assert not any(heading in looked_at() for heading in ("What you get", "Your choices", "Days", "<svg"))
     assert screen.shown_price == "$200.00"
 
 
