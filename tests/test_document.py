@@ -33,8 +33,9 @@ def test_the_document_survives_json(example_estimate: Estimate) -> None:
 
 
 def test_the_job_in_the_document_can_be_read_as_a_job(example_estimate: Estimate) -> None:
-    """It is the job that was priced, assumptions filled in: nothing is left to assume."""
-    assert fill_assumptions(parse_job(estimate_document(example_estimate)["job"])) == (example_estimate.job, ())
+    """It is the job that was priced, assumptions filled in: nothing is left to assume, and what was is listed beside it."""
+    filled, assumptions = fill_assumptions(parse_job(estimate_document(example_estimate)["job"]))
+    assert (filled.model_dump(), assumptions) == (example_estimate.job.model_dump(), ())
 
 
 def test_a_checks_document_has_no_money(example_estimate: Estimate) -> None:
