@@ -1,6 +1,7 @@
 // Is the program behind the page still there? If not: say so, lock the fields, and keep what was typed last in this browser.
 const OURS = "sinkset-typed:";
 const REMEMBERED_MS = 2000; // an entry of the last moments may not have arrived before a copy was kept
+const PAGE = Math.random().toString(36).slice(2);
 
 function tabName() { // survives a reload of this tab
   let name = sessionStorage.getItem("sinkset-tab");
@@ -20,6 +21,16 @@ function write(key, entries) {
     if (Object.keys(entries).length) localStorage.setItem(key, JSON.stringify(entries));
     else localStorage.removeItem(key);
   } catch { /* a browser that keeps nothing: nothing can be offered back */ }
+}
+
+function holdWindow(name, taken) { // a duplicated tab has the address of the first, which says so to it
+  const line = new BroadcastChannel(`sinkset-window:${name}`);
+  line.onmessage = ({ data }) => {
+    if (data.has === PAGE) taken();
+    else if (data.asks && data.asks !== PAGE) line.postMessage({ has: data.asks });
+  };
+  line.postMessage({ asks: PAGE });
+  return () => line.close();
 }
 
 function returnToTop(root) { // in the Lab, Run All ends at the last cell: back to the screen, unless the person went elsewhere meanwhile
@@ -47,7 +58,7 @@ function render({ model, el }) {
   const kernel = manager?.kernel;
   const inLab = Boolean(manager?.context);
   const place = `${OURS}${inLab ? manager.context.path : location.pathname}:`;
-  const own = place + tabName();
+  let own = place + tabName();
   const banner = document.createElement("div");
   banner.className = "sk-lost";
   banner.setAttribute("role", "alert");
@@ -58,6 +69,7 @@ function render({ model, el }) {
   let ended = false;
   let forget = () => {};
   let stay = () => {};
+  let release = () => {};
 
   const lock = (locked) => {
     for (const row of root ? root.children : []) if (!row.contains(el)) row.inert = locked;
@@ -128,16 +140,27 @@ function render({ model, el }) {
     stay = returnToTop(root);
     forget = mindTyping(root, (field, text) => { remember(field, text); offer(); }, remember);
     offer();
-    if (model.get("window") && !inLab) {
-      const address = new URL(location.href);
-      address.searchParams.set("window", model.get("window"));
-      history.replaceState(history.state, "", address);
-    }
+    hold();
+  };
+  const hold = () => {
+    const name = model.get("window");
+    if (!name || inLab) return;
+    const address = new URL(location.href);
+    address.searchParams.set("window", name);
+    history.replaceState(history.state, "", address);
+    release();
+    release = holdWindow(name, () => {
+      release();
+      sessionStorage.removeItem("sinkset-tab"); // it was duplicated with the tab
+      own = place + tabName();
+      model.send({ type: "taken" });
+    });
   };
   kernel?.connectionStatusChanged?.connect(connection);
   kernel?.statusChanged?.connect(state);
   model.on("msg:custom", received);
   model.on("change:copies", forgetOlder);
+  model.on("change:window", hold);
   find();
   return () => {
     cancelAnimationFrame(frame);
@@ -145,6 +168,8 @@ function render({ model, el }) {
     kernel?.statusChanged?.disconnect(state);
     model.off("msg:custom", received);
     model.off("change:copies", forgetOlder);
+    model.off("change:window", hold);
+    release();
     forget();
     stay();
     if (root) root.removeEventListener("change", typed, true);

@@ -23,7 +23,11 @@ def window_of_page() -> str:
     if address is None:
         return ""
     named = _WINDOW.search(address)
-    return named[1] if named else secrets.token_hex(4)
+    return named[1] if named else _new_window()
+
+
+def _new_window() -> str:
+    return secrets.token_hex(4)
 
 
 class Connection(anywidget.AnyWidget):
@@ -50,6 +54,8 @@ class Connection(anywidget.AnyWidget):
     def __init__(self, offered: Callable[[Mapping[str, tuple[str, str]]], object] | None = None) -> None:
         super().__init__()
         self.offered = offered
+        self.parted: Callable[[], object] = lambda: None
+        """Called when another page goes by this window already, a tab that was duplicated: from then on this page's window has a name of its own."""
         self.on_msg(self._receive)
 
     def forget(self) -> None:
@@ -60,6 +66,9 @@ class Connection(anywidget.AnyWidget):
         kind = message.get("type") if isinstance(message, dict) else None
         if kind == "there?":
             self.send({"type": "there"})
+        elif kind == "taken":
+            self.window = _new_window()
+            self.parted()
         elif kind == "typed" and self.offered is not None:
             entries = message.get("entries") if isinstance(message.get("entries"), dict) else {}
             self.offered(

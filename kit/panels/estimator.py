@@ -63,6 +63,7 @@ class Estimator(Screen):
         self.connection.file = self.desk.name
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
+        self.connection.parted = self._part
         self.step: VisitStep = STEPS[0]
         self.headline, self.faults, self.customer = (widgets.HTML() for _ in range(3))
         self.why = WhyBox(self.state)
@@ -241,6 +242,11 @@ class Estimator(Screen):
         self._show()
         if not customer:
             self.promise.note.guard(self.promise.go_on)(None)
+
+    def _part(self) -> None:
+        """The tab was duplicated: either page goes its own way from here."""
+        self.desk.part(self.connection.window)
+        self.files.customer_looks_on = self.looked_on
 
     def _empty_page(self) -> None:
         """Take everything that shows the work off the page."""

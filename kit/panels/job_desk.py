@@ -246,6 +246,12 @@ class JobDesk:
         self.note_work()
         self.files.keeper.write()
 
+    def part(self, window: str) -> None:
+        """Go on as another window: what is open, and what of it is unsaved, is kept for this one too."""
+        self.files.keeper.part(window)
+        self._hand_on()
+        self.files.keeper.write()
+
     def note_work(self) -> None:
         """Hand what is unsaved, and what is open, to the keeper if either is not kept yet; it is not on the disk until that has written it."""
         mark, before = self._mark(), self._kept

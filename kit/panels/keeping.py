@@ -146,6 +146,12 @@ class Keeper:
                 return path
             number += 1
 
+    def part(self, window: str) -> None:
+        """Go on as another window, whose kept copies are its own: the one that these were shared with goes on with them."""
+        with self._lock:
+            self.window = f"_{window}"
+            self._ours.clear()
+
     def at_work(self) -> AtWork | None:
         """What was open in this window, else in the one in which the folder was last worked in; None where nothing says so."""
         self.write()

@@ -204,6 +204,36 @@ def test_each_of_two_windows_returns_to_its_own_job(tab, pages, own):
     assert two.field(WIDTH).input_value() == "42 in"
 
 
+def test_a_duplicated_tab_goes_its_own_way(tab, pages, own):
+    """It has the address of the first one, which names its window. Each comes back with its own unsaved work; what one drops stays with the other."""
+    one = open_notebook(tab, pages, "page", ESTIMATOR)
+    open_job(one, ONE)
+    say(tab, f"Opened {STONE}.")
+    type_width(one, "39")
+    wait_until(tab, lambda: len(list(own.glob(".*.kept*"))) == 1)
+    shared = tab.url
+    with tab.expect_popup() as opened:  # it takes over what the first one holds for itself, as a duplicate does
+        tab.evaluate("() => { window.open(location.href); }")
+    second = opened.value
+    two = Screen(second, "page")
+    say(second, f"Unsaved work on {STONE} is back.")
+    second.wait_for_function("shared => location.href !== shared", arg=shared)
+    assert tab.url == shared
+    assert len({page.evaluate("() => sessionStorage.getItem('sinkset-tab')") for page in (tab, second)}) == 2
+    wait_until(tab, lambda: len(list(own.glob(".*.kept*"))) == 2)
+    open_job(one, THREE)
+    one.turn("Discard it")
+    say(tab, f"Opened {LAMINATE}.")
+    second.reload()
+    say(second, f"Unsaved work on {STONE} is back.")
+    two.turn("Cabinet")
+    two.field(WIDTH).wait_for()
+    assert two.field(WIDTH).input_value() == "39 in"
+    tab.reload()
+    say(tab, f"{LAMINATE} is open again.")
+    assert tab.url == shared
+
+
 def test_a_refused_entry_is_open_on_everything_that_goes_out(tab, pages, own):
     """Issue refuses and names it, a paper says that it is not in it, and it stands in its field, marked, after a reload."""
     screen = open_notebook(tab, pages, "page", ESTIMATOR)

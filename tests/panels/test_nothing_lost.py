@@ -202,6 +202,29 @@ def test_each_window_on_one_job_returns_to_its_own_unsaved_work(jobs, monkeypatc
     assert "There is unsaved work" in load("00000003").desk.question.text.value
 
 
+@pytest.mark.parametrize("looked_on", [False, True])
+def test_a_duplicated_tab_keeps_what_it_shows_under_a_name_of_its_own(jobs, monkeypatch, looked_on):
+    """Its address names the first one's window, until that says that it is taken: what is discarded there, or opened, moves nothing here."""
+
+    def load(window: str) -> Estimator:
+        monkeypatch.setenv("QUERY_STRING", f"window={window}")
+        return Estimator(folder=jobs)
+
+    one = load("00000001")
+    one.open(STONE)
+    type_width(one, "39")
+    one.look_on(customer=looked_on)
+    two = load("00000001")
+    two.connection._receive(None, {"type": "taken"}, [])
+    assert two.connection.window != "00000001"
+    one.look_on(customer=False)
+    one.open(LAMINATE)
+    one.desk.question.answer("Discard it")
+    again = load(two.connection.window)
+    assert (again.desk.name, again.job.cabinet.width_in, again.looked_on) == (STONE, 39.0, looked_on)
+    assert load("00000001").desk.name == LAMINATE
+
+
 def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
     """It has no file yet, but its work stands in the list."""
     screen = Estimator(folder=jobs)
