@@ -6,8 +6,10 @@ from kit.errors import Fault, IssueError
 from kit.estimating import Estimate
 from kit.issued import Issued
 
-__all__ = ["estimate_files", "files_to_send", "sent_files"]
+__all__ = ["PROPOSAL", "estimate_files", "files_to_send", "sent_files"]
 
+PROPOSAL = "-proposal.pdf"
+"""What ends the name of a proposal's file."""
 _WITHOUT_PAPERS = (".xlsx", ".svg")
 
 
@@ -87,4 +89,4 @@ def _proposal(estimate: Estimate, stem: str, issued: Issued | None, dated: Estim
     from kit.export.proposal import offers_from, proposal_bytes
 
     offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
-    return {f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued, dated=dated)}
+    return {f"{stem}{PROPOSAL}": proposal_bytes(estimate, options=offers, issued=issued, dated=dated)}

@@ -323,11 +323,12 @@ class Estimator(Screen):
         self.headline.value = draw_verdict(job, told, at_rest=self.state.at_rest, ended=self.promise.ended(job))
 
     def _offer_papers(self) -> None:
-        """What can be made and issued of the job as it stands; under a contract that has ended a proposal only as it was sent."""
+        """What can be made and issued of the job as it stands; under a contract that is signed or has ended a proposal only as it was sent."""
         job, priced = self.state.job, self.state.priced
-        ended = self.promise.say_ended(job)
-        sent = priced is not None and bool(ended) and self.promise.is_as_sent(priced)
-        self.promise.follow(job, self.papers.follow(job, ended, as_sent=sent), priced)
+        bound = self.promise.say_bound(job)
+        sent = priced is not None and bool(bound) and self.promise.is_as_sent(priced)
+        said = self.promise.say_ended(job) if sent else bound
+        self.promise.follow(job, self.papers.follow(job, said, proposal=sent or not bound), priced)
 
     def _show_days(self) -> None:
         """The proposal went out, the customer has signed, or the contract has ended: the days count from another one."""

@@ -12,6 +12,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.estimating import Estimate
+from kit.export.estimate_files import PROPOSAL
 from kit.issued import Issued
 from kit.job import Job, parse_job
 from kit.job.field_names import label_of
@@ -75,7 +76,7 @@ def _packed(files: Mapping[str, bytes]) -> bytes:
 Make = Callable[[Estimate, Issued | None], bytes]
 PAPERS: Mapping[str, tuple[str, str, str, Make]] = MappingProxyType(
     {
-        "Proposal": ("For the customer: what is done, the price, choices, days, care", "-proposal.pdf", PDF, _proposal),
+        "Proposal": ("For the customer: what is done, the price, choices, days, care", PROPOSAL, PDF, _proposal),
         "Purchase list": ("By supplier, with the day to order by", "-purchases.pdf", PDF, _purchase_list),
         "Crew sheet": ("For the crew: steps, tools, cuts, drawings; no prices", "-crew.pdf", PDF, _crew_sheet),
         "Workbook": ("The estimate as a spreadsheet with live formulas", ".xlsx", XLSX, _workbook),
@@ -152,18 +153,18 @@ class PapersPanel:
     def _button(self, name: str) -> Any:
         return make_button(name, PAPERS[name][0], self.note.guard(partial(self.make, name)), "primary" if name == "Proposal" else "")
 
-    def follow(self, job: Job, ended: str = "", *, as_sent: bool = False) -> str:
-        """Only what can be made can be pressed; gives the reason why nothing can go out, in words, which stands above the buttons.
+    def follow(self, job: Job, said: str = "", *, proposal: bool = True) -> str:
+        """Only what can be made can be pressed; gives the reason why nothing can go out, in words, which stands above the buttons after what is `said`.
 
-        `ended` says that the contract of the job's number has: then there is a proposal only where the job is `as_sent`.
+        There is no `proposal` where the job is not what the contract of its number was offered as.
         """
         why = say_what_is_missing(job)
         for name, button in self.buttons.items():
             button.disabled = bool(job.deciding_places if name in _WITHOUT_NAMES else job.open_places)
-        if ended and not as_sent:
+        if not proposal:
             self.buttons[_SIGNED].disabled = True
-        said = " ".join(words for words in (ended, why) if words)
-        self.waits.value = f"<p>{escape(said)}</p>" if said else ""
+        above = " ".join(words for words in (said, why) if words)
+        self.waits.value = f"<p>{escape(above)}</p>" if above else ""
         return why
 
     def make(self, name: str) -> None:

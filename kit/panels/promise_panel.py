@@ -13,7 +13,7 @@ import ipywidgets as widgets
 from kit.contract.contract_file import ContractFile, current_promise, offer_contract, open_contract, refuse_ended, say_ended
 from kit.errors import KitError
 from kit.estimating import Estimate
-from kit.export.estimate_files import files_to_send
+from kit.export.estimate_files import PROPOSAL, files_to_send
 from kit.issued import Issued, issue_estimate, kept_folder, list_issued, open_issued
 from kit.job import Job, parse_job
 from kit.job.prices import whose_lists
@@ -42,6 +42,7 @@ _SAME_JOB = (
     "The contract stands at {stands}: that is what the customer signed. The price at the top, {price}, is what the same job would be offered at today; "
     "the contract does not follow it."
 )
+_BOUND = "The contract under {number} is signed, and this job is not what its proposal says. A change goes to the customer as a change order."
 _ISSUE = "Freeze this estimate as the next revision of its job number"
 
 
@@ -181,6 +182,12 @@ class PromisePanel:
         """What follows from that, in sentences."""
         return say_ended(job.identity.job_number, self.ended(job))
 
+    def say_bound(self, job: Job) -> str:
+        """Why a proposal goes out only as it was sent, in sentences: a contract is signed under the job's number, or has ended; "" before."""
+        if self._signed_on(job) is None or self.ended(job):
+            return self.say_ended(job)
+        return _BOUND.format(number=job.identity.job_number)
+
     def _signed_on(self, job: Job) -> dt.date | None:
         """The day of the signature in the ledger of the job's number; None before one, and once that contract is canceled."""
         return self._stands_under(job).signed_on
@@ -201,9 +208,10 @@ class PromisePanel:
         return _Standing(number, None if agreed.ended == "canceled" else agreed.signed_on, agreed.ended)
 
     def is_as_sent(self, priced: Estimate) -> bool:
-        """Whether the job stands as it was issued last; False where that can't be read."""
+        """Whether the job stands as it was proposed last; False where that can't be read, or no proposal went out with it: a change order did."""
         sent, job = self._latest_sent(priced.job.identity.job_number), priced.job_as_read
-        return sent is not None and sent[0].price == priced.price and _is_same(job, sent[1], self._signed_on(job))
+        proposed = sent is not None and any(name.endswith(PROPOSAL) for name in sent[0].file_names)
+        return sent is not None and proposed and sent[0].price == priced.price and _is_same(job, sent[1], self._signed_on(job))
 
     def issued_as(self, estimate: Estimate) -> Issued | None:
         """The last revision of the job's number, where the job stands as it was issued; None where it has changed since, or none is out."""
