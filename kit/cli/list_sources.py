@@ -9,7 +9,7 @@ from kit.cli.report_text import Page
 from kit.document import money_text
 from kit.estimating import Estimate
 from kit.figures.moves import OFF, YEARS_OFF, Move, find_moves
-from kit.figures.where import all_figures, figure_name, modules_reading, places_of_use, table_name
+from kit.figures.where import all_figures, modules_reading, places_of_use, table_name
 from kit.lists import Lists
 from kit.money import format_money
 from kit.sources import Kind, Row, Source, source
@@ -17,6 +17,8 @@ from kit.units import format_exact_length
 
 __all__ = ["job_moves", "sources_document", "sources_page", "sources_report"]
 
+LEAST_HOURS = 0.005
+"""What is less is no hour in a report."""
 SHOWN = 15
 """Figures of a job that its report shows; the rest are counted."""
 
@@ -51,6 +53,7 @@ def _figure_document(figure: Row, lists: Lists) -> dict[str, Any]:
     return {
         "table": figure.table,
         "name": figure.name,
+        "title": figure.title,
         "value": figure.value,
         "unit": figure.unit,
         "kind": figure.kind,
@@ -103,7 +106,7 @@ def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everyth
         f"{job.name if job else 'The job'} uses {len(moves)} figures; {len(moving)} of them move it",
         f"Each figure {OFF:.0%} up or down (a calendar year by {YEARS_OFF:.0f} years), whichever moves more; all else unchanged",
     )
-    rows = [(_title(move.figure), _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
+    rows = [(move.figure.title, _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
     page.table("What moves most", ("Figure", "Value", "Kind", ">Price", ">Hours", "Checks that change"), rows)
     page.note(_kind_words([move.figure for move in moving]))
     if len(moving) > SHOWN and not everything:
@@ -115,11 +118,7 @@ def _move_words(move: Move) -> tuple[str, str, str]:
         return "no price", "", move.refused
     price = f"{'+' if move.price > 0 else ''}{format_money(move.price)}" if move.price else ""
     checks, more = "; ".join(move.findings[:2]), len(move.findings) - 2
-    return price, f"{move.hours:+.2f}" if move.hours else "", f"{checks}; {more} more" if more > 0 else checks
-
-
-def _title(figure: Row) -> str:
-    return f"{table_name(figure.table)}: {figure_name(figure)}"
+    return price, f"{move.hours:+.2f}" if abs(move.hours) >= LEAST_HOURS else "", f"{checks}; {more} more" if more > 0 else checks
 
 
 def _amount(figure: Row) -> str:
@@ -154,7 +153,7 @@ def _source_rows(figures: Sequence[Row]) -> list[tuple[str, str]]:
 def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
     """A figure as cells of a table: name, value, kind, source and where in it, where it is used."""
     cited = source(figure.key)
-    yield figure_name(figure)
+    yield figure.title
     yield _amount(figure)
     yield figure.kind
     mark = f"[{figure.key}]" if _names_a_work(cited) else cited.title

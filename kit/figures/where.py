@@ -11,7 +11,7 @@ import kit.sources
 from kit.lists import Lists
 from kit.sources import Row, list_tables, table
 
-__all__ = ["ReadingModule", "all_figures", "figure_name", "modules_reading", "places_of_use", "table_name"]
+__all__ = ["ReadingModule", "all_figures", "modules_reading", "places_of_use", "table_name"]
 
 ANY = ".*"
 HOUSE = Path(kit.sources.__file__).resolve().parents[1]
@@ -28,9 +28,6 @@ ROOM_WORDS = {
 """Where a figure acts, by the room of the module that reads it."""
 READERS = {"value", "row", "rows_under", "table"}
 """The functions of `kit.sources` that give figures."""
-_FRACTION = re.compile(r"^(?:(\d+)-)?(\d+)/(\d+)(?=/)|(?<=[a-z]-)(?:(\d)-)?(\d)-(\d)$")  # as "1-1/8/thickness-most" and "plywood-1-2" begin and end
-_SHORT = re.compile(r"\b(ca|df-l|ipc|irc|mdf|osb|pex|pvc|spf|upc)\b")
-_BAR, _HYPHEN = "\0", "\1"  # those of fractions and names, while "/" and "-" part words
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,23 +50,7 @@ def all_figures() -> tuple[Row, ...]:
 
 def table_name(name: str) -> str:
     """What a table is called: "Trap arms"."""
-    return _in_words(name.replace("_", " ")).capitalize()
-
-
-def figure_name(figure: Row) -> str:
-    """What a figure is called beside the name of its table: "2x4, width"; "1 1/8, thickness most"."""
-    name = _SHORT.sub(lambda found: found[0].upper().replace("-", _HYPHEN), _FRACTION.sub(_write_fraction, figure.name))
-    return _in_words(name.replace("-", " ").replace("/", ", ")).replace(_BAR, "/").replace(_HYPHEN, "-")
-
-
-def _write_fraction(found: re.Match[str]) -> str:
-    *whole, top, bottom = (figures for figures in found.groups() if figures)
-    return " ".join((*whole, f"{top}{_BAR}{bottom}"))
-
-
-def _in_words(name: str) -> str:
-    """A key of the tables with the trade's own words."""
-    return re.sub(r"\bcounter(?=s?\b)", "countertop", re.sub(r"\bsplash\b", "backsplash", name))
+    return re.sub(r"\bcounter", "countertop", name.replace("_", " ")).capitalize()
 
 
 def places_of_use(figure: Row, lists: Lists | None = None) -> tuple[str, ...]:

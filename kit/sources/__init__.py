@@ -3,6 +3,7 @@
 One CSV file a subject lies beside this module; a new file is found by its name. Columns:
 
 - `name`: stable, parts divided by `/` (`2x4/width`), unlike any other of its table.
+- `title`: what a person calls it ("2x4: actual width"), unlike any other of the kit.
 - `value`: a number in `unit`.
 - `unit`: `in`, `lb/cu ft`, `psi`; `1` for a plain ratio.
 - `kind`: `defined` (by definition), `measured` (on parts that lay to hand, or by a maker), `published`, `general web` (on a page
@@ -44,7 +45,7 @@ __all__ = [
     "value",
 ]
 
-COLUMNS = ("name", "value", "unit", "kind", "key", "locator", "note")
+COLUMNS = ("name", "title", "value", "unit", "kind", "key", "locator", "note")
 
 Kind = Literal["defined", "measured", "published", "general web", "derived", "judged", "from memory"]
 Status = Literal["published", "general web", "common practice", "from memory", "own"]
@@ -60,6 +61,7 @@ class Row:
 
     table: str
     name: str
+    title: str
     value: float
     unit: str
     kind: Kind
@@ -223,10 +225,11 @@ def _build_row(table_name: str, cells: dict[str, str]) -> Row:
         raise ValueError(f"{cells['name']}: {cells['value']} is not a number.")
     if cells["kind"] not in get_args(Kind):
         raise ValueError(f"{cells['name']}: kind is {cells['kind']}; use one of {', '.join(get_args(Kind))}.")
-    lacking = [column for column in ("name", "unit", "key") if not cells[column].strip()]
+    lacking = [column for column in ("name", "title", "unit", "key") if not cells[column].strip()]
     if lacking:
         raise ValueError(f"{cells['name']}: {' and '.join(lacking)} missing.")
-    return Row(table_name, cells["name"], number, cells["unit"], cast("Kind", cells["kind"]), cells["key"], cells["locator"], cells["note"])
+    texts = {column: cells[column] for column in ("name", "title", "unit", "key", "locator", "note")}
+    return Row(table_name, value=number, kind=cast("Kind", cells["kind"]), **texts)
 
 
 def _read_text(file: str) -> str:

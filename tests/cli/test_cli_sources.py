@@ -26,8 +26,8 @@ def test_every_figure_says_who_says_so_and_where_it_acts(run: Any) -> None:
     assert len(said.splitlines()) < 45
     whole = run("sources", "--all").out.decode()
     assert whole.count("\n") > len(figures)
-    assert re.search(r"tape, tolerance +1/8 in ", whole)  # lengths as a tape shows them, where it can
-    assert re.search(r"level, pairs +1 pair ", whole)
+    assert re.search(r"Tolerance of a fit measured.* +1/8 in ", whole)  # lengths as a tape shows them, where it can
+    assert re.search(r"Shim pairs at each low.* +1 pair ", whole)
     assert "[common-practice]" not in whole
     assert re.search(r"general web: read on a web page.*; derived: worked out", " ".join(said.split()))
     table, listed = whole.split("Sources, by the marks above")
@@ -50,7 +50,7 @@ def test_what_each_moves_in_a_job_and_the_page(run: Any, tmp_path: Path, monkeyp
     assert figures[2]["moves"] == {"price": "0.00", "cost": "0.00", "hours": 0.0, "findings": [], "problem": None}
     ended = run("sources", "--job", EXAMPLE, "--out", tmp_path / "out")
     assert "uses 3 figures; 2 of them move it" in ended.out.decode()
-    assert "Practice: frame, screws a joint" in ended.out.decode()
+    assert "Screws in each joint" in ended.out.decode()
     page = (tmp_path / "out" / "sources.html").read_text(encoding="utf-8")
     assert page.count("<tr>") == 3 + 3 + 2  # figures, their heads; one source and its head
     assert "Drain stub low enough for the new sink" in page

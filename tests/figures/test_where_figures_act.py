@@ -9,7 +9,7 @@ import kit
 from kit.draw.figures_page import draw_figures_page
 from kit.figures import moves
 from kit.figures.moves import figures_read, find_moves
-from kit.figures.where import HOUSE, ROOM_WORDS, all_figures, figure_name, modules_reading, places_of_use
+from kit.figures.where import HOUSE, ROOM_WORDS, all_figures, modules_reading, places_of_use
 from kit.sources import list_tables, row, table, value
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -34,11 +34,6 @@ def test_a_place_is_the_question_of_its_module():
     assert places_of_use(row("calendar", "cooling-off/business-days")) == ("fit checks", "hours and calendar")
     assert {place for figure in all_figures() for place in places_of_use(figure)} == set(ROOM_WORDS.values())
     assert all((HOUSE / room).is_dir() for room in ROOM_WORDS)
-    assert figure_name(row("lumber", "2x4/width")) == "2x4, width"
-    assert figure_name(row("panels", "1-1/8/thickness-most")) == "1 1/8, thickness most"
-    assert figure_name(row("practice", "frame/cleat-screw/screw-cleat-1-5-8")) == "frame, cleat screw, screw cleat 1 5/8"
-    assert figure_name(row("wood_design_values", "df-l/2/bending")) == "DF-L, 2, bending"
-    assert figure_name(row("pipes", "pvc-40/2/wall")) == "PVC 40, 2, wall"
     assert len(all_figures()) == sum(len(table(name)) for name in list_tables())
 
 

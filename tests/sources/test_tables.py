@@ -54,6 +54,17 @@ def test_row_says_who_says_so(found):
     assert "from memory" not in found.note or found.kind != "published" or "429.0" in found.note, "what is from memory is no published number"
 
 
+def test_every_figure_has_a_title_of_its_own():
+    """One that stands alone in a report: no other figure of the kit has it, it begins a sentence, holds no key, no decimal, and fits a line."""
+    titles = [found.title for found in all_rows()]
+    assert len(titles) == len(set(titles)) > 900
+    key = re.compile(r"[a-z0-9]+_[a-z0-9]+|[a-z]/[a-z]|\d\.\d|(?<!/)\b(most|least)$")
+    assert [title for title in titles if not re.match(r"[A-Z0-9]", title) or key.search(title) or len(title) > 80] == []
+    assert row("wood_design_values", "df-l/2/bending").title == "Douglas fir-larch, No. 2: bending"
+    assert row("panels", "1-1/8/thickness-most").title == "1 1/8 in panel: greatest thickness"
+    assert row("checks", "lead/year").title == "Year before which lead paint is presumed"
+
+
 def test_every_source_is_used():
     """A key that nothing cites is a leftover."""
     texts = [
@@ -88,21 +99,22 @@ def test_what_is_not_there_is_refused_by_name():
     assert issubclass(SourceError, LookupError)
 
 
-HEADER = "name,value,unit,kind,key,locator,note\n"
+HEADER = "name,title,value,unit,kind,key,locator,note\n"
 
 
 @pytest.mark.parametrize(
     ("text", "wording"),
     [
-        ("name,value\na,1\n", r"use name, value, unit, kind, key, locator, note"),
-        ("", r"use name, value, unit"),
-        (HEADER + "a,1,in,published,k,,\na,2,in,published,k,,\n", r"bad\.csv, row 3: a is there twice"),
-        (HEADER + "a,one,in,published,k,,\n", r"could not convert string to float: 'one'"),
-        (HEADER + "a,nan,in,published,k,,\n", r"a: nan is not a number"),
-        (HEADER + "a,1,in,guessed,k,,\n", r"a: kind is guessed; use one of defined, measured"),
-        (HEADER + "a,1,,published,,,\n", r"a: unit and key missing"),
-        (HEADER + "a,1,in,published,k\n", r"a has more or fewer cells than columns"),
-        (HEADER + "a,1,in,published,k,,,extra\n", r"a has more or fewer cells than columns"),
+        ("name,value\na,1\n", r"use name, title, value, unit, kind, key, locator, note"),
+        ("", r"use name, title, value, unit"),
+        (HEADER + "a,A,1,in,published,k,,\na,B,2,in,published,k,,\n", r"bad\.csv, row 3: a is there twice"),
+        (HEADER + "a,A,one,in,published,k,,\n", r"could not convert string to float: 'one'"),
+        (HEADER + "a,A,nan,in,published,k,,\n", r"a: nan is not a number"),
+        (HEADER + "a,A,1,in,guessed,k,,\n", r"a: kind is guessed; use one of defined, measured"),
+        (HEADER + "a,A,1,,published,,,\n", r"a: unit and key missing"),
+        (HEADER + "a,,1,in,published,k,,\n", r"a: title missing"),
+        (HEADER + "a,A,1,in,published,k\n", r"a has more or fewer cells than columns"),
+        (HEADER + "a,A,1,in,published,k,,,extra\n", r"a has more or fewer cells than columns"),
     ],
 )
 def test_a_broken_table_is_refused(monkeypatch, text, wording):
@@ -114,7 +126,7 @@ def test_a_broken_table_is_refused(monkeypatch, text, wording):
 
 def test_all_faults_of_a_table_come_at_once(monkeypatch):
     """Two bad rows, two faults."""
-    monkeypatch.setattr(kit.sources, "_read_text", lambda file: HEADER + "a,x,in,published,k,,\nb,inf,in,published,k,,\n")
+    monkeypatch.setattr(kit.sources, "_read_text", lambda file: HEADER + "a,A,x,in,published,k,,\nb,B,inf,in,published,k,,\n")
     with pytest.raises(ListError, match=r"row 2") as caught:
         kit.sources.read_rows("bad")
     assert len(caught.value.faults) == 2
