@@ -33,10 +33,11 @@ def _draw_rows(caption: str, rows: Sequence[JobRow]) -> str:
 
 
 def _cells(row: JobRow) -> tuple[str, ...]:
+    canceled = row.stage == "canceled"  # what was promised of it is owed no more
     margins = [f"{margin:.1%} {which}" for margin, which in ((row.margin_promised, "promised"), (row.margin_real, "actual")) if margin is not None]
     real = "so far" if row.stage == "signed" else "actual"
-    hours = [f"{hours:.1f} {which}" for hours, which in ((row.hours_promised, "promised"), (row.hours_real, real)) if hours]
-    days = (row.starts_promised, row.done or row.done_promised)
+    hours = [f"{hours:.1f} {which}" for hours, which in ((0.0 if canceled else row.hours_promised, "promised"), (row.hours_real, real)) if hours]
+    days = (None, None) if canceled else (row.starts_promised, row.done or row.done_promised)
     return (
         f"{row.customer}, {row.number}{' (invented)' if row.invented else ''}",
         f"{row.counter_name}, {mount_words(row.mount)}",

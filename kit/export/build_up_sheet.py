@@ -99,6 +99,8 @@ def write_build_up(book: Book, estimate: Estimate, title: str) -> Page:
 def _style(row: BuildUp, kind: str) -> Style:
     if kind == "money":
         return "money"
+    if row.id == "margin":
+        return "tenths"
     return "whole" if row.places == 0 else "share" if row.id in SHARE_ROWS else "factor"
 
 

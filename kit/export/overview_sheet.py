@@ -84,7 +84,7 @@ def _write_money(page: Page, estimate: Estimate, risk: JobRisk, row: int) -> int
         if name in rows:
             page.text(row, 0, label, bold=name == "price")
             place, share = page.book.places[f"row:{name}"], name == "margin"
-            page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
+            page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "tenths" if share else "money", bold=name == "price")
             page.text(row, 2, notes.get(name, ""))
             row += 1
     page.text(row, 0, "Can this price stand?")

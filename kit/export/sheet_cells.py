@@ -38,6 +38,7 @@ Style = Literal[
     "factor",
     "times",
     "share",
+    "tenths",
     "waste",
     "chance",
     "check",
@@ -77,6 +78,7 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "factor": {"num_format": "#,##0.00####"},
     "times": {"num_format": '[=1]"–";0.00####', "align": "right"},
     "share": {"num_format": "0.0#%"},
+    "tenths": {"num_format": "0.0%"},  # of a result that is told so everywhere
     "waste": {"num_format": '0.0#%;-0.0#%;"–"', "align": "right"},
     "chance": {"num_format": "0%"},
     "check": {"num_format": '"yes";;"NO"', "align": "right"},

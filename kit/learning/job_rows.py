@@ -65,7 +65,7 @@ class JobRow:
 
     `price` is what the customer pays, tax and signed changes among it; `revenue` the same without tax that is only passed on. Promised figures are
     those of the issued estimate that the contract stands for, real ones those of the ledger. `ended` is the day on which it was closed, `days` from the
-    signature to that day (to the day asked for or today, while it is open), `days_worked` counts days with own hours.
+    signature to that day (to the day on which it was canceled; to the day asked for or today, while it is open), `days_worked` counts days with own hours.
     `call_back_hours` are part of the real hours.
     `starts_promised` and `done_promised` are the days on the papers (None in formats that don't hold them); `started` is the first day with own hours in
     the house, `done` the last one of a finished job; call-backs are left out. Hours without a step count from the signature on, and start nothing under a
@@ -152,7 +152,7 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     issued = open_issued(path, checked=checked)
     result, spent = issued.content["result"], spent_rows(events)  # what stands in documents of every format: nothing is worked out again
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
-    last = ended or day or office_day()
+    last = state.canceled_on or ended or day or office_day()
     labor = [row for row in spent if row.hours]
     plan = _plan(result, issued)
     in_house = [row for row in labor if not row.call_back and _in_house(row, state.signed_on)]

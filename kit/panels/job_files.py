@@ -1,6 +1,7 @@
 """Where a screen's jobs lie: names, opening and saving, and what another hand did to the files meanwhile."""
 
 import os
+import re
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -23,6 +24,7 @@ __all__ = ["FIRST_EXAMPLE", "FROM_EXAMPLES", "JobFiles", "OpenedJob", "jobs_fold
 ENDING = ".toml"
 CUSTOMER_VIEW = ".customer_view"
 OTHER_ENDINGS = {".csv", ".json", ".pdf", ".svg", ".txt", ".xls", ".xlsx"}
+_OF_WINDOWS = re.compile(r"con|prn|aux|nul|com[1-9]|lpt[1-9]", re.IGNORECASE)  # its devices, whatever ending follows (common practice, no source)
 FROM_EXAMPLES = "examples/"
 FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl{ENDING}"
 LISTS_MARK = "items.csv"
@@ -154,6 +156,8 @@ class JobFiles:
             plain += ending
         if plain != Path(plain).name or "\\" in plain or plain.startswith(".") or not plain.endswith(ending) or plain == ending:
             raise KitError(f'"{plain}" is not a plain file name that ends in {ending}. Give one such as "my_job{ending}": no slash, no dot in front.')
+        if _OF_WINDOWS.fullmatch(plain.partition(".")[0]):
+            raise KitError(f'Windows keeps the name "{plain}" for itself and can\'t open such a file. Choose another.')
         path = self.folder / plain
         if not path.resolve().is_relative_to(self.home):
             raise KitError(f'"{plain}" leads out of this folder.')

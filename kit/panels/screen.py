@@ -47,8 +47,8 @@ __all__ = [
 ]
 
 SEND_S = 0.001
-_DRAWING_OR_GAP = re.compile(r"<svg.*?</svg>|(?<=\d) (?=\d+/\d)", re.DOTALL)
-"""A drawing, or what stands between a whole number and its fraction."""
+_DRAWING_OR_GAP = re.compile(r"<svg.*?</svg>|(?<=\d) (?=\d+/\d)|(?<=/\d) (?=in\b)|(?<=/\d\d) (?=in\b)", re.DOTALL)
+"""A drawing, or what stands between a whole number and its fraction, or before its unit."""
 
 CSV, JSON, PDF = "text/csv;charset=utf-8", "application/json", "application/pdf"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -356,7 +356,7 @@ def hold_fractions(html: str) -> str:
     Examples
     --------
     >>> hold_fractions("<td>at most 1 1/2 in</td>")
-    '<td>at most 1&nbsp;1/2 in</td>'
+    '<td>at most 1&nbsp;1/2&nbsp;in</td>'
     """
     return _DRAWING_OR_GAP.sub(lambda match: "&nbsp;" if match[0] == " " else match[0], html)
 

@@ -246,7 +246,7 @@ def test_rows_of_the_build_up_look_like_what_they_are(written):
             assert look == "$#,##0.00", row.id
         else:
             share = row.id in {"margin", "keep", "overhead-marked-up"}
-            assert look == ("0.0#%" if share else "0" if row.places == 0 else "#,##0.00####"), row.id
+            assert look == ("0.0%" if row.id == "margin" else "0.0#%" if share else "0" if row.places == 0 else "#,##0.00####"), row.id
 
 
 def test_a_minimum_that_is_reached_is_not_counted_as_a_purchase(written):

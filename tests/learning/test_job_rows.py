@@ -17,7 +17,7 @@ from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of
 from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.issued import open_issued
-from kit.learning.job_rows import list_jobs
+from kit.learning.job_rows import FolderJobs, list_jobs
 from kit.units import format_day
 
 
@@ -102,6 +102,9 @@ def test_a_canceled_contract_is_not_a_finished_job(own):
     ledger.append(number, canceling_of(ledger.state(number), Decimal("0.00"), "the customer moved"), last)
     row = row_of(own, number)
     assert (row.stage, row.price, row.margin_real, row.margin_promised) == ("canceled", Decimal("0.00"), None, None)
+    assert row_of(own, number, last + dt.timedelta(days=90)).days == (last - row.signed).days  # they don't count on
+    drawn = draw_jobs_on_hand(FolderJobs((row,), ()))
+    assert (" promised" in drawn, drawn.count(">-</td>")) == (False, 3)  # margin and both days
     assert finished_job(1).margin_real is None  # nobody wrote down what was spent
     assert list_jobs(own, dt.date(2020, 1, 1)).rows == ()
 

@@ -510,7 +510,7 @@ def test_hostile_text_is_shown_as_text(screen):
 def test_no_line_of_a_table_ends_within_a_fraction(screen):
     """A drywall screw 1 1/4 in long is one measure, however narrow the column is; what a drawing says is left to it."""
     screen.go("papers/takeoff")
-    assert "1&nbsp;1/4 in" in screen.content.view.value
+    assert "1&nbsp;1/4&nbsp;in" in screen.content.view.value
     screen.go("papers/purchases")
     words, drawn = re.split(r"(?=<svg)", screen.content.view.value, maxsplit=1)
     assert re.findall(r"\d&nbsp;\d+/\d", words)

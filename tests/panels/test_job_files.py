@@ -85,6 +85,14 @@ def test_a_name_leads_nowhere_else(jobs, name):
         JobFiles(jobs).path(name)
 
 
+def test_a_name_of_a_windows_device_is_not_taken(jobs):
+    """A folder may be shared with such a machine; a name that only begins like one is a name."""
+    for name in ("CON", "con.toml", "Lpt1.toml", "nul.job.toml"):
+        with pytest.raises(KitError, match="Windows keeps the name"):
+            JobFiles(jobs).path(name)
+    assert JobFiles(jobs).path("contract").name == "contract.toml"
+
+
 def test_a_link_leads_nowhere_else(jobs, tmp_path):
     """A link in the folder is not followed out of the person's own folder."""
     jobs.mkdir(parents=True)
