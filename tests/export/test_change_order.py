@@ -255,6 +255,14 @@ def test_what_new_dates_come_to_stands_below_them_on_one_page(tmp_path: Path) ->
         assert any("Work complete" in page and "The job is done on the same day as before." in page for page in pages), words
 
 
+def test_the_lines_to_sign_do_not_stand_alone() -> None:
+    """Wherever the page before them ends: what stays the same is on theirs."""
+    made = changing("one more hole")
+    for words in range(400, 521, 20):
+        pages = pages_of(change_order_bytes(replace(made, reason=" ".join(["dust"] * words))))
+        assert "What stays the same" in next(page for page in pages if "Sign here" in page), words
+
+
 def test_the_day_that_both_columns_count_from_is_said_once_the_customer_signed() -> None:
     """The proposal counted from an expected day: days without a sink that differ from it have their reason."""
     note = change_order_document(changing("a temporary sink", signed_on=dt.date(2026, 3, 6)))["days-note"]
