@@ -76,11 +76,12 @@ def _prices(old: Lists, new: Lists, day: dt.date, *, coming: bool) -> list[ListC
         was, now = before.get(key), after.get(key)
         if key[3] and was is None:
             was = _before(after, key, day)
+        unit = (new if now else old).item(key[0]).unit
         name = f"{(new if now else old).name_of(key[0])}, {key[2]}, {key[1]}{f', from {format_day(key[3])}' if key[3] else ''}"
         if was is None or now is None:
-            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now), about=key[0]))
+            changes.append(ListChange("prices.csv", name, _price_words(was, unit), _price_words(now, unit), about=key[0]))
         elif (was.price, was.pack, was.least_charge) != (now.price, now.pack, now.least_charge):
-            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now), _share(was, now), key[0]))
+            changes.append(ListChange("prices.csv", name, _price_words(was, unit), _price_words(now, unit), _share(was, now), key[0]))
     return changes
 
 
@@ -99,11 +100,13 @@ def amount_words(price: Price) -> str:
     return f"${price.price:,.{places}f}"
 
 
-def _price_words(price: Price | None) -> str:
+def _price_words(price: Price | None, unit: str) -> str:
+    """What a pack costs, and how much it holds where that is more than one: `$6.75 for 10 ft`, `$3.80 for 14`."""
     if price is None:
         return ""
-    one = price.pack == 1 or price.least_charge is not None
-    return f"{amount_words(price)}{'' if one else f' for {price.pack:g}'}"
+    if price.pack == 1 or price.least_charge is not None:
+        return amount_words(price)
+    return f"{amount_words(price)} for {price.pack:g}{'' if unit == 'each' else f' {unit}'}"
 
 
 def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:

@@ -25,6 +25,7 @@ from kit.records import CostType, Level
 from kit.sources import value
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_text
+from kit.units import format_day
 
 __all__ = ["IN_MEMORY", "ListFile", "Lists", "load_lists", "parse_lists"]
 
@@ -212,7 +213,7 @@ class Lists:
         self.item(item)
         current = [price for price in self.prices.get(item, ()) if price.holds_on(day)]
         if not current:
-            raise ListError(Fault(f'item "{item}"', f"has no price in force on {day}.", "prices.csv"))
+            raise ListError(Fault(f'item "{item}"', f"has no price in force on {format_day(day)}.", "prices.csv"))
         return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)) if len(current) > 1 else current)
 
 

@@ -131,13 +131,13 @@ class PriceListScreen(Screen):
             return make_download(f"Download as {kind}", tip, file, self.note, self.working)
 
         self.as_csv, self.as_xlsx = download("CSV"), download("XLSX")
+        self._users = lay_box("sk-users", lay_words("h2", "Who uses the new lists"), self._jobs)
         self._sound = lay_box(
             "sk-sound",
             lay_box("sk-scroll sk-list-changes", self.changes),
             self.priced,
             lay_box("sk-scroll sk-effect", self.effect),
-            lay_words("h2", "Who uses the new lists"),
-            self._jobs,
+            self._users,
         )
         self._weighed = lay_box("sk-weighed", lay_words("h2", "What it does"), lay_box("sk-scroll sk-came-in", self.picked_table), self._sound)
         self.lay_out(
@@ -180,6 +180,7 @@ class PriceListScreen(Screen):
             self._titles = {name: title for title, name in self.files.named()}
             self._jobs.options = [(title, name) for name, title in self._titles.items() if not name.startswith(FROM_EXAMPLES)]
             self._jobs.value = [name for name in marked if name in self._titles]
+            self._users.layout.display = "" if self._jobs.options else "none"
         self.take.disabled = not pickable
         self.upload.renew()
         if self._picked in pickable:

@@ -69,4 +69,4 @@ def test_every_item_without_a_price_is_in_one_report(job: Job, lists: Lists) -> 
     with pytest.raises(ListError) as caught:
         estimate(change_job(job, {"identity.visit_date": dt.date(2025, 6, 1)}), lists)
     assert len(caught.value.faults) > 5
-    assert all(re.search("has no price in force on 2025-06-01", str(fault)) for fault in caught.value.faults)
+    assert all(re.search("has no price in force on Sun, Jun 1, 2025", str(fault)) for fault in caught.value.faults)

@@ -98,7 +98,7 @@ def test_cheapest_by_the_unit_comes_first(priced: tuple[Lists, str]) -> None:
 def test_no_price_on_a_day_is_said(priced: tuple[Lists, str]) -> None:
     """Before the first price."""
     lists, item = priced
-    with pytest.raises(ListError, match=f'item "{item}" has no price in force on 2025-12-31'):
+    with pytest.raises(ListError, match=f'item "{item}" has no price in force on Wed, Dec 31, 2025'):
         lists.prices_on(item, dt.date(2025, 12, 31))
 
 

@@ -58,7 +58,7 @@ def test_spans_of_dates_may_neither_overlap_nor_leave_a_gap(folder):
 
 def test_a_day_without_price_is_told(folder):
     """A job measured before the first price names item and day."""
-    with pytest.raises(ListError, match="has no price in force on 2025-12-31"):
+    with pytest.raises(ListError, match="has no price in force on Wed, Dec 31, 2025"):
         LISTS.prices_on("shim", dt.date(2025, 12, 31))
 
 
@@ -123,6 +123,7 @@ def test_hostile_and_broken_workbooks_are_refused(tmp_path):
 def test_what_changed_names_price_rate_and_company(folder):
     """Each change once, with before, after and the share by which a price moved per unit."""
     edit(folder, "prices.csv", SHIM, SHIM.replace("14,14,,,3.80", "14,14,,,4.18"))
+    edit(folder, "prices.csv", ",120 in stick,10,120 in,,6.75", ",120 in stick,10,120 in,,7.25")
     edit(
         folder,
         "rates.csv",
@@ -131,14 +132,17 @@ def test_what_changed_names_price_rate_and_company(folder):
     )
     edit(folder, "company.csv", "wage,34.00 USD", "wage,36.00 USD")
     changes = {change.name: change for change in list_changes(LISTS, kit.load_lists(folder), DAY)}
+    stick = "2x4 framing lumber, 120 in stick, Invented Lumber Yard"
     shim, member = "Tapered wood shim, bundle of 14, Invented Lumber Yard", "Cut and fit a frame member, likely"
     assert {name: (change.file, change.about) for name, change in changes.items()} == {
         shim: ("prices.csv", "shim"),
+        stick: ("prices.csv", "lumber-2x4"),
         member: ("rates.csv", "frame-member"),
         "wage": ("company.csv", ""),
     }
     hand_share = Decimal("0.1")  # 4.18 / 3.80
     assert (changes[shim].before, changes[shim].after, changes[shim].share) == ("$3.80 for 14", "$4.18 for 14", hand_share)
+    assert (changes[stick].before, changes[stick].after) == ("$6.75 for 10 ft", "$7.25 for 10 ft")
     assert (changes[member].before, changes[member].after) == ("0.25 h", "0.3 h")
     assert (changes["wage"].before, changes["wage"].after) == ("34.00 USD", "36.00 USD")
     assert list_changes(LISTS, LISTS, DAY) == ()

@@ -115,7 +115,7 @@ def test_a_job_that_can_no_longer_be_priced_stands_first_with_its_reason(screen,
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("2026-01-01", "2026-10-01"))})
     assert [one.name for one in screen.repriced] == [STONE, "counter_stays_sink_only.toml"]
     assert "no price" in screen.effect.value
-    assert "has no price in force on 2026-03-02" in screen.effect.value
+    assert "has no price in force on Mon, Mar 2, 2026" in screen.effect.value
 
 
 def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
@@ -179,6 +179,10 @@ def test_examples_that_stand_in_for_jobs_are_called_so(tmp_path):
     assert f"{len(screen.repriced)} examples: <b>" in screen.summary.value
     assert f"{len(screen.repriced)} examples, before and after" in screen.effect.value
     assert "on hand" not in screen.summary.value + screen.effect.value
+    assert screen._users.layout.display == "none"  # none of the person's own could use the new lists
+    shutil.copy(tmp_path / "mine" / "examples" / STONE, tmp_path / "mine" / "jobs" / STONE)
+    screen.look_again()
+    assert screen._users.layout.display == ""
 
 
 def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(screen, home):
