@@ -31,10 +31,12 @@ _OFFICE = "At the desk and in our shop"
 def draw_walk(estimate: Estimate) -> str:
     """HTML of an estimate in the order of its calendar: an opening, each trip with its steps and their lines, the ways between, then the purchases in a table.
 
+    It looks like the screens where their style sheet is on the page (`kit.draw.style.STYLE`).
+
     Raises KitError as `kit.outlook.plan_schedule`.
     """
     table = draw_table("Purchases: what each is for", ("What", "From", "Amount", "How it comes about"), _purchases(estimate), numbers=(2,))
-    return "".join((f"<p>{escape(_opening(estimate))}</p>", *_sections(estimate), table))
+    return f"<div class='sk-screen'><p>{escape(_opening(estimate))}</p>{''.join(_sections(estimate))}{table}</div>"
 
 
 def _opening(estimate: Estimate) -> str:

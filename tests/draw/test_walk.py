@@ -114,10 +114,12 @@ def test_each_sentence_of_the_notebook_holds_for_its_estimate():
 
 
 def test_the_notebook_walks_every_example():
-    """A section with words and a call for each."""
+    """A section with words and a call for each, in the look of the screens."""
     notebook = nbformat.read(shipped("notebooks") / "7_examples_walked.ipynb", as_version=4)
     code = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
     assert all(f'draw_walk(made["{stem}"])' in code for stem in STEMS)
+    assert "HTML(STYLE)" in code
+    assert draw_walk(estimated(STEMS[0])).startswith("<div class='sk-screen'>")  # its tables look like those of the screens
     headed = [cell for cell in notebook.cells if cell.cell_type == "markdown" and cell.source.startswith("## ")]
     assert len(headed) == len(STEMS)
     assert all(len(cell.source) > 500 for cell in headed)
