@@ -103,9 +103,8 @@ def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequenc
 
 
 def _signed(days: float) -> str:
-    """Days more or less, in tenths; none has no sign."""
-    tenths = round(days, 1)
-    return f"{tenths:+.1f}" if tenths else "0.0"
+    """Days more or less; none has no sign."""
+    return f"{days:+g}" if days else "0"
 
 
 def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:

@@ -10,7 +10,7 @@ from kit.compare.sink_out import why_sink_out
 from kit.estimating import Estimate
 from kit.labor.clock import count_working_hours
 from kit.labor.schedule import Lead, ScheduledStep
-from kit.units import format_amount
+from kit.units import format_amount, round_up_days
 
 __all__ = ["Stretch", "WhyDays", "explain_alternates", "explain_days", "list_stretches", "say_stretch"]
 
@@ -38,7 +38,7 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class WhyDays:
-    """How many days later than the job itself an alternate is done, counted from ordering, and in words because of what."""
+    """How many days later than the job itself an alternate is done, as the days from ordering to done are shown, and in words because of what."""
 
     days: float
     because: tuple[str, ...]
@@ -60,7 +60,7 @@ def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedF
         after, sink_out = figures[option.id], why_sink_out(option.estimate)
         first = (sink_out.rstrip("."),) if sink_out not in {"", usual} else ()
         if because := (*first, *explain_days(own.estimate, option.estimate, before, after)):
-            reasons[option.id] = WhyDays(after.lead_days - before.lead_days, because)
+            reasons[option.id] = WhyDays(_more_days(before, after), because)
     return reasons
 
 
@@ -72,13 +72,21 @@ def list_stretches(old: Estimate, new: Estimate, old_figures: PlannedFigures, ne
 
 
 def explain_days(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_figures: PlannedFigures) -> tuple[str, ...]:
-    """In words what makes an alternate take longer, or less long: the stretches that count, each of two days or more, and the others in one sum."""
+    """In words what makes an alternate take longer, or less long: the stretches that count, each of two days or more, and the others in one sum.
+
+    As they are shown they add up to the difference of the days from ordering to done, which are rounded up.
+    """
     rows = list_stretches(old, new, old_figures, new_figures)
     long = sum(abs(row.days) >= _TOO_LONG_TO_HIDE for row in rows)
     said = [row for row in rows if abs(row.days) >= _WORTH_SAYING][: max(long, _FEW_STRETCHES)]
-    rest = round(sum(row.days for row in rows), 1) - sum(round(row.after, 1) - round(row.before, 1) for row in said)  # as they are shown, so that they add up
-    other = f"Everything else: {'adds' if rest > 0.0 else 'saves'} {_days(format_amount(round(abs(rest), 1)))}"
-    return (*(say_stretch(row) for row in said), *([other] if said and abs(rest) >= _WORTH_SAYING else []))
+    rest = round(_more_days(old_figures, new_figures) - sum(round(row.after, 1) - round(row.before, 1) for row in said), 1)
+    other = f"Everything else: {'adds' if rest > 0.0 else 'saves'} {_days(format_amount(abs(rest)))}"
+    return (*(say_stretch(row) for row in said), *([other] if said and rest else []))
+
+
+def _more_days(old: PlannedFigures, new: PlannedFigures) -> float:
+    """The difference of the days from ordering to done, as both are shown."""
+    return round_up_days(new.lead_days) - round_up_days(old.lead_days)
 
 
 def say_stretch(row: Stretch) -> str:
