@@ -61,7 +61,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "lead-safe",
             "Lead-safe work",
             f"{house_words(job)}, paint is disturbed",
-            f"lead-safe work in a house from before {year:.0f}, past {area:g} sq ft of paint a room or where painted parts are torn out",
+            f"lead-safe work in a house built before {year:.0f}, for more than {area:g} sq ft of paint per room or where painted parts are torn out",
             row("checks", "lead/year"),
             "Use a certified firm and renovator and give the owner the pamphlet before work, or get a test that shows no lead.",
         )

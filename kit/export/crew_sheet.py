@@ -29,7 +29,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
 from kit.takeoff.working import counted
-from kit.units import format_day, format_half_day, format_length
+from kit.units import format_day, format_half_day, format_hour, format_length
 
 __all__ = ["crew_sheet_bytes"]
 
@@ -152,8 +152,17 @@ def _half(work: _Work) -> str:
     return format_half_day(work.start, beside=work.start.date())
 
 
+def _from_hour(work: _Work, all_works: Sequence[_Work], usual: int) -> str:
+    """From which hour people come, where the work of a day starts later than usual and nothing goes on from the day before."""
+    if work.start is None or work.start.hour <= usual:
+        return ""
+    day = work.start.date()
+    before = any(one.start and one.finish and one.start < work.start and one.finish.date() >= day for one in all_works)
+    return "" if before else f", from {format_hour(work.start)}"
+
+
 def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[str, Any]]:
-    """The work by half days: who is there, what to bring, which tools, and each step."""
+    """The work by half days: who is there, what to bring, which tools, and each step; where a day starts later than usual, from which hour."""
     all_works = list(_list_work(estimate, schedule))
     numbers = {work.step: number for number, work in enumerate(all_works, start=1)}
     goods = _goods(estimate, list(numbers))
@@ -163,7 +172,7 @@ def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[s
         hired = dict.fromkeys(performer_name(task.trade) for work in works for task in work.tasks if task.trade != OWN)
         tools = dict.fromkeys(tool for work in works for tool in estimate.lists.steps[work.step].tools.split(", ") if tool)
         yield {
-            "when": when,
+            "when": when + _from_hour(works[0], all_works, estimate.job.site.start_hour),
             "who": ", ".join(([_people(own)] if own else []) + list(hired)) + (_IN_SHOP if all(work.step in OFF_SITE for work in works) else ""),
             "bring": [good for work in works for good in goods.get(work.step, [])],
             "tools": ", ".join(tools),

@@ -6,7 +6,7 @@ the path of every slider; pint is imported only by the functions that hand out q
 """
 
 from kit.units.counts import count_parts, exceeds, without_noise
-from kit.units.days import format_day, format_days, format_half_day, format_instant, format_long_day, round_up_days
+from kit.units.days import format_day, format_days, format_half_day, format_hour, format_instant, format_long_day, round_up_days
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
@@ -40,6 +40,7 @@ __all__ = [
     "format_exact_length",
     "format_feet",
     "format_half_day",
+    "format_hour",
     "format_instant",
     "format_length",
     "format_limit",

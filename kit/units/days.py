@@ -4,7 +4,7 @@ from datetime import date, datetime, timedelta
 
 from kit.units.counts import count_parts
 
-__all__ = ["format_day", "format_days", "format_half_day", "format_instant", "format_long_day", "round_up_days"]
+__all__ = ["format_day", "format_days", "format_half_day", "format_hour", "format_instant", "format_long_day", "round_up_days"]
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -93,3 +93,14 @@ def format_half_day(when: datetime, *, beside: date | None = None) -> str:
     ('Thu, Apr 16, 2026, morning', 'Thu, Apr 16, afternoon')
     """
     return f"{format_day(when.date(), beside=beside)}, {'morning' if when.hour < _NOON else 'afternoon'}"
+
+
+def format_hour(when: datetime) -> str:
+    """The hour at which people come, to the half hour at or before it.
+
+    Examples
+    --------
+    >>> format_hour(datetime(2026, 4, 16, 10, 12)), format_hour(datetime(2026, 4, 16, 13, 44))
+    ('10:00', '1:30')
+    """
+    return f"{(when.hour - 1) % _NOON + 1}:{when.minute // 30 * 30:02d}"

@@ -12,7 +12,7 @@ from paper_text import pages_of, text_of
 
 import kit
 from kit.compare.swaps import changes_for_counter
-from kit.export.crew_sheet import _goods, crew_sheet_bytes
+from kit.export.crew_sheet import _OFFICE, _goods, crew_sheet_bytes
 from kit.export.proposal import proposal_bytes, proposal_document
 from kit.export.purchase_list import list_purchases
 from kit.job import change_job
@@ -135,8 +135,24 @@ def test_work_stands_by_half_days() -> None:
     text = read_sheet(STONE, plan_schedule(STONE))
     halves = re.findall(r"(?:Mon|Tue|Wed|Thu|Fri), (?:Mar|Apr) \d+, (?:morning|afternoon)", text)
     assert len(halves) == len(set(halves)) >= 5
-    assert re.search(r"Thu, Mar 26, morning ?3 people", text)
+    assert re.search(r"Thu, Mar 26, morning, from 9:00 ?3 people", text)
     assert "Build the support frame 2 people, 2 1/4 h" in text  # hand: 4.51 worker-hours by two
+
+
+def test_a_day_that_starts_late_says_its_hour() -> None:
+    """Where the first work of a day starts later than the house opens, and nothing goes on from the day before, its half day says from when."""
+    schedule = plan_schedule(STONE)
+    rows = [row for row in schedule.schedule.steps if row.step not in _OFFICE]
+    heads = re.findall(r"(\w{3}, \w{3} \d+), (?:morning|afternoon)(?:, from (\d+:\d\d))?", read_sheet(STONE, schedule))
+    said = {day: hour for day, hour in heads if hour}
+    hand: dict[str, str] = {}
+    for day in sorted({row.start.date() for row in rows}):
+        first = min(row.start for row in rows if row.start.date() == day)
+        goes_on = any(row.start < first and row.finish.date() >= day for row in rows)
+        if first.hour > STONE.job.site.start_hour and not goes_on:
+            hand[f"{day:%a}, {day:%b} {day.day}"] = f"{(first.hour - 1) % 12 + 1}:{'30' if first.minute >= 30 else '00'}"
+    assert hand
+    assert said == hand
 
 
 @pytest.mark.parametrize("name", demo.SOME)
