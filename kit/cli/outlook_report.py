@@ -62,6 +62,12 @@ def add_risk(page: Page, estimate: Estimate) -> None:
     _add_drivers(page, risk)
 
 
+def _points(share: float) -> str:
+    """More or less in points of a percent; none has no sign."""
+    points = round(share * 100, 1)
+    return f"{points:+.1f}" if points else "0.0"
+
+
 def _add_drivers(page: Page, risk: JobRisk) -> None:
     rows = [
         (
@@ -69,7 +75,7 @@ def _add_drivers(page: Page, risk: JobRisk) -> None:
             "" if driver.chance is None else share_text(driver.chance),
             share_text(driver.share),
             f"{format_money(effect.price_low)} to {format_money(effect.price_high)}",
-            f"{effect.margin_low * 100 + 0.0:+.1f} to {effect.margin_high * 100 + 0.0:+.1f}",
+            f"{_points(effect.margin_low)} to {_points(effect.margin_high)}",
         )
         for driver, effect in risk.drivers[:DRIVERS_SHOWN]
     ]

@@ -112,3 +112,10 @@ def test_chances_are_said_in_one_way(run: Any) -> None:
     assert re.search(r"^4 in 5 +\$[\d,.]+ +\w{3}, ", said, re.MULTILINE)
     assert "To cover the cost in 4 in 5 trials takes a contingency of $" in " ".join(said.split())
     assert "80%" not in said
+
+
+def test_no_effect_on_the_margin_has_no_sign(run: Any) -> None:
+    """A surprise that may not come moves the margin by 0.0 points at best, neither +0.0 nor -0.0."""
+    said = run("estimate", shipped("examples") / "corner_dishwasher_drain_down.toml", "--risk").out.decode()
+    assert " 0.0 to -" in said
+    assert not re.search(r"[+-]0\.0(?!\d)", said)
