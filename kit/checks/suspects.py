@@ -62,7 +62,7 @@ def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
 def house_words(job: FilledJob) -> str:
     """The house by the year it was built, or by the one taken where nobody knows it."""
     year = job.site.year_built
-    return f"a house whose year nobody knows, taken as {year}" if "site.year_built" in job.assumed else f"a house of {year}"
+    return f"a house whose year nobody knows, taken as {year}" if "site.year_built" in job.assumed else f"a house built in {year}"
 
 
 def _year_words() -> str:

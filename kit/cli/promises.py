@@ -49,7 +49,7 @@ def issue_report(path: Path, issued: Issued, ledger: str, *, made: bool) -> str:
         page.table("Warnings", ("What stands against it",), [(sentence,) for sentence in issued.overruled])
         page.note(f"Issued anyway: {issued.stop_reason}")
     elif issued.stop_reason:
-        page.note(f"No warning stood against it. Your reason is kept as a note: {issued.stop_reason}")
+        page.note(f"Nothing stood against issuing it. Your reason is kept as a note: {issued.stop_reason}")
     if issued.changes:
         page.table("What changed since the last revision", ("Change",), [(change,) for change in issued.changes])
     if issued.file_names and issued.folder is not None:

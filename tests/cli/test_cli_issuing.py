@@ -83,7 +83,7 @@ def test_a_reason_without_a_warning_is_a_note(run: Any, job_file: Any) -> None:
     """Nothing is overruled where nothing was in the way."""
     path = job_file()
     said = " ".join(run("issue", path, "--day", "2026-03-03", "--reason", "Sent again by mail.").out.decode().split())
-    assert "No warning stood against it. Your reason is kept as a note: Sent again by mail." in said
+    assert "Nothing stood against issuing it. Your reason is kept as a note: Sent again by mail." in said
     assert "Issued anyway" not in said
     assert "Warnings" not in said
     shown = draw_issued(open_issued(path.parent / "DEMO-001-r01.json"))

@@ -203,7 +203,7 @@ def test_whoever_cuts_a_countertop_is_told_of_the_saw() -> None:
 
 
 def test_an_old_house_is_worked_lead_safe() -> None:
-    """The sentence stands for a house of 1962 and not for one of 2005."""
+    """The sentence stands for a house built in 1962 and not for one of 2005."""
     old, young = (kit.estimate(change_job(STONE.job_as_read, {"site.year_built": year}), STONE.lists) for year in (1962, 2005))
     assert "Lead-safe work: certified renovator in charge" in read_sheet(old)
     assert "Lead-safe work" not in read_sheet(young)

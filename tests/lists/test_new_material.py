@@ -118,7 +118,7 @@ def test_an_old_counter_on_a_backer_is_a_trait_of_its_row(folder):
     old = change_job(STONE, {"old.counter_material": "glass", "old.counter_fixing": "screwed", "old.splash": "none", "site.year_built": 1970})
     assert "duties/glue" not in findings(old, kit.load_lists(folder))
     change(folder, "counters.csv", "densities/glass,no", "densities/glass,yes")
-    assert findings(old, kit.load_lists(folder))["duties/glue"].measured == "backer and glue of the glass countertop in a house of 1970"
+    assert findings(old, kit.load_lists(folder))["duties/glue"].measured == "backer and glue of the glass countertop in a house built in 1970"
     for row in ("tile-set", "tile-own"):
         change(folder, "counters.csv", f"^{row},.*\n", "")
     lists = kit.load_lists(folder)
