@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, get_args
 
@@ -11,7 +12,7 @@ from kit.estimating import Estimate
 from kit.figures.moves import OFF, YEARS_OFF, Move, find_moves
 from kit.figures.where import all_figures, modules_reading, places_of_use, table_name
 from kit.lists import Lists
-from kit.money import format_money
+from kit.money import format_dollars, format_money
 from kit.sources import Kind, Row, Source, source
 from kit.units import format_exact_length
 
@@ -124,7 +125,9 @@ def _move_words(move: Move) -> tuple[str, str, str]:
 def _amount(figure: Row) -> str:
     if figure.unit == "in":
         return format_exact_length(figure.value)
-    unit = {"d": "days", "usd": "USD"}.get(figure.unit, figure.unit.removesuffix("s") if figure.value == 1 else figure.unit)
+    if figure.unit == "usd":
+        return format_dollars(Decimal(repr(figure.value)))
+    unit = {"d": "days"}.get(figure.unit, figure.unit.removesuffix("s") if figure.value == 1 else figure.unit)
     return f"{figure.value:.6g}{'' if unit == '1' else f' {unit}'}"
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 
 from kit.draw.tables import count_words
 from kit.lists import Lists
+from kit.panels.job_files import FROM_EXAMPLES
 from kit.repricing import Repriced
 
 __all__ = ["list_doubts", "lost_prices"]
@@ -36,9 +37,12 @@ def list_doubts(old: Lists, new: Lists, day: dt.date) -> list[str]:
 
 
 def lost_prices(repriced: Iterable[Repriced], titles: Mapping[str, str]) -> list[str]:
-    """Which jobs would no longer have a price, in a sentence; none where every one keeps its price."""
-    lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
-    return [f"{count_words(len(lost), 'job')} on hand would no longer have a price: {_shorten(lost)}."] if lost else []
+    """Which jobs, or examples in their place, would no longer have a price, in a sentence; none where every one keeps its price."""
+    lost = [one.name for one in repriced if one.before is not None and one.after is None]
+    if not lost:
+        return []
+    what = count_words(len(lost), "example") if lost[0].startswith(FROM_EXAMPLES) else f"{count_words(len(lost), 'job')} on hand"
+    return [f"{what} would no longer have a price: {_shorten([titles.get(name, name) for name in lost])}."]
 
 
 def _name(lists: Lists, items: set[str]) -> str:

@@ -29,6 +29,7 @@ from kit.lists.list_changes import list_changes
 from kit.lists.list_files import FILES
 from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.list_users import ListUsers
 from kit.panels.price_doubts import list_doubts, lost_prices
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, describe_written, list_file
 from kit.panels.question import Question
@@ -113,7 +114,7 @@ class PriceListScreen(Screen):
             tooltip="Which list to download",
             **_FIELD,
         )
-        self._jobs = widgets.SelectMultiple(description="Jobs that are to use them", rows=6, layout={"width": "560px"}, style={"description_width": "200px"})
+        self.users = ListUsers()
         self.priced = widgets.Dropdown(options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="Which day's prices count for the jobs on hand", **_FIELD)
         self.raises = RaisePanel(self.note, self._raise)
         self.take = make_button("Bring it in", "Look at this file or folder: nothing is written yet", guard(lambda: self.pick(str(self.choice.value))))
@@ -131,13 +132,12 @@ class PriceListScreen(Screen):
             return make_download(f"Download as {kind}", tip, file, self.note, self.working)
 
         self.as_csv, self.as_xlsx = download("CSV"), download("XLSX")
-        self._users = lay_box("sk-users", lay_words("h2", "Who uses the new lists"), self._jobs)
         self._sound = lay_box(
             "sk-sound",
             lay_box("sk-scroll sk-list-changes", self.changes),
             self.priced,
             lay_box("sk-scroll sk-effect", self.effect),
-            self._users,
+            self.users.box,
         )
         self._weighed = lay_box("sk-weighed", lay_words("h2", "What it does"), lay_box("sk-scroll sk-came-in", self.picked_table), self._sound)
         self.lay_out(
@@ -176,11 +176,8 @@ class PriceListScreen(Screen):
             self._base.options = [(self.price_files.say(name), name) for name in names]
             self._base.value = chosen if chosen in names else USUAL
             fill_choices(self.choice, pickable)
-            marked = self._jobs.value
             self._titles = {name: title for title, name in self.files.named()}
-            self._jobs.options = [(title, name) for name, title in self._titles.items() if not name.startswith(FROM_EXAMPLES)]
-            self._jobs.value = [name for name in marked if name in self._titles]
-            self._users.layout.display = "" if self._jobs.options else "none"
+            self.users.follow(self._titles)
         self.take.disabled = not pickable
         self.upload.renew()
         if self._picked in pickable:
@@ -349,7 +346,7 @@ class PriceListScreen(Screen):
         with self.working.steps(1):
             if self.taken is None or self.taken.lists is None:
                 raise KitError("There is nothing to take into use: pick lists without faults first.")
-            marked = list(self._jobs.value if jobs is None else jobs)
+            marked = self.users.marked if jobs is None else list(jobs)
             folder, prices = self.price_files.write(self.taken.lists, self.day, self.in_use)
             before = {name: job.prices for name, job in self._priced.items()}
             pointed, failures = self.price_files.point(marked, prices)

@@ -68,6 +68,13 @@ def type_width(screen: Screen, typed: str) -> None:
     screen.change_of_price(price)
 
 
+def shown_width(screen: Screen) -> str:
+    """The width of the sink base as it stands in its field."""
+    screen.turn("Cabinet")
+    screen.field(WIDTH).wait_for()
+    return str(screen.field(WIDTH).input_value())
+
+
 def width_of(path: Path) -> float:
     return read_job(path).cabinet.width_in
 
@@ -115,9 +122,7 @@ def test_every_answer_of_open_keeps_its_word(tab, pages, own):
     open_job(screen, ONE)
     say(tab, f"Opened {STONE}.")
     assert screen.root.locator(".sk-question").is_hidden()
-    screen.turn("Cabinet")
-    screen.field(WIDTH).wait_for()
-    assert screen.field(WIDTH).input_value() == "39 in"
+    assert shown_width(screen) == "39 in"
     assert list(own.glob(".*.kept*")) == []
 
 
@@ -193,15 +198,11 @@ def test_each_of_two_windows_returns_to_its_own_job(tab, pages, own):
     second.locator(".sk-customer").wait_for()
     tab.reload()
     say(tab, f"Unsaved work on {STONE} is back.")
-    one.turn("Cabinet")
-    one.field(WIDTH).wait_for()
-    assert one.field(WIDTH).input_value() == "39 in"
+    assert shown_width(one) == "39 in"
     second.reload()
     second.locator(".sk-customer", has_text="Invented Customer Three").wait_for()
     two.turn("Back to the job")
-    two.turn("Cabinet")
-    two.field(WIDTH).wait_for()
-    assert two.field(WIDTH).input_value() == "42 in"
+    assert shown_width(two) == "42 in"
 
 
 def test_a_duplicated_tab_goes_its_own_way(tab, pages, own):
@@ -226,9 +227,7 @@ def test_a_duplicated_tab_goes_its_own_way(tab, pages, own):
     say(tab, f"Opened {LAMINATE}.")
     second.reload()
     say(second, f"Unsaved work on {STONE} is back.")
-    two.turn("Cabinet")
-    two.field(WIDTH).wait_for()
-    assert two.field(WIDTH).input_value() == "39 in"
+    assert shown_width(two) == "39 in"
     tab.reload()
     say(tab, f"{LAMINATE} is open again.")
     assert tab.url == shared

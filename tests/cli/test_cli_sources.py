@@ -28,6 +28,7 @@ def test_every_figure_says_who_says_so_and_where_it_acts(run: Any) -> None:
     assert whole.count("\n") > len(figures)
     assert re.search(r"Tolerance of a fit measured.* +1/8 in ", whole)  # lengths as a tape shows them, where it can
     assert re.search(r"Shim pairs at each low.* +1 pair ", whole)
+    assert re.search(r"California: largest deposit +\$1,000 ", whole)
     assert "[common-practice]" not in whole
     assert re.search(r"general web: read on a web page.*; derived: worked out", " ".join(said.split()))
     table, listed = whole.split("Sources, by the marks above")

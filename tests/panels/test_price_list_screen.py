@@ -179,10 +179,14 @@ def test_examples_that_stand_in_for_jobs_are_called_so(tmp_path):
     assert f"{len(screen.repriced)} examples: <b>" in screen.summary.value
     assert f"{len(screen.repriced)} examples, before and after" in screen.effect.value
     assert "on hand" not in screen.summary.value + screen.effect.value
-    assert screen._users.layout.display == "none"  # none of the person's own could use the new lists
+    screen.bring({"prices.csv": b"".join(row for row in prices(tmp_path / "mine").splitlines(keepends=True) if not row.startswith(b"shim,"))})
+    screen.use.click()
+    assert " examples would no longer have a price: " in screen.question.text.value
+    assert "on hand" not in screen.question.text.value
+    assert screen.users.box.layout.display == "none"  # none of the person's own could use the new lists
     shutil.copy(tmp_path / "mine" / "examples" / STONE, tmp_path / "mine" / "jobs" / STONE)
     screen.look_again()
-    assert screen._users.layout.display == ""
+    assert screen.users.box.layout.display == ""
 
 
 def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(screen, home):
